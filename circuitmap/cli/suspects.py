@@ -157,7 +157,7 @@ def command(
     )  # fmt: skip
     evidence = evidence_typed(bench.platform, typed)
     problems: tuple[Problem, ...] = ()
-    job = ""
+    job = None
     if card is not None:
         on_card, problems, job = evidence_on_card(bench.platform, card)
         evidence = on_card.and_also(evidence)

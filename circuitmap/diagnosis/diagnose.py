@@ -42,7 +42,7 @@ from circuitmap.diagnosis.seen.netting import (
     more_than_found,
     netted,
 )
-from circuitmap.diagnosis.seen.observed import Observation, Tried, order_of
+from circuitmap.diagnosis.seen.observed import EarlierJobs, Observation, Tried, order_of
 from circuitmap.diagnosis.seen.observing import (
     charging_seen,
     codes_seen,
@@ -86,7 +86,7 @@ def diagnose(
     rows = _rows(classes, case)
     tests = _tests(case, evidence)
     answer = Diagnosis(
-        something_wrong=min(weighing.something_wrong, SURE_ENOUGH),
+        something_wrong=min(case.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
         rows=rows,
         parts=parts_of(weighing, faults),
@@ -141,7 +141,8 @@ def posterior_and_next_test(
 
 class _Case(NamedTuple):
     """The readings as they were weighed on one car; `apart` are, for readings that share one table, their tables each
-    alone; `not_weighed` is how many faults were too many to be weighed."""
+    alone; `not_weighed` is how many faults were too many to be weighed. `something_wrong` is by the readings alone:
+    other vehicles' faults say which it is, not whether this one has any, nor which of two readings was a slip."""
 
     ready: Prepared
     nets: Netted
@@ -153,6 +154,7 @@ class _Case(NamedTuple):
     apart: list[list[Table[Observation]]]
     not_weighed: int
     doubted: Mapping[str, Tried]
+    something_wrong: float
 
 
 def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
@@ -183,7 +185,12 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     currents.sort(key=lambda sighting: order_of(sighting.label))
     apart = _apart(tables, sightings, len(everyone))
-    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left, doubted)
+    own = tuple(table for table in tables if not any(isinstance(label, EarlierJobs) for label in table.labels))
+    alone = (
+        weighing if len(own) == len(tables) else weighed(own, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
+    )
+    wrong = alone.something_wrong
+    return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left, doubted, wrong)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:

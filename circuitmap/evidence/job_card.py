@@ -200,6 +200,16 @@ class _Reader:
                 found.append(Pair(name, text))
         return tuple(found)
 
+    def tests(self, node: Node | None) -> tuple[Pair, ...]:
+        """A mapping, or one test as it is spoken: `S12, 1 to 2 open with the door shut`."""
+        if not isinstance(node, Text) or not node.value.strip():
+            return self.pairs(node)
+        part, result = node.value.split(None, 1) if len(node.value.split()) > 1 else (node.value, "")
+        if not result.strip(" ,"):
+            self.note("card-value", f"{part} was tested: was it fine or bad?", node.span, f"tested: {{{part}: bad}}")
+            return ()
+        return (Pair(Text(part.strip(" ,:"), node.span), Text(result.strip(" ,:"), node.span)),)
+
     def yes(self, key: str, node: Node | None) -> bool:
         text = self.text(node)
         if text is not None and text.value not in ("yes", "no"):
@@ -243,7 +253,7 @@ _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "found": _Reader.pairs, "battery": _Reader.pairs, "added": _Reader.pairs, "own-battery": _Reader.texts,
     "out": _Reader.texts, "back": _Reader.texts, "change": _Reader.text, "remark": _Reader.text,
     "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "mended": _Reader.text,
-    "to-mend": _Reader.text, "until-then": _Reader.text, "tested": _Reader.pairs, "struck": _Reader.text,
+    "to-mend": _Reader.text, "until-then": _Reader.text, "tested": _Reader.tests, "struck": _Reader.text,
 }  # fmt: skip
 _ENTRY_KEYS = (*_ENTRY_FIELDS, "scan", "zeroed", "steady", "looked")
 

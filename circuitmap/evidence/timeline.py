@@ -110,6 +110,8 @@ class _Telling:
     def entry(self, entry: Entry) -> None:
         self.clock(entry.at)
         self.read_here = {}
+        if entry.mended is not None:
+            self.woken_at = self.now  # whoever mended it had hands on it
         self.vehicle(entry.state)
         self.left_alone.entry(entry, self.now, self.open)
         self.which_meter(entry)

@@ -14,11 +14,13 @@ from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, written_found
 from circuitmap.evidence.job_card import Entry, Pair
 from circuitmap.evidence.scans import Reply, ScanReply
+from circuitmap.evidence.tested_itself import passed_itself
 from circuitmap.evidence.told_car import problem_of
 from circuitmap.evidence.written_names import written_code, written_input, written_relay, written_volts
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem
 from circuitmap.wiring.names import find_part
+from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 
 Check = TypeVar("Check")
@@ -57,6 +59,9 @@ class ToldChecks:
         for pair in entry.tested:
             name, _, what = pair.name.value.strip().rpartition(" ")
             with suppress(WrongUse):  # told with the other tests of the job
+                if not name:
+                    self._itself(pair, find_part(self.platform, what))
+                    continue
                 passed, _ = check_test(what, pair.value.value.strip())
                 if what == "inputs":
                     part = find_part(self.platform, name)
@@ -69,6 +74,12 @@ class ToldChecks:
             else:
                 self.batteries.append(replace(check, span=text.span))
         return called
+
+    def _itself(self, pair: Pair, part: str) -> None:
+        """A contact that does not stand as it should is a wrong input. One that does says nothing of its wire."""
+        if isinstance(self.platform.parts[part], Switch) and not passed_itself(self.platform, part, pair.value.value):
+            written = f"{pair.name.value} {pair.value.value}"
+            self.inputs.append(InputSeen(part=part, right=False, written=written, span=pair.value.span))
 
     def _read(self, pairs: Iterable[Pair], reads: Callable[[str, str], Check]) -> Iterator[tuple[Pair, Check]]:
         """Each pair with what it says; what makes no sense is told with its place."""

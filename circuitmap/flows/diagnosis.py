@@ -34,6 +34,7 @@ from circuitmap.wiring.platform import Platform
 if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
     from circuitmap.diagnosis.seen.experience import Experience
+    from circuitmap.jobs.earlier import Beginning
 
 
 class TypedEvidence(NamedTuple):
@@ -98,16 +99,17 @@ def evidence_typed(platform: Platform, typed: TypedEvidence) -> Evidence:
 
 
 class OnCard(NamedTuple):
-    """What a job card says about the platform, the problems in it, and the number of its job, if it has one."""
+    """What a job card says about the platform, the problems in it, and which job it is."""
 
     evidence: Evidence
     problems: tuple[Problem, ...]
-    number: str
+    job: "Beginning"
 
 
 def evidence_on_card(platform: Platform, card: Path) -> OnCard:
     """Read a job card for its evidence. Raises CannotRead for a file that is not a job card."""
     from circuitmap.evidence.timeline import evidence_on
+    from circuitmap.jobs.earlier import beginning_of
     from circuitmap.jobs.job import card_source, read_within_limits
 
     read, problems = read_within_limits(card_source(card))
@@ -117,7 +119,7 @@ def evidence_on_card(platform: Platform, card: Path) -> OnCard:
         from circuitmap.jobs.standing import standing_of
 
         evidence = as_it_is_now(platform, read, evidence, standing_of(platform, read, evidence))
-    return OnCard(evidence, (*problems, *more), read.intake["job"].value if "job" in read.intake else "")
+    return OnCard(evidence, (*problems, *more), beginning_of(read))
 
 
 def suspects(bench: Bench, evidence: Evidence, experience: "Experience | None" = None) -> "Diagnosis":
@@ -127,13 +129,14 @@ def suspects(bench: Bench, evidence: Evidence, experience: "Experience | None" =
     return diagnose(bench.circuit, evidence, bench.fitting, experience)
 
 
-def experience_of(platform: Platform, folders: Sequence[Path], number: str) -> "Experience | None":
-    """What the closed cards below the folders found; the job `number`, which is being worked on, does not count."""
+def experience_of(platform: Platform, folders: Sequence[Path], job: "Beginning | None") -> "Experience | None":
+    """What the closed cards below the folders found; the `job` that is being worked on does not count."""
     if not folders:
         return None
     from circuitmap.flows.shelf import experience_on
+    from circuitmap.jobs.earlier import NO_JOB
 
-    return experience_on(platform, folders, number)
+    return experience_on(platform, folders, job or NO_JOB)
 
 
 def _step(text: str) -> float:

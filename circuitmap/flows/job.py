@@ -115,7 +115,7 @@ def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
 
         return ["", *dead_text(job.platform, its).rstrip().split("\n")]
     stage, in_hand = job.standing.stage, job.standing.in_hand
-    if stage in ("proven", "mended", "repaired", "no-draw") or not job.evidence.readings:
+    if stage in ("proven", "mended", "repaired", "renewed", "no-draw") or not job.evidence.readings:
         return []
     if stage == "not-read" and job.standing.asleep_soon:
         return []
@@ -143,9 +143,10 @@ def diagnosis_now(job: Job, folders: Iterable[Path] = ()) -> "Diagnosis":
 def _diagnosis(job: Job, evidence: Evidence, folders: Iterable[Path]) -> "Diagnosis":
     from circuitmap.diagnosis.diagnose import diagnose
     from circuitmap.flows.shelf import experience_on
+    from circuitmap.jobs.earlier import beginning_of
 
-    number = job.card.intake["job"].value if "job" in job.card.intake else ""
-    return diagnose(job.circuit, evidence, evidence.options, experience_on(job.platform, folders, number))
+    earlier = experience_on(job.platform, folders, beginning_of(job.card))
+    return diagnose(job.circuit, evidence, evidence.options, earlier)
 
 
 def make_ready() -> None:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from circuitmap.cache import cache_folder
 from circuitmap.failures import CannotRead, Failure
-from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once
+from circuitmap.jobs.earlier import NO_JOB, Beginning, ClosedJob, closed_job, each_once
 from circuitmap.plain_files import real_path
 from circuitmap.shelf.entry import ShelfEntry, entry_of_job, entry_of_platform
 from circuitmap.shelf.finding import ShelfMatch, find
@@ -71,7 +71,7 @@ def closed_jobs(folders: Iterable[Path]) -> tuple[ClosedJob, ...]:
     return each_once(jobs)
 
 
-def experience_on(platform: Platform, folders: Iterable[Path], leave_out: str = "") -> "Experience":
+def experience_on(platform: Platform, folders: Iterable[Path], leave_out: Beginning = NO_JOB) -> "Experience":
     """What the shop's earlier jobs say for this platform; the job `leave_out` is the one being worked on."""
     from circuitmap.jobs.earlier import experience_for
 

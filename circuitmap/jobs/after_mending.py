@@ -1,25 +1,28 @@
-"""Whether the vehicle is repaired: what was read after mending, at the battery, with everything in.
+"""Whether the vehicle is repaired: what was read after mending, at each battery, with everything in.
 
-Only one thing counts as repaired: a night's log within the limit, where a draw had been read before. The whole of it
-lies after the vehicle was last handled and locked and had time to settle, by the times on the card. No current ran into
-the battery, and the log's peak is neither the draw again nor more than what the vehicle's own modules take when they
-wake. Where one of these is missing, nobody can tell, and the answer says what is missing.
+Only one thing counts as repaired: at every battery of which a draw had been read a night's log within the limit. The
+whole of it lies after the vehicle was last handled and locked and had time to settle, by the times on the card. No
+current ran into the battery, and the log's peak is neither the draw again nor more than what the vehicle's own modules
+take when they wake. A draw that had gone quiet by itself must have had a reason to come back: the vehicle was used in
+between. Where one of these is missing, nobody can tell, and the answer says what is missing.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
 
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import BACK_SHARE
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.against_limit import Against, against_limit, tolerance
+from circuitmap.jobs.before_mending import Before, Drew, Quiet
 from circuitmap.jobs.limits import Limits
 from circuitmap.power.typical import MODULE_AWAKE, at_voltage
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
 NIGHT_MINUTES = 8 * 60.0
 """How long a log must be to count as a night's (judgement)."""
@@ -27,31 +30,26 @@ NIGHT_MINUTES = 8 * 60.0
 Outcome = Literal["repaired", "not-repaired", "cannot-tell", "not-shown"]
 
 Why = Literal[
-    "", "no-log", "short", "still-out", "elsewhere", "charging", "woken",
+    "", "no-log", "short", "still-out", "elsewhere", "charging", "woken", "gone-by-itself", "quiet-though-used",
     "nothing-before", "not-locked", "no-time", "no-room", "peak", "peak-unexplained", "unread",
 ]  # fmt: skip
 """Why a repair is not shown: no log, or one that is `short` of a night, made while a part was out, at a place where the
-draw was not, while the battery was charged, or of a vehicle that was open. Why nobody can tell (empty: the meter can be
-off that far): no draw was read before; the card does not say that the vehicle was locked, or when, or when the log was
-made; the log is longer than the time there was for it; its peak is the draw again, or more than what wakes explains;
-parts of the card could not be read."""
-
-
-class Before(NamedTuple):
-    """What is known of the draw before it was mended. `amps` at the battery, or at the one place where it was read;
-    None: it drew, but nobody knows how much. `locked`: the card says when the vehicle was locked, or at least that it
-    was."""
-
-    drew: bool
-    amps: float | None
-    locked: bool
+draw was not, while the battery was charged, or of a vehicle that was open; the draw had gone by itself before anything
+was mended, and the vehicle was not used since, or it had stayed away even so. Why nobody can tell (empty: the meter can
+be off that far): no draw was read before; the card does not say that the vehicle was locked, or when, or when the log
+was made; the log is longer than the time there was for it; its peak is the draw again, or more than what wakes
+explains; parts of the card could not be read."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AfterMending:
-    """`reading` is the one that decides: the latest of those that say anything; None while there is none.
+    """`reading` is the one that decides: at its battery the latest that says anything; None while there is none.
 
-    `drew` is the draw before, `explained` what a peak may be without anything being wrong, both in A.
+    `drew` is the draw of that battery before, `explained` what a peak there may be without anything being wrong, both
+    in A. `shown` are the night's logs that show batteries repaired, `open` the batteries of which a draw was read and
+    no log shows it gone. `quiet` are readings with everything in, asleep, that are no higher than the limit: at each
+    battery the latest, where none since is above it. `went_by_itself`: the draw had gone quiet before anything was
+    mended, and the vehicle was not used since, or that had not brought it back before.
     """
 
     outcome: Outcome
@@ -59,29 +57,84 @@ class AfterMending:
     why: Why = ""
     drew: float | None = None
     explained: float = 0.0
+    shown: tuple[Reading, ...] = ()
+    open: tuple[str, ...] = ()
+    quiet: tuple[Reading, ...] = ()
+    went_by_itself: Quiet = ""
 
 
 NOTHING_YET = AfterMending(outcome="not-shown", why="no-log")
 
 
 def seen_after_mending(
-    platform: Platform,
-    readings: Iterable[Reading],
-    places: frozenset[str],
-    limits: Limits,
-    before: Before,
-    fitting: dict[str, bool],
+    platform: Platform, readings: Sequence[Reading], limits: Limits, before: Before, fitting: dict[str, bool]
 ) -> AfterMending:
-    """Judge the readings made after mending, in their order: the latest that says anything counts.
+    """Judge the readings made after mending: at each battery, in their order, the latest that says anything counts.
 
-    A night's log within the limit shows a repair. Any reading of the sleeping vehicle above the limit shows that there
-    is none, until a log refutes it. `places` are those at which the draw was read before.
+    A night's log within the limit shows a repair of that battery. Any reading of the sleeping vehicle above the limit
+    shows that there is none, until a log refutes it. A battery of which no draw was read before has nothing to show,
+    but what it draws now counts.
     """
-    judge = _Judge(platform, places, limits, before, waking_amps(platform, fitting))
-    found = NOTHING_YET
+    waking = waking_amps(platform, fitting)
+    nobody = Drew("", before.posts, None)
+    drew = {one.battery: one for one in before.drew}
+    found: dict[str, AfterMending] = {}
+    for battery in dict.fromkeys((*drew, *(battery_read_at(platform, reading.place) for reading in readings))):
+        its = drew.get(battery, nobody if not drew else Drew(battery, frozenset(), None))
+        judge = _Judge(platform, its, limits, before, waking)
+        found[battery] = NOTHING_YET
+        for reading in readings:
+            if battery_read_at(platform, reading.place) == battery:
+                found[battery] = judge.after(found[battery], reading)
+    open_ = tuple(battery for battery in drew if found[battery].outcome != "repaired")
+    shown = tuple(
+        one.reading for battery, one in found.items()
+        if one.outcome == "repaired" and one.reading is not None and (battery in drew or not drew)
+    )  # fmt: skip
+    quiet = tuple(_quiet_at_each(platform, readings, limits))
+    used = any(at > before.mended for at in before.used)
+    by_itself: Quiet = next(
+        (its.quiet for its in drew.values() if its.quiet and not (used and its.quiet == "by-itself")), ""
+    )
+    decides = _deciding(found, set(drew))
+    return replace(decides, shown=shown, open=open_, quiet=quiet, went_by_itself=by_itself)
+
+
+def _deciding(found: dict[str, AfterMending], drew: set[str]) -> AfterMending:
+    """What is true of all batteries together: not repaired where one still draws, repaired once none is open."""
+    all_of_it = list(found.values()) or [NOTHING_YET]
+    still = [one for one in all_of_it if one.outcome == "not-repaired"]
+    if still:
+        return max(still, key=_written_at)
+    its = [one for battery, one in found.items() if battery in drew] if drew else all_of_it
+    unshown = [one for one in its if one.outcome != "repaired"]
+    if not unshown:
+        return its[0]
+    said = [one for one in unshown if one.reading is not None]
+    if said:
+        return max(said, key=_written_at)
+    others = [one for battery, one in found.items() if battery not in drew and one.reading is not None]
+    return max(others, key=_written_at) if others and len(unshown) == len(its) else unshown[0]
+
+
+def _written_at(one: AfterMending) -> int:
+    return one.reading.span.start if one.reading is not None and one.reading.span is not None else -1
+
+
+def _quiet_at_each(platform: Platform, readings: Iterable[Reading], limits: Limits) -> Iterable[Reading]:
+    """At each battery the latest look at the sleeping vehicle with everything in, where that was within the limit."""
+    latest: dict[str, Reading] = {}
     for reading in readings:
-        found = judge.after(found, reading)
-    return found
+        battery = battery_read_at(platform, reading.place)
+        if battery and reading.log is None and not reading.without and reading.speaks == "parked":
+            latest[battery] = reading
+    return (reading for reading in latest.values() if against_limit(reading, limits.at(reading.place)) == "within")
+
+
+def is_asleep_and_steady(platform: Platform, reading: Reading) -> bool:
+    """Whether a look speaks for more than its moment: somebody watched it, or the vehicle had had the longest time that
+    it takes to fall asleep."""
+    return reading.watched or (reading.minutes is not None and reading.minutes >= sleep_of(platform).high)
 
 
 def waking_amps(platform: Platform, fitting: dict[str, bool]) -> float:
@@ -97,8 +150,10 @@ def waking_amps(platform: Platform, fitting: dict[str, bool]) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Judge:
+    """One battery's readings, held against its own draw before."""
+
     platform: Platform
-    places: frozenset[str]
+    drew: Drew
     limits: Limits
     before: Before
     waking: float
@@ -118,20 +173,35 @@ class _Judge:
             return _little_said(found, reading, shown)
         why = self.why_not(reading, shown)
         if why:
-            return self.says("not-shown", reading, why)
+            said_already = found.outcome in ("repaired", "not-repaired")
+            return found if said_already else self.says("not-shown", reading, why)
         missing = self.what_is_missing(reading.log, self.limits.at(reading.place))
         if missing or shown == "cannot-tell":
             return self.says("cannot-tell", reading, missing)
+        if self.drew.quiet:
+            return self.after_quiet(found, reading)
         return self.says("repaired", reading)
+
+    def after_quiet(self, found: AfterMending, reading: Reading) -> AfterMending:
+        """A quiet night after the draw had gone by itself: it shows something where the vehicle was used before it."""
+        at = reading.span.start if reading.span is not None else 0
+        tells = self.drew.quiet == "by-itself" and any(self.before.mended < its < at for its in self.before.used)
+        if tells:
+            return self.says("repaired", reading)
+        if found.outcome in ("repaired", "not-repaired"):
+            return found
+        return self.says(
+            "not-shown", reading, "gone-by-itself" if self.drew.quiet == "by-itself" else "quiet-though-used"
+        )
 
     def says(self, outcome: Outcome, reading: Reading, why: Why = "") -> AfterMending:
         return AfterMending(
-            outcome=outcome, reading=reading, why=why, drew=self.before.amps,
+            outcome=outcome, reading=reading, why=why, drew=self.drew.amps,
             explained=self.limits.at(reading.place) + self.waking,
         )  # fmt: skip
 
     def why_not(self, reading: Reading, shown: Against) -> Why:
-        if reading.place not in self.places:
+        if reading.place not in self.drew.posts:
             return "elsewhere"
         if reading.without:
             return "still-out"
@@ -140,11 +210,11 @@ class _Judge:
 
     def what_is_missing(self, log: Log, limit: float) -> Why:
         """What a whole night's log within the limit in A lacks to show a repair; empty: nothing."""
-        if not self.before.drew:
+        if not self.drew.battery:
             return "nothing-before"
         if log.room is None:
             return "no-time" if self.before.locked else "not-locked"
-        drew = self.before.amps
+        drew = self.drew.amps
         if drew is not None and log.peak > limit and log.peak - log.mean >= BACK_SHARE * (drew - log.mean):
             return "peak"
         return "peak-unexplained" if log.peak > limit + self.waking + 1e-9 else ""

@@ -6,11 +6,12 @@ from dataclasses import replace
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.nets import NO
 from circuitmap.power.state import VehicleState
-from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import SECOND, Terminal
 
 NEARLY_ALL = 0.8
@@ -36,13 +37,28 @@ class BehindItAll:
             self._known[key] = self._goes_with(frozenset(out), battery_read_at(self._circuit.platform, place))
         return self._known[key]
 
+    def fed_from(self, place: str) -> tuple[str, ...]:
+        """The battery that feeds a fuse; where the sheets leave that open, all that the vehicle surely has."""
+        end = Terminal(place, SECOND)
+        powered = self._as_it_stands()
+        fed = powered.batteries(end) if end in self._circuit.number else ()
+        platform = self._circuit.platform
+        if len(fed) == 1:
+            return tuple(fed)
+        state = self._state
+        there = tuple(name for name in batteries_of(platform) if name not in state.unplugged)
+        return tuple(n for n in there if holds(platform.parts[n].condition, state.fitting) == Answer.YES) or there
+
+    def _as_it_stands(self) -> Powered:
+        if self._powered is None:
+            self._powered = evaluate(self._circuit, self._state, requests=Answer.NO)
+        return self._powered
+
     def _goes_with(self, out: frozenset[str], battery: str) -> bool:
         parts = self._circuit.platform.parts
         if not battery or battery not in parts or not out <= parts.keys():
             return False
-        if self._powered is None:
-            self._powered = evaluate(self._circuit, self._state, requests=Answer.NO)
-        live = self._live(self._powered, battery) - out
+        live = self._live(self._as_it_stands(), battery) - out
         if len(live) < FEWEST:
             return False
         state = replace(self._state, unplugged=self._state.unplugged | out, pulled=out)

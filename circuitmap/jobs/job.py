@@ -9,9 +9,12 @@ from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.card_text import LONGEST
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard, ReadCard, read_card
+from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.timeline import evidence_on
+from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.evidence.written_time import written_time
 from circuitmap.failures import CannotRead, LimitReached
+from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.dead_told import DeadStanding, dead_on_card
 from circuitmap.jobs.intake import Intake, intake_of
 from circuitmap.jobs.standing import JobStanding, standing_of
@@ -40,6 +43,15 @@ class Job:
     hands_off: HandsOffMap
     problems: tuple[Problem, ...]
 
+    @property
+    def drained(self) -> tuple[Intake, Reading | None]:
+        """The battery whose time to flat is told, and what it gave when it was last read before mending: that which was
+        taken in by name, or else the one that gives most."""
+        total = self.standing.totals.get(self.intake.of, self.standing.total)
+        new = next((one.battery for one in self.standing.renewed), "")
+        battery = battery_read_at(self.platform, total.place) if total is not None else self.intake.of or new
+        return self.intake.at(battery), total
+
 
 def job_of(platform: Platform, source: SourceFile) -> Job:
     """Read a card against its platform."""
@@ -53,10 +65,14 @@ def job_on(
     already."""
     circuit = circuit if circuit is not None else circuit_of(platform)
     evidence, more = evidence_on(platform, card)
-    intake = intake_of(platform, card).with_rest(evidence.batteries)
+    intake = intake_of(platform, card)
     hands_off = circuit.hands_off
     unread = bool(problems or more or intake.problems)
     standing = standing_of(platform, card, evidence, circuit, unread=unread)
+    renewed = standing.renewed
+    if any(intake.of in ("", one.battery) for one in renewed):
+        intake = intake.renewed()
+    intake = intake.with_rest(check for check in evidence.batteries if not is_of_the_old_one(check, renewed))
     dead = dead_on_card(circuit, card)
     found = in_order([*problems, *more, *intake.problems, *standing.problems, *dead.problems])
     return Job(

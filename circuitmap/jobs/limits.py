@@ -31,6 +31,11 @@ class Limits:
     known: Mapping[str, "KnownDraw"]
     stands: tuple[tuple[str, str], ...] = ()
 
+    @property
+    def batteries(self) -> tuple[str, ...]:
+        """The batteries of the platform."""
+        return batteries_of(self.platform)
+
     def at(self, place: str) -> float:
         """The current in A that a reading at this place is held to."""
         known = self.known_at(place)

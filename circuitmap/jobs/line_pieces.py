@@ -7,7 +7,10 @@ from circuitmap.circuit.links import circuit_of
 from circuitmap.dead.written_told import written_told
 from circuitmap.evidence.battery_seen import CHECKS, HOW, the_battery, written_check
 from circuitmap.evidence.changes_seen import is_change, written_change
+from circuitmap.evidence.checks_at_parts import HOW as HOW_TESTED
+from circuitmap.evidence.checks_at_parts import WHAT, check_test
 from circuitmap.evidence.found_there import sign_of, written_found
+from circuitmap.evidence.tested_itself import passed_itself
 from circuitmap.evidence.written_names import check_added, removable, written_line, written_position
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.dead_told import written_probe
@@ -184,3 +187,23 @@ def probed(line: LineSoFar, rest: str) -> None:
             line.remarks.append(f"{terminal} is hands-off: it is kept, because it was done; do not probe there again.")
         pairs.append((str(terminal), value))
     line.also("probed", "probed", pairs)
+
+
+def tested(line: LineSoFar, rest: str) -> None:
+    """`LIFT feed 0.08V inputs fine`; of the part itself `S12 bad`, or what its contact shows."""
+    words = words_in(rest)
+    part = removable(line.platform, words[0], line.added) if words else ""
+    said = words[1:]
+    if said and said[0] not in WHAT:
+        result = rest.strip().partition(" ")[2].strip(" ,:")
+        passed_itself(line.platform, part, result)
+        line.put("tested", ((part, result),))
+        return
+    if not said or len(said) % 2:
+        raise WrongUse("A test says what was tested and how it was.", HOW_TESTED)
+    pairs = []
+    for what, result in zip(said[::2], said[1::2], strict=True):
+        check_test(what, result)
+        if line.says_anew(f"{part} {what}", what, result, f"{what} {result}"):
+            pairs.append((f"{part} {what}", result))
+    line.put("tested", tuple(pairs))

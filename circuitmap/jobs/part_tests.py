@@ -1,10 +1,12 @@
-"""Tests of one part apart from the vehicle's other troubles: its inputs, what it feeds, its feed and ground."""
+"""Tests of one part apart from the vehicle's other troubles: the part itself, its inputs, what it feeds, its feed and
+ground."""
 
 from collections.abc import Collection
 from dataclasses import dataclass
 
 from circuitmap.evidence.checks_at_parts import check_test
 from circuitmap.evidence.job_card import JobCard, Pair
+from circuitmap.evidence.tested_itself import passed_itself
 from circuitmap.evidence.written_names import removable
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Severity
@@ -13,7 +15,8 @@ from circuitmap.wiring.platform import Platform
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartTest:
-    """One test and whether it was passed; `volts` lost for feed and ground when they were measured."""
+    """One test and whether it was passed; `volts` lost for feed and ground when they were measured. `what` is one of
+    `inputs`, `outputs`, `feed`, `ground`, or `itself`: the part was tested, not what it hangs on."""
 
     part: str
     what: str
@@ -40,5 +43,8 @@ def tests_on(
 
 def _test(platform: Platform, pair: Pair, added: Collection[str]) -> PartTest:
     name, _, what = pair.name.value.strip().rpartition(" ")
+    if not name:
+        part = removable(platform, what, added)
+        return PartTest(part=part, what="itself", passed=passed_itself(platform, part, pair.value.value))
     passed, volts = check_test(what, pair.value.value.strip())
     return PartTest(part=removable(platform, name, added), what=what, passed=passed, volts=volts)

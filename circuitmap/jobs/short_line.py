@@ -15,6 +15,7 @@ codes U0140 back BCM about HEATER
 log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min     logged night.csv (read from the file)
 F22=0.31A; event     F14=0A; floor        read while what comes and goes was up, or down
 tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
+tested S12 1 to 2 open with the door shut       the part itself; or just: tested S12 bad
 option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
 dead SCRL SCRR        works MIRL M12@S14=4        probe F72.1 12.3V F72.2 0.02V (the load switched on)
 relay REAR.K3 held       input DOORD wrong       volts HEATER.A5 0.0V       looked (all round, nothing found)
@@ -23,7 +24,7 @@ zeroed, remark ..., claim ..., photo ..., to-mend ..., until-then ..., mended ..
 """
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from circuitmap.circuit.hands_off import HandsOffMap
@@ -32,11 +33,9 @@ from circuitmap.diagnosis.faults.kind_said import KINDS_SAID, kind_in, word_said
 from circuitmap.evidence.bare_numbers import unit_words, with_its_unit
 from circuitmap.evidence.changes_seen import is_change
 from circuitmap.evidence.checks_at_parts import HOW as _HOW_TESTED
-from circuitmap.evidence.checks_at_parts import check_test
 from circuitmap.evidence.job_card import DURING, STATES
 from circuitmap.evidence.written_names import (
     batteries_of,
-    removable,
     written_code,
     written_input,
     written_relay,
@@ -47,6 +46,7 @@ from circuitmap.failures import LimitReached, WrongUse
 from circuitmap.jobs import line_pieces
 from circuitmap.jobs.card_writing import Fields
 from circuitmap.jobs.equipment import known_equipment
+from circuitmap.jobs.line_cut import FREE_TEXT, keyword, pieces_of, taken_along
 from circuitmap.jobs.line_so_far import NOTHING_YET, CarOnCard, LineSoFar
 from circuitmap.jobs.typed_row import NotAsItStands, row_of
 from circuitmap.jobs.typed_slips import better_told
@@ -67,9 +67,6 @@ LONGEST_LINE = 10_000
 """Most characters of one line, the same as for one statement of the notation."""
 LONGEST_WORD = 160
 """Most characters of one word that is not free text: two names, as in `HEATER.A1`."""
-
-FREE_TEXT = ("remark", "claim", "photo", "cause", "to-mend", "until-then", "mended")
-"""Words that take the rest of the line as it is."""
 
 _ROW = re.compile(r"(?P<box>\S+)\s+(?P<unit>mV|mA|A)\s*:\s*(?P<rest>.*)\Z", re.DOTALL | re.IGNORECASE)
 _LOOKED = re.compile(r"looked(?: all)?(?: a?round)?(?:,? (?:and )?found nothing)?\Z")
@@ -141,23 +138,6 @@ EXAMPLES = {
 HOW = "For example: F22=0.46A; total 1.85A   or   out HEATER; BAT=0.05A   or   locked"
 
 
-def pieces_of(text: str) -> Iterator[str]:
-    """What stands between the semicolons; a word such as `remark` takes all that is left."""
-    while text := text.strip(" ;"):
-        if _keyword(text)[0] in FREE_TEXT:
-            yield text.strip()
-            return
-        piece, _, text = text.partition(";")
-        if words := piece.split():
-            yield " ".join(words)
-
-
-def _keyword(piece: str) -> tuple[str, str]:
-    """The first word in its known form (`Out:` is `out`), and what follows it."""
-    first, _, rest = piece.partition(" ")
-    return first.removesuffix(":").casefold(), rest.strip()
-
-
 def _reads(platform: Platform, text: str, hands_off: HandsOffMap, car: CarOnCard) -> bool:
     """Whether a line can be read as it stands."""
     line = LineSoFar(platform, hands_off, car)
@@ -170,7 +150,7 @@ def _reads(platform: Platform, text: str, hands_off: HandsOffMap, car: CarOnCard
 
 
 def _piece(line: LineSoFar, piece: str) -> None:
-    if _keyword(piece)[0] not in FREE_TEXT:
+    if keyword(piece)[0] not in FREE_TEXT:
         for word in words_in(piece):
             if len(word) > LONGEST_WORD:
                 raise NotAsItStands(f"{cut_short(word)} is no name and no amount.", HOW)
@@ -187,7 +167,7 @@ def _piece(line: LineSoFar, piece: str) -> None:
     if is_change(said):
         line_pieces.change(line, said)
         return
-    word, rest = _keyword(piece)
+    word, rest = keyword(piece)
     row = _ROW.match(piece) if word not in FREE_TEXT else None
     if row is not None:
         _row(line, row["box"], UNITS[row["unit"].casefold()], row["rest"])
@@ -198,6 +178,8 @@ def _piece(line: LineSoFar, piece: str) -> None:
         if word == "cause":
             _kind_is_known(rest)
         line.put(word, rest)
+        if told := taken_along(word, rest, EXAMPLES):
+            line.remarks.append(told)
     elif word in _HANDLERS:
         _HANDLERS[word](line, rest)
     else:
@@ -325,20 +307,6 @@ def _log(line: LineSoFar, rest: str) -> None:
     line.put("log", tuple(said))
 
 
-def _tested(line: LineSoFar, rest: str) -> None:
-    words = words_in(rest)
-    part = removable(line.platform, words[0], line.added) if words else ""
-    said = words[1:]
-    if not said or len(said) % 2:
-        raise WrongUse("A test says what was tested and how it was.", _HOW_TESTED)
-    pairs = []
-    for what, result in zip(said[::2], said[1::2], strict=True):
-        check_test(what, result)
-        if line.says_anew(f"{part} {what}", what, result, f"{what} {result}"):
-            pairs.append((f"{part} {what}", result))
-    line.put("tested", tuple(pairs))
-
-
 def _relay(line: LineSoFar, rest: str) -> None:
     name, _, state = rest.partition(" ")
     found = written_relay(line.platform, name, state.strip())
@@ -382,7 +350,7 @@ _HANDLERS: dict[str, Callable[[LineSoFar, str], None]] = {
     "codes": _codes,
     "scan": _scan,
     "log": _log,
-    "tested": _tested,
+    "tested": line_pieces.tested,
     "relay": _relay,
     "input": _input,
     "volts": _volts,

@@ -1,7 +1,7 @@
 """Where the job stands: what is proven, what is left, and whether the vehicle can go home."""
 
-from collections.abc import Collection
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
@@ -13,9 +13,13 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of, removable
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.failures import WrongUse
-from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, Before, seen_after_mending
+from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit, held_amps
+from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
+from circuitmap.jobs.before_mending import BeforeIt, before_mending
 from circuitmap.jobs.behind_it_all import BehindItAll
+from circuitmap.jobs.found_cause import FoundCause, found_cause
+from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
@@ -25,10 +29,20 @@ from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
 Stage = Literal[
-    "not-read", "watch", "no-draw", "cannot-tell", "draws", "involved", "proven", "mended", "not-repaired", "repaired"
+    "not-read",
+    "watch",
+    "no-draw",
+    "cannot-tell",
+    "draws",
+    "involved",
+    "proven",
+    "mended",
+    "not-repaired",
+    "repaired",
+    "renewed",
 ]
 """`cannot-tell`: the draw is above the limit by no more than the meter can be off. `mended`: not yet shown to be
-repaired."""
+repaired. `renewed`: nothing drew too much, the battery was renewed, and the new one is fine."""
 
 WATCHED_MINUTES = 60.0
 """A draw is held against the mean of at least an hour (common practice, no source)."""
@@ -53,8 +67,10 @@ class JobStanding:
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
     end of the card; `tries` were made before mending, `tries_since` after it; `unread` are batteries that were not read
     while others were, `unlogged` those that were read and not logged long enough, while those in `logged` were, each
-    with its minutes. `early` are readings that say nothing of the parked car, `read_again` those of them at a place
-    where no later reading does.
+    with its minutes. `totals` are the latest readings at each battery before mending. `found` is what was found to be
+    the cause, by the card, `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery,
+    where it is one; `happens_when` is what the driver says of that. `early` are readings that say nothing of the parked
+    car, `read_again` those of them at a place where no later reading does.
     """
 
     stage: Stage
@@ -76,6 +92,11 @@ class JobStanding:
     locked: bool = True
     early: tuple[Reading, ...] = ()
     read_again: tuple[Reading, ...] = ()
+    totals: Mapping[str, Reading] = field(default_factory=dict)
+    found: FoundCause | None = None
+    renewed: tuple[Renewed, ...] = ()
+    battery_job: BatteryJob | None = None
+    happens_when: str = ""
     codes: tuple[CodeStory, ...] = ()
     problems: tuple[Problem, ...] = ()
 
@@ -136,7 +157,8 @@ def standing_of(
     before = [r for r in evidence.readings if not _after(r, after_mending)]
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
-    feeds_all = BehindItAll(circuit, evidence).goes_with
+    behind = BehindItAll(circuit, evidence)
+    feeds_all = behind.goes_with
     period = periods[-1] if periods else None
     tries = verdicts_on(platform, tries_before, hands_off, tests, period, before, added, feeds_all)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
@@ -147,10 +169,16 @@ def standing_of(
     drew_at = _where_it_drew(platform, tries, total)
     since = [r for r in evidence.readings if _after(r, after_mending)]
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
-    was = _before(platform, before, tries, total, limits, locked)
-    after = seen_after_mending(platform, since, _can_show(platform, drew_at), limits, was, evidence.options)
+    totals = _latest_at_each(platform, card, asleep)
+    above = BeforeIt(before, tries_before, tries, totals, live)
+    was = before_mending(platform, above, limits, locked, behind.fed_from)
+    after = seen_after_mending(platform, since, limits, was, evidence.options)
     if after.outcome == "repaired" and (unread or problems):
         after = replace(after, outcome="cannot-tell", why="unread")
+    renewed = renewed_on(platform, live)
+    its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
+    if its_battery is not None and (unread or problems):
+        its_battery = its_battery._replace(shown="unread")
     still_out = _still_out(platform, live, added)
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
@@ -160,14 +188,17 @@ def standing_of(
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
         tries_since = verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all)
     return JobStanding(
-        stage=_after_stage(after, still_out) if mended else stage,
+        stage=_after_stage(after, still_out, its_battery) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
         unread=batteries_unread,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
-        locked=locked,
+        locked=locked, totals=totals,
+        found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
+        renewed=renewed, battery_job=its_battery,
+        happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
         codes=_codes(evidence), problems=problems,
@@ -196,10 +227,12 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits,
     return "no-draw" if watched >= WATCHED_MINUTES else "watch"
 
 
-def _after_stage(after: AfterMending, still_out: tuple[str, ...]) -> Stage:
+def _after_stage(after: AfterMending, still_out: tuple[str, ...], battery: BatteryJob | None) -> Stage:
     """Standing after mending: repaired only with everything in."""
     if after.outcome == "not-repaired":
         return "not-repaired"
+    if battery is not None and battery.is_shown and not still_out:
+        return "renewed"
     return "repaired" if after.outcome == "repaired" and not still_out else "mended"
 
 
@@ -213,44 +246,6 @@ def _where_it_drew(platform: Platform, tries: tuple[TryVerdict, ...], total: Rea
     if total is not None:
         return total.place
     return batteries[0] if len(batteries) == 1 else ""
-
-
-def _can_show(platform: Platform, drew_at: str) -> frozenset[str]:
-    """The places whose log can show that the draw is gone. What the minus post of two batteries in series showed, the
-    plus post may not show: it is taken at the tap."""
-    if drew_at.endswith(".-"):
-        return frozenset((drew_at,))
-    batteries = (drew_at,) if drew_at else batteries_of(platform)
-    return frozenset(post for battery in batteries for post in (battery, f"{battery}.-"))
-
-
-def _before(
-    platform: Platform,
-    before: list[Reading],
-    tries: tuple[TryVerdict, ...],
-    total: Reading | None,
-    limits: Limits,
-    locked: bool,
-) -> Before:
-    """The draw as it was read before mending: what went with a part, else the whole current if above the limit, else
-    what was drawn at any other place."""
-    gone = [one.before for one in tries if one.verdict in ("proven", "involved") and one.before is not None]
-    if total is not None and against_limit(total, limits.at(total.place)) == "above":
-        gone.append(total)
-    if not gone:
-        asleep = [r for r in before if not r.without and r.speaks == "parked" and r.shows_current]
-        gone = [r for r in asleep if not battery_read_at(platform, r.place) and (r.amps is None or r.amps > limits.own)]
-    at_battery = [reading for reading in gone if battery_read_at(platform, reading.place)] or gone
-    amps = [value for reading in at_battery if (value := _most_shown(reading)) is not None]
-    return Before(drew=bool(gone), amps=max(amps, default=None), locked=locked)
-
-
-def _most_shown(reading: Reading) -> float | None:
-    """For a log of a draw that comes and goes, or ran on, what flowed then."""
-    log = reading.log
-    if log is not None and log.state in ("event", "stayed on", "ran on"):
-        return log.drew
-    return held_amps(reading)
 
 
 def _watched(platform: Platform, asleep: list[Reading]) -> dict[str, float]:
@@ -297,11 +292,7 @@ def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tu
 def _total(platform: Platform, card: JobCard, asleep: list[Reading], limits: Limits) -> Reading | None:
     """The reading that says whether the vehicle draws: of several batteries the one that gives most, each by its latest
     reading; an earlier log above the limit outweighs a later look at a moment when nothing was drawn."""
-    batteries = dict.fromkeys(battery_read_at(platform, reading.place) for reading in asleep)
-    latest = [
-        reading for name in batteries
-        if (reading := _latest_total(card, [r for r in asleep if battery_read_at(platform, r.place) == name]))
-    ]  # fmt: skip
+    latest = _latest_at_each(platform, card, asleep).values()
     if not latest:
         return None
     order = ("no-current", "charging", "within", "cannot-tell", "above")
@@ -310,6 +301,16 @@ def _total(platform: Platform, card: JobCard, asleep: list[Reading], limits: Lim
         return most
     logs = [r for r in asleep if r.log is not None and against_limit(r, limits.at(r.place)) == "above"]
     return logs[-1] if logs else most
+
+
+def _latest_at_each(platform: Platform, card: JobCard, asleep: list[Reading]) -> dict[str, Reading]:
+    """The latest reading of each battery's whole current."""
+    batteries = dict.fromkeys(battery_read_at(platform, reading.place) for reading in asleep)
+    latest = {
+        name: _latest_total(card, [r for r in asleep if battery_read_at(platform, r.place) == name])
+        for name in batteries
+    }  # fmt: skip
+    return {name: reading for name, reading in latest.items() if reading is not None}
 
 
 def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:

@@ -7,7 +7,8 @@ from functools import cache
 from circuitmap.evidence.job_card import read_card
 from circuitmap.failures import Failure, LimitReached, WrongUse
 from circuitmap.flows.job import job_from
-from circuitmap.jobs.short_line import EXAMPLES, FREE_TEXT, LONGEST_LINE, ShortLine, entry_of, pieces_of
+from circuitmap.jobs.line_cut import FREE_TEXT, pieces_of
+from circuitmap.jobs.short_line import EXAMPLES, LONGEST_LINE, ShortLine, entry_of
 from circuitmap.jobs.typed_words import as_written, is_amount, is_bare_number, names_in, with_points
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile

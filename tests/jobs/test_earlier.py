@@ -5,11 +5,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import betabinom, dirichlet_multinomial
 
+from circuitmap.circuit.links import circuit_of
+from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.seen.experience import WORTH, Experience, experience_seen, new_kinds, new_shares
+from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
-from circuitmap.jobs.earlier import ClosedJob, closed_job, each_once, experience_for
+from circuitmap.evidence.meters import meter_named
+from circuitmap.evidence.written_readings import written_reading
+from circuitmap.jobs.earlier import Beginning, ClosedJob, beginning_of, closed_job, each_once, experience_for
 from circuitmap.notation.reading import read_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
@@ -70,7 +75,7 @@ def test_a_card_copied_twice_counts_once(van: Platform) -> None:
     jobs = [job("7", "LIFT"), job("7", "LIFT"), job("8", "LIFT"), job("", "LIFT"), job("", "LIFT")]
     assert len(each_once(jobs)) == 3
     assert experience_for(van, jobs).same == {"LIFT": 3}
-    assert experience_for(van, jobs, leave_out="8").same == {"LIFT": 2}
+    assert experience_for(van, jobs, leave_out=Beginning("8")).same == {"LIFT": 2}
 
 
 # Against a general library: the chance that the next one is a success is that of a Beta-Binomial of one draw after the
@@ -144,3 +149,59 @@ def test_what_kinds_a_shop_found_moves_faults_of_these_kinds(van: Platform) -> N
     odds = [one.odds * seen.chances[seen.touched[n]] for n, one in enumerate(faults)]
     # 20 x 1/4 + 10 of 30 jobs are of the second kind.
     assert odds[1] / sum(odds) == pytest.approx(0.5)
+
+
+CARD = """\
+complaint: flat after two nights
+platform: ..
+entries:
+  - {at: "09:00", state: locked}
+  - {at: "10:00", total: 1.19A}
+"""
+CAUSE = '  - {at: "11:00", cause: "HEATER stays awake; kind keeps-awake"}\n'
+
+
+def beginning(text: str) -> Beginning:
+    return beginning_of(read_card(SourceFile("c.yaml", text))[0])
+
+
+def closed(van: Platform, text: str) -> ClosedJob:
+    found = closed_job(van, read_card(SourceFile("c.yaml", text))[0])
+    assert found is not None
+    return found
+
+
+def test_a_card_without_a_number_is_no_earlier_job_of_itself(van: Platform) -> None:
+    jobs = [closed(van, CARD + CAUSE)]
+    assert experience_for(van, jobs).same == {"HEATER": 1}
+    for at_hand in (CARD + CAUSE, CARD, CARD + CAUSE + '  - {at: "12:00", mended: new plug}\n'):
+        assert experience_for(van, jobs, leave_out=beginning(at_hand)).same == {}
+    for other in ("1.18A", "0.60A"):
+        another = beginning(CARD.replace("1.19A", other))
+        assert experience_for(van, jobs, leave_out=another).same == {"HEATER": 1}
+    assert experience_for(van, jobs, leave_out=beginning("job: 7\n" + CARD)).same == {}
+
+
+def test_copies_of_a_card_are_one_job_and_two_jobs_with_one_cause_are_two(van: Platform) -> None:
+    later = CARD + '  - {at: "10:30", out: [HEATER]}\n' + CAUSE.replace("stays awake", "never sleeps")
+    assert (
+        len(each_once([closed(van, CARD + CAUSE), closed(van, later), closed(van, "vehicle: x\n" + CARD + CAUSE)])) == 2
+    )
+    numbers = [closed(van, f"job: {n}\n{CARD}{CAUSE}") for n in (7, 8, 8)]
+    assert len(each_once(numbers)) == 2
+
+
+def test_other_vehicles_do_not_say_which_of_two_readings_was_a_slip() -> None:
+    """A battery that gives ten times what its main fuse shows: something at its post, or a slip of the pen."""
+    text = VAN + "fuse CAB.F1 50A\nlamp DOME supply 1 ground 2\nBAT.+ -> CAB.F1 -> DOME.1\n"
+    circuit = circuit_of(platform_of([read_text(SourceFile("van.circuit", text))[0]]))
+    readings = [written_reading(circuit.platform, said, meter_named("clamp")) for said in ("BAT=0.40A", "F1=0.04A")]
+    evidence = Evidence(readings=tuple(readings))
+    alone = diagnose(circuit, evidence, {}, Experience(same={}, others={}))
+    heard = diagnose(circuit, evidence, {}, Experience(same={}, others={"lamp": 1}, fault_kinds={"added": 3}))
+    assert heard.something_wrong == pytest.approx(alone.something_wrong) and 0.1 < alone.something_wrong < 0.999
+    moved = [
+        abs(a.probability - b.probability)
+        for a in alone.parts for b in heard.parts if a.part == b.part
+    ]  # fmt: skip
+    assert max(moved) > 0.005

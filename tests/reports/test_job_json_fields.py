@@ -49,6 +49,26 @@ entries:
   - {at: 10:30, mended: new plug}
   - {at: 10:35, dead: [LIFT]}
 """
+CONTACT = """\
+job: "10"
+platform: van
+entries:
+  - {at: 10:00, state: locked, meter: low-current clamp}
+  - {at: 10:50, total: 0.47A, found: {SECOND: warm}}
+  - {at: 11:00, out: [F22]}
+  - {at: 11:40, total: 0.04A}
+  - {at: 12:00, back: [F22], cause: SECOND, mended: new lamp}
+  - {at: 12:01, state: locked}
+  - {at: 13:20, total: 0.03A}
+"""
+NEW_BATTERY = """\
+job: "11"
+platform: van
+entries:
+  - {at: 10:00, state: locked}
+  - {at: 10:50, total: 0.04A, battery: {test: bad}}
+  - {at: 12:00, mended: new battery}
+"""
 EARLY = """\
 job: "8"
 platform: van
@@ -85,6 +105,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
+    (shop / "contact.yaml").write_text(CONTACT, "utf-8")
+    (shop / "battery.yaml").write_text(NEW_BATTERY, "utf-8")
     (shop / "read.yaml").write_text(JOB.replace(", nonsense: x", ""), "utf-8")
     (shop / "whose.yaml").write_text("job: 9\nplatform: van\ncustomer: Ada Quill\ncomplaint: Ada rang\n", "utf-8")
     (shop / "broken.yaml").write_text("job: [", "utf-8")
@@ -100,6 +122,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "read.yaml"),
             asked("card", "show", shop / "early.yaml"),
             asked("card", "show", shop / "dead.yaml"),
+            asked("card", "show", shop / "contact.yaml"),
+            asked("card", "show", shop / "battery.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

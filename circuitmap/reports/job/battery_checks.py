@@ -1,10 +1,12 @@
 """The checks of a battery as sentences, each with what it says."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 
 from circuitmap.battery.charge import Chemistry
 from circuitmap.battery.checked import WHILE_CHARGED, Says, at_rest, while_charging
 from circuitmap.evidence.battery_seen import BatterySeen
+from circuitmap.jobs.against_limit import against_limit
+from circuitmap.jobs.standing import JobStanding
 from circuitmap.quantities import Band
 
 _WORDS: dict[Says, str] = {
@@ -16,7 +18,7 @@ _WORDS: dict[Says, str] = {
     "not-charged": "it is not charged: look at the wires on both sides, and at what charges it",
     "overcharged": "it is charged too high: look at what steers its charging",
     "passed": "passed",
-    "failed": "failed: charge it and test it again; if it fails charged, renew it. A draw there is all the same",
+    "failed": "failed: charge it and test it again; if it fails charged, renew it",
 }
 
 
@@ -28,8 +30,26 @@ def says_of(check: BatterySeen, chemistry: Chemistry) -> tuple[Says, Band | None
     return at_rest(check.volts, chemistry) if check.check == "rest" else (while_charging(check.volts), None)
 
 
-def check_sentences(checks: Iterable[BatterySeen], chemistry: Chemistry) -> Iterator[str]:
-    """The latest of each check at each battery."""
+def drawing_at(standing: JobStanding) -> tuple[str, ...]:
+    """The batteries that give more than their limit, by what was read last of the vehicle as it came in."""
+    above = (n for n, r in standing.totals.items() if against_limit(r, standing.limits.at(r.place)) == "above")
+    return () if standing.mended else tuple(above)
+
+
+def old_sentences(checks: Iterable[BatterySeen], chemistry: Chemistry) -> Iterator[str]:
+    """What was found at a battery that was renewed since."""
+    for check in latest_of(checks):
+        says, _ = says_of(check, chemistry)
+        what = (
+            f"{check.volts:g} V {'at rest' if check.check == 'rest' else 'while charging'}"
+            if check.volts
+            else f"test {says}"
+        )
+        yield f"The old {check.battery}, renewed since: {what}."
+
+
+def check_sentences(checks: Iterable[BatterySeen], chemistry: Chemistry, drawing: Container[str] = ()) -> Iterator[str]:
+    """The latest of each check at each battery; `drawing` are those that give more than their limit."""
     for check in latest_of(checks):
         says, charge = says_of(check, chemistry)
         full = f", about {charge.high:.0%} full" if charge is not None else ""
@@ -41,6 +61,8 @@ def check_sentences(checks: Iterable[BatterySeen], chemistry: Chemistry) -> Iter
                 yield f"{check.battery} while charging {check.volts:g} V: {_WORDS[says]}{held}."
             case "test":
                 yield f"{check.battery}, battery test: {_WORDS[says]}."
+                if says == "failed" and check.battery in drawing:
+                    yield f"The draw at {check.battery} is there all the same: it is hunted by itself."
 
 
 def latest_of(checks: Iterable[BatterySeen]) -> list[BatterySeen]:

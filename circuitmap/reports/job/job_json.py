@@ -6,7 +6,9 @@ from circuitmap.battery.parked_time import draw_that_explains, enough_for, hours
 from circuitmap.dead.watched import said_apart, said_of_all
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
+from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.intake import Intake
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import JobStanding
@@ -28,8 +30,8 @@ def job_json(job: Job) -> dict[str, Any]:
         "total": _reading(standing.total),
         "limit": {"amps": standing.limit, "of_this_platform": standing.limits.platform.limit is not None},
         "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
-        "battery": _battery(job.intake, standing.total),
-        "battery_checks": [_check(check, job.intake) for check in job.evidence.batteries],
+        "battery": _battery(*job.drained),
+        "battery_checks": [_check(check, job) for check in job.evidence.batteries],
         "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
         "on_no_sheet": [{"name": part.name, "fed_from": part.fed_from} for part in job.evidence.added],
         "own_battery": list(job.evidence.own_battery),
@@ -83,11 +85,35 @@ def _after(standing: JobStanding) -> dict[str, Any] | None:
     if not standing.mended:
         return None
     after = standing.after
-    return {"outcome": after.outcome, "why": after.why, "reading": _reading(after.reading)}
+    battery = standing.battery_job
+    return {
+        "outcome": after.outcome,
+        "why": after.why,
+        "reading": _reading(after.reading),
+        "shown": [_reading(reading) for reading in after.shown],
+        "open": list(after.open),
+        "quiet": [_reading(reading) for reading in after.quiet],
+        "went_by_itself": after.went_by_itself or None,
+        "found": _found(standing.found),
+        "new_battery": None if battery is None else {"batteries": list(battery.batteries), "shown": battery.shown},
+    }
 
 
-def _check(check: BatterySeen, intake: Intake) -> dict[str, Any]:
-    says, charge = says_of(check, intake.battery.chemistry)
+def _found(found: FoundCause | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "parts": list(found.parts),
+        "words": found.words,
+        "grade": found.grade,
+        "own": [list(one.out) for one in found.own],
+        "led": [list(one.out) for one in found.led],
+        "pointers": [{"place": pointer.place, "shown": pointer.shown} for pointer in found.pointers],
+    }
+
+
+def _check(check: BatterySeen, job: Job) -> dict[str, Any]:
+    says, charge = says_of(check, job.intake.battery.chemistry)
     return {
         "battery": check.battery,
         "check": check.check,
@@ -95,6 +121,7 @@ def _check(check: BatterySeen, intake: Intake) -> dict[str, Any]:
         "passed": check.passed,
         "says": says,
         "charge": list(charge) if charge is not None else None,
+        "renewed_since": is_of_the_old_one(check, job.standing.renewed),
     }
 
 

@@ -2,14 +2,16 @@
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import takewhile
 
 from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.written_names import removable
-from circuitmap.evidence.written_readings import place_of
+from circuitmap.evidence.written_readings import battery_read_at, place_of
+from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
-from circuitmap.reports.job.battery_checks import check_sentences
+from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
 from circuitmap.reports.job.battery_text import battery_sentences
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
@@ -50,8 +52,16 @@ def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
 
 def battery_lines(job: Job) -> Iterator[str]:
     """What was checked at the battery, and its arithmetic."""
-    yield from check_sentences(job.evidence.batteries, job.intake.battery.chemistry)
-    yield from battery_sentences(job.intake, job.standing.total, job.standing.night)
+    standing, chemistry = job.standing, job.intake.battery.chemistry
+    old = [check for check in job.evidence.batteries if is_of_the_old_one(check, standing.renewed)]
+    yield from old_sentences(old, chemistry)
+    new = [check for check in job.evidence.batteries if check not in old]
+    yield from check_sentences(new, chemistry, drawing_at(standing))
+    intake, total = job.drained
+    intake = intake if standing.battery_job is None else replace(intake, flat_after=None)  # that was the old one
+    battery = battery_read_at(job.platform, total.place) if total is not None else ""
+    nights = (one for one in standing.after.shown if battery_read_at(job.platform, one.place) == battery)
+    yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None)
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:
@@ -85,7 +95,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     if job.standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
     new = job.evidence.batteries[len(before.evidence.batteries) :]
-    lines += section("BATTERY", check_sentences(new, job.intake.battery.chemistry))
+    lines += section("BATTERY", check_sentences(new, job.intake.battery.chemistry, drawing_at(job.standing)))
     lines += section(next_label(job.standing), next_sentences(job.platform, job.standing))
     if measured:
         lines += ["", *brief(next_steps)] if next_steps else []

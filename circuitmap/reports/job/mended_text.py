@@ -1,11 +1,17 @@
-"""What is said after mending: repaired, not repaired, or not yet shown and why; and what is still out."""
+"""What is said after mending: what was found and mended, how far that is borne out, whether it is repaired, and what is
+still out."""
+
+from collections.abc import Iterator
 
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending
+from circuitmap.evidence.written_readings import battery_read_at
+from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending, is_asleep_and_steady
 from circuitmap.jobs.standing import JobStanding
+from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
     hours_words,
+    is_fine,
     limit_words,
     meter_words,
     off_words,
@@ -21,6 +27,10 @@ _WHY_NOT_SHOWN = {
     "elsewhere": "The night's log is of {place}: it drew at another place.",
     "charging": "During the night's log current ran into {place}: that says nothing of what is drawn.",
     "woken": "During the log the vehicle was open, by the card: that says nothing of the parked car.",
+    "gone-by-itself": "The draw had gone by itself before anything was mended, so the quiet night at {place} "
+    "shows nothing: by the card it was not used since.",
+    "quiet-though-used": "The draw had gone by itself before anything was mended, and stayed away although it was "
+    "used: a quiet night at {place} shows nothing.",
 }
 
 
@@ -38,7 +48,7 @@ _WHY_NOBODY_CAN_TELL = {
 def mended_headline(platform: Platform, standing: JobStanding) -> str:
     """The job in one line once something was mended."""
     after, reading = standing.after, standing.after.reading
-    limit = limit_words(standing, reading.place if reading is not None else "")
+    limit = limit_words(standing, reading.place if reading is not None else standing.drew_at)
     if standing.stage == "not-repaired" and reading is not None:
         less = after.drew is not None and reading.amps is not None and after.drew > reading.amps
         was = f" ({ampere_words(after.drew)} before)" if less else ""
@@ -46,8 +56,12 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
         return f"NOT REPAIRED: after mending {_seen(reading, standing)}{was}; the limit is {limit}.{since}"
     if standing.stage == "repaired" and reading is not None:
         off = meter_words(reading, standing.limits.at(reading.place))
-        return f"REPAIRED: {_seen(reading, standing)}; the limit is {limit}.{off}"
-    wanted = f"It is repaired when a night's log stays within {limit}."
+        nights = joined([_seen(one, standing) for one in after.shown] or [_seen(reading, standing)])
+        proven = ", CAUSE PROVEN" if _grade(standing) == "proven" else ""
+        return f"REPAIRED{proven}: {_subject(platform, standing, ': ')}{nights}; the limit is {limit}.{off}"
+    if standing.battery_job is not None and not standing.still_out:
+        return _battery_headline(standing)
+    wanted = f"It is repaired when a night's log{_at_each(standing)} stays within {limit}."
     if standing.still_out:
         return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}. {wanted}"
     if after.outcome == "cannot-tell" and reading is not None and after.why:
@@ -57,7 +71,120 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
             f"MENDED, CAN'T TELL WITH THIS METER: {_seen(reading, standing)}; the limit is {limit}, and the meter can "
             f"be off {off_words(reading)}."
         )
-    return f"MENDED, NOT YET SHOWN. {wanted}{_why(platform, reading, after.why)}"
+    head = f"{_GRADED.get(_grade(standing), 'MENDED, NOT YET SHOWN')}{_subject(platform, standing, before=': ')}."
+    seen = f" {since}" if (since := quiet_since_words(platform, standing)) else ""
+    return f"{head}{seen} {wanted}{_shown_in_part(standing)}{_why(platform, reading, after.why)}"
+
+
+_GRADED = {
+    "proven": "PROVEN AND MENDED, NOT YET SHOWN OVER A NIGHT",
+    "borne-out": "MENDED AND QUIET SO FAR, NOT YET SHOWN",
+}
+
+
+def _grade(standing: JobStanding) -> str:
+    return standing.found.grade if standing.found is not None else ""
+
+
+def _subject(platform: Platform, standing: JobStanding, after: str = "", *, before: str = "") -> str:
+    """What was found and mended: the parts that are named as the cause, or else the cause as it was written. Nothing
+    where only what was done is written, and names nothing on the sheets."""
+    found = standing.found
+    if found is None or not (found.parts or standing.cause):
+        return ""
+    said = joined([named(platform, name) for name in found.parts]) if found.parts else found.words.rstrip(".")
+    return f"{before}{said}{after}"
+
+
+def _at_each(standing: JobStanding) -> str:
+    """Where several batteries drew, that each is to be logged."""
+    several = len(standing.after.open) + sum(1 for one in standing.after.shown) > 1
+    return f" at {joined([*standing.after.open])}" if several and standing.after.open else ""
+
+
+def _shown_in_part(standing: JobStanding) -> str:
+    """Which of several batteries are shown already."""
+    shown = standing.after.shown
+    if not shown or not standing.after.open:
+        return ""
+    return f" Shown so far: {joined([_seen(one, standing) for one in shown])}."
+
+
+def quiet_since_words(platform: Platform, standing: JobStanding) -> str:
+    """What was read of the sleeping vehicle since, where that is within the limit: what it says, and how far."""
+    after = standing.after
+    if not after.quiet:
+        return ""
+    before = {battery: reading.amps for battery, reading in standing.totals.items() if not after.went_by_itself}
+    said = []
+    for one in after.quiet:
+        was = before.get(battery_read_at(platform, one.place))
+        drew = (
+            f" ({ampere_words(was, is_fine(one))} before)"
+            if was is not None and one.amps is not None and was > one.amps
+            else ""
+        )
+        said.append(f"{one.place} {shown_words(one, standing.limits.at(one.place))}{drew}")
+    steady = all(is_asleep_and_steady(platform, one) for one in after.quiet)
+    how = ", asleep and steady" if steady else ", at one moment"
+    if after.went_by_itself:
+        return f"Since then {joined(said)}{how}: within the limit, but so it was before it was mended."
+    comes = "a draw that comes and goes" if steady else "a draw that comes and goes, or comes once it sleeps"
+    return f"Since then {joined(said)}{how}: within the limit. Still open: {comes}."
+
+
+def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
+    """What bears out the cause that was mended: the cause as written, what was out, what was found."""
+    found = standing.found
+    if found is None:
+        return
+    if standing.cause and found.parts:
+        yield f"The cause by the card: {found.words.rstrip('.')}."
+    for one in found.own:
+        yield f"{joined([*one.out])}: {figures_words(one)}{_since_mended(standing, one.place)}."
+    for one in found.led:
+        yield f"{joined([named(platform, name) for name in one.out])} out led there: {figures_words(one)}."
+    for pointer in found.pointers:
+        yield _POINTED.get(pointer.shown, "{place} found {shown}.").format(place=pointer.place, shown=pointer.shown)
+    if found.grade == "told" and (found.parts or standing.cause):
+        yield "Nothing else on the card points there: no try, no test, nothing that was seen."
+
+
+_POINTED = {
+    "bad": "{place} tested by itself: bad.",
+    "failed": "{place} failed its test.",
+    "wrong": "{place}: the live data show it wrong.",
+    "stuck": "{place}: no volts at its coil, yet its contact closed.",
+    "held": "{place}: volts at its coil.",
+}
+
+
+def _since_mended(standing: JobStanding, place: str) -> str:
+    shown = next((one for one in (*standing.after.shown, *standing.after.quiet) if one.place == place), None)
+    if shown is None or standing.after.went_by_itself:
+        return ""
+    amps = shown.log.mean if shown.log is not None else shown.amps
+    return f", {ampere_words(amps, is_fine(shown))} since it was mended"
+
+
+def _battery_headline(standing: JobStanding) -> str:
+    job = standing.battery_job
+    assert job is not None
+    its = joined(job.batteries)
+    read = [f"{name} {shown_words(one, standing.limits.at(name))}" for name, one in job.draws if one is not None]
+    limit = limit_words(standing, job.batteries[0])
+    none = f"No draw was found: {joined(read)}; the limit is {limit}." if read else ""
+    if job.is_shown:
+        return f"BATTERY RENEWED AND FINE: {its}. {none}"
+    unread = [name for name, one in job.draws if one is None]
+    still = f" What {joined(unread)} gives asleep was never read." if unread else ""
+    says = {
+        "fine": "",
+        "unread": " Parts of the card could not be read.",
+        "not-fine": " The new one failed its test.",
+        "to-be-shown": " No log is needed for that: what shows it is the new one charged at rest, or its test.",
+    }[job.shown]
+    return f"BATTERY RENEWED, NOT YET SHOWN: {its}. {none}{says}{still}".replace("  ", " ").rstrip()
 
 
 def _since(platform: Platform, standing: JobStanding) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from circuitmap.jobs.battery_renewed import BatteryJob
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.wiring.platform import Platform
@@ -57,7 +58,7 @@ def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
                 f"If it was not the cause, strike entry {standing.mended_entry}, which says mended (card strike CARD "
                 f'{standing.mended_entry} "still draws"): then all that was read before counts, too.'
             )
-        case "repaired":
+        case "repaired" | "renewed":
             yield "Write the report: circuitmap report CARD -o FILE.html (or .pdf)."
 
 
@@ -68,6 +69,13 @@ def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
         yield from _care(platform, standing)
         if standing.after.why == "still-out":
             yield "If it was in during the log: strike the log, add back and the log again, each with its time (--at)."
+        return
+    if standing.battery_job is not None:
+        yield from _of_a_battery(standing.battery_job)
+        return
+    if standing.after.went_by_itself:
+        yield from _after_it_had_gone(standing)
+        yield from _care(platform, standing)
         return
     if standing.after.why in _MISSING:
         yield _MISSING[standing.after.why].format(log=_log(standing))
@@ -80,6 +88,40 @@ def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
     yield from _care(platform, standing)
 
 
+def _after_it_had_gone(standing: JobStanding) -> Iterator[str]:
+    """What had gone quiet by itself before it was mended: what brings it back comes before the night."""
+    when = f" It happens, the driver says: {standing.happens_when.rstrip('.')}." if standing.happens_when else ""
+    if standing.after.went_by_itself == "though-used":
+        yield (
+            f"Use alone did not bring it back before, so one quiet night after it shows nothing.{when} Do that, or "
+            "hand it over as mended and not shown, to be watched for as long as it ever stayed away."
+        )
+        return
+    yield (
+        f"It had gone quiet by itself before it was mended, so make it come first: use it as its owner does.{when} "
+        f"Write that down (key on; remark what was run), lock it (locked), and log the night after ({_log(standing)})."
+    )
+    yield (
+        "If it was mended before it went quiet, and written down only later: strike that entry, and write it with the "
+        "time at which it was done (--at)."
+    )
+
+
+def _of_a_battery(job: BatteryJob) -> Iterator[str]:
+    """What shows that a new battery is fine; a log would show a draw that never was."""
+    for name, reading in job.draws:
+        if reading is None:
+            yield f"Lock it, let it sleep, and read {name} ({name}=..A): whether something drains it was never read."
+    if job.shown == "unread":
+        yield _MISSING["unread"]
+    elif job.shown == "not-fine":
+        yield "Charge the new one full and test it again; if it fails charged, it goes back."
+    elif job.shown == "to-be-shown":
+        its = job.batteries[0]
+        how = f"battery {its} rest ..V, battery {its} test fine"
+        yield f"Charge the new one, let it rest, and read it, or test it ({how})."
+
+
 def _care(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """What to take care of while it goes back together and is watched for a night."""
     steps: tuple[StepKind, ...] = ("refit", "night-log") if standing.still_out else ("night-log",)
@@ -87,4 +129,7 @@ def _care(platform: Platform, standing: JobStanding) -> Iterator[str]:
 
 
 def _log(standing: JobStanding) -> str:
-    return _LOG.format(place=standing.drew_at or "BATTERY")
+    places = standing.after.open or (standing.drew_at or "BATTERY",)
+    if len(places) == 1 and places[0] == standing.drew_at.removesuffix(".-"):
+        places = (standing.drew_at,)
+    return " and ".join(_LOG.format(place=place) for place in places)

@@ -6,14 +6,14 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
-from circuitmap.reports.job.mended_text import mended_headline
+from circuitmap.reports.job.mended_text import because_sentences, mended_headline
 from circuitmap.reports.job.next_step import next_label, next_sentences
+from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
 from circuitmap.reports.words.limit_words import (
     ampere_words,
     draws_words,
-    figure_words,
     hours_words,
     is_fine,
     limit_words,
@@ -146,7 +146,10 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
         lines += section("BECAUSE", [f"{figures_words(leading)}."])
     if standing.total is not None and not standing.locked:
         lines += section("BUT", [NOT_LOCKED])
+    if standing.mended and standing.stage != "not-repaired":
+        lines += section("BECAUSE", because_sentences(platform, standing))
     others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
+    others = [one for one in others if one not in _told_with_the_cause(standing)]
     lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
     lines += section("SINCE", [try_sentence(platform, one, clock) for one in standing.tries_since])
     in_hand = standing.in_hand if standing.mended else leading
@@ -159,6 +162,11 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     lines += section("CODES", code_sentences(standing.codes))
     lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
     return lines
+
+
+def _told_with_the_cause(standing: JobStanding) -> tuple[TryVerdict, ...]:
+    found = standing.found
+    return (*found.own, *found.led) if found is not None and standing.stage != "not-repaired" else ()
 
 
 def still_out_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
@@ -226,19 +234,6 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     if one.hands_off:
         words += f" {joined(one.hands_off)} should not have been touched: hands off."
     return words
-
-
-def figures_words(one: TryVerdict) -> str:
-    """`BAT 14.80 A with it, 0.04 A without, 14.80 A with it again, 0.04 A without again`."""
-    turns = (
-        ("before", "since", "then", "since") if one.turned else ("with it", "without", "with it again", "without again")
-    )
-    said = [
-        f"{figure_words(f, is_fine(one.after))} {turns[min(n, 2 + n % 2)]}"
-        for n, f in enumerate(one.figures)
-        if n or f is not None
-    ]
-    return f"{one.place} {', '.join(said)}"
 
 
 _LEFT_WORDS = {
@@ -325,8 +320,3 @@ def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock
             needed = to_settle if reading.speaks == "woken" else to_sleep
             then = f"Wait {clock.until(reading, max(1.0, needed - reading.minutes))}"
         yield f"{words} {then}, then enter {reading.place} again."
-
-
-def out_words(platform: Platform, one: TryVerdict) -> str:
-    at = dict(one.turned)
-    return joined([f"{named(platform, name)}{f', turned to {at[name]}' if name in at else ''}" for name in one.out])

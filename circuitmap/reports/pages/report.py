@@ -157,7 +157,7 @@ def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection
     yield ReportSection("Why", _said(job, "cause"))
     yield ReportSection("How we know", tuple(_how_we_know(job)))
     yield ReportSection("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
-    yield ReportSection("Until then", () if job.standing.stage == "repaired" else _said(job, "until_then"))
+    yield ReportSection("Until then", () if job.standing.stage in ("repaired", "renewed") else _said(job, "until_then"))
     if not is_about_dead_loads(job):
         yield ReportSection("Battery", tuple(_battery_for_the_customer(job)))
     yield ReportSection("Not checked", tuple(_not_checked(job, not_known)))
@@ -207,10 +207,11 @@ def _in_plain_words(job: Job) -> str:
     part = plain_out(job.platform, leading)
     if leading.turned:
         return f"With {part} the draw is gone. It is left so."
-    if leading.verdict == "proven" or job.standing.stage == "repaired":
+    if leading.verdict == "proven" or (job.standing.stage == "repaired" and leading.back is not None):
         return f"With {part} out the draw is gone, with it in it is back."
     if leading.verdict == "involved":
-        return f"With {part} out the draw is gone. That is not yet proof."
+        what_it_is = job.standing.found is not None and job.standing.found.parts != leading.out
+        return f"With {part} out the draw is gone. That {'led to what it is' if what_it_is else 'is not yet proof'}."
     return ""
 
 
@@ -243,7 +244,7 @@ def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
         if job.dead.mended and job.dead.unseen:
             yield f"Not switched on since it was mended: {joined(job.dead.unseen)}."
         return
-    if job.standing.mended and job.standing.night is None:
+    if job.standing.mended and job.standing.night is None and job.standing.battery_job is None:
         yield "No night's log yet: it is mended, not yet shown to be repaired."
     if not job.intake.battery.charge and job.standing.stage != "no-draw":
         yield "The battery's volts at rest were not written down."

@@ -14,7 +14,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.not_known import not_known_sentences
 from circuitmap.reports.words.cautions import StepKind, caution_lines, cautions_at
-from circuitmap.reports.words.paragraphs import counted, table, wrapped
+from circuitmap.reports.words.paragraphs import counted, joined, table, wrapped
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import has_higher_voltage, limit_of
@@ -28,7 +28,10 @@ RESTS_ON = ("set aside", "try not counted", "line unclear")
 
 class NoDraw(NamedTuple):
     """A total within what is allowed to flow. `error`: by how much the meter that read the total can be off; `limit`:
-    the platform's own, or (`is_usual`) one that many vehicles are held to; `watched` in minutes. Currents in A."""
+    the platform's own, or (`is_usual`) one that many vehicles are held to; `watched` in minutes. Currents in A.
+
+    Each battery is held to the limit by itself: of several, this is the one that may give most, at `place`, and
+    `others` are the rest, each with what it gives."""
 
     total: float
     error: float
@@ -36,6 +39,8 @@ class NoDraw(NamedTuple):
     is_usual: bool
     meter: MeterKind
     watched: float
+    place: str = ""
+    others: tuple[tuple[str, float], ...] = ()
 
     @property
     def shown(self) -> bool:
@@ -69,14 +74,16 @@ def no_draw_of(platform: Platform, diagnosis: Diagnosis) -> NoDraw | None:
     if not draws_normally(diagnosis):
         return None
     totals = diagnosis.netted.totals
-    coarsest = max(totals, key=_off)
+    most = max(totals, key=lambda reading: _mean(reading) + _off(reading))
     return NoDraw(
-        total=sum(_mean(reading) for reading in totals),
-        error=sum(_off(reading) for reading in totals),
+        total=_mean(most),
+        error=_off(most),
         limit=limit_of(platform),
         is_usual=platform.limit is None,
-        meter=coarsest.meter.kind,
+        meter=most.meter.kind,
         watched=max((r.log.duration or 0.0 for r in totals if r.log is not None), default=0.0),
+        place=most.place if len(totals) > 1 else "",
+        others=tuple((reading.place, _mean(reading)) for reading in totals if reading is not most),
     )
 
 
@@ -93,7 +100,9 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     fine = total_is_fine(diagnosis)
     total, limit, off = ampere(its.total, fine), ampere(its.limit, fine), ampere(its.error, fine)
     whose = "a usual one, not this vehicle's own" if its.is_usual else "this platform's"
-    held = f"the limit is {limit} ({whose})"
+    held = f"the limit is {limit}{' at each battery' if its.place else ''} ({whose})"
+    if its.place:
+        total = joined([f"{its.place} {total}", *(f"{place} {ampere(amps, fine)}" for place, amps in its.others)])
     if its.total > its.limit + 1e-9:
         most = ampere(diagnosis.tests.normal_up_to, fine)
         says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. Its parts may take {most} asleep, as typed in."

@@ -20,6 +20,7 @@ from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, Sign
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import Reply, ScanReply
+from circuitmap.evidence.written_names import batteries_of
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.fault_words import network_words
 from circuitmap.reports.words.paragraphs import joined
@@ -71,7 +72,7 @@ def said(platform: Platform, about: About) -> str:
         case WasMended():
             return f"the draw went with {joined(about.parts)} out, and that was mended"
         case Tried():
-            return _tried(about)
+            return _tried(platform, about)
         case Unseen.ONE_ZERO:
             return "the meter's zero is the same in all its readings"
         case Unseen.BEFORE:
@@ -183,7 +184,7 @@ _FOUND: dict[Sign, str] = {
 _OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}
 
 
-def _tried(tried: Tried) -> str:
+def _tried(platform: Platform, tried: Tried) -> str:
     """`with E12.S at off: 0.42 A of 2.93 A less`; of a part of the current, how much."""
     attempt = tried.attempt
     at = dict(attempt.turned)
@@ -194,7 +195,9 @@ def _tried(tried: Tried) -> str:
         return f"with {did}: {ampere(before.amps - after.amps)} of {ampere(before.amps)} less at {after.place}"
     if tried.outcome == "stays" and tried.at_once:
         return f"with {did}: no change so far (what it may have kept awake had no time to fall asleep)"
-    return f"with {did}: {_OUTCOME.get(tried.outcome, tried.outcome)}"
+    # At the only battery all of it was read; anywhere else what is normal there need not be normal for the vehicle.
+    place = "" if batteries_of(platform) == (after.place,) else f"{after.place} "
+    return f"with {did}: {place}{_OUTCOME.get(tried.outcome, tried.outcome)}"
 
 
 def _line(platform: Platform, line: NetworkLine) -> str:

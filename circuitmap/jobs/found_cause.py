@@ -1,0 +1,209 @@
+"""What was found and mended, by the card, and how far all that was read and tried bears it out.
+
+What was out when the draw went is how the cause was found, not what it was: a fuse was pulled, and what hangs on it was
+mended. So the cause that somebody wrote down is the subject, and what was out is held against it: it is the same part,
+or one that the sheets join to it, or neither.
+
+A part is proven where the draw went with it, came back with it, and stayed away once it was mended, everything else
+being as before: then neither what drives it nor what it feeds was at fault, because both are still there.
+"""
+
+import re
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal, NamedTuple
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.one_metal import is_one_metal
+from circuitmap.diagnosis.faults.kind_said import word_said
+from circuitmap.diagnosis.seen.experience import part_in
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.jobs.after_mending import AfterMending, is_asleep_and_steady
+from circuitmap.jobs.part_tests import PartTest
+from circuitmap.jobs.trying import TryVerdict
+from circuitmap.wiring.parts import SECOND, Battery, Fuse, Ground, Load, Relay, Switch, Terminal
+from circuitmap.wiring.platform import Platform
+
+Grade = Literal["proven", "borne-out", "seen", "told"]
+"""`proven`: the draw went with the part, came back with it, and went again with it or stayed away once it was mended.
+`borne-out`: it is quiet since, where it drew, and something on the card had pointed there. `seen`: something points
+there, but nobody read since that it is quiet. `told`: only the entry says so."""
+
+
+class Pointer(NamedTuple):
+    """A check that speaks for a cause: where, and what it showed (`bad`, `stuck`, `held`, `wrong`, `chafed` ..)."""
+
+    place: str
+    shown: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FoundCause:
+    """`parts` are what is named as the cause, `words` what was written of it, without the kind of fault; where no cause
+    was written, what was mended. `own` are tries of these parts by themselves, `led` tries of what the sheets join to
+    them. `pointers` are checks that found it."""
+
+    parts: tuple[str, ...]
+    words: str
+    grade: Grade
+    own: tuple[TryVerdict, ...] = ()
+    led: tuple[TryVerdict, ...] = ()
+    pointers: tuple[Pointer, ...] = ()
+
+
+def found_cause(
+    circuit: Circuit,
+    said: tuple[str, str],
+    evidence: Evidence,
+    tries: Sequence[TryVerdict],
+    tests: Iterable[PartTest],
+    after: AfterMending,
+) -> FoundCause | None:
+    """The cause by the card, where it was mended; `said` is the cause and what was mended, as written last. None where
+    neither was written."""
+    cause, mended = said
+    words = cause or mended
+    if not words.strip():
+        return None
+    platform = circuit.platform
+    added = [part.name for part in evidence.added]
+    names = _names_in(platform, words, added) or _names_in(platform, mended, added)
+    parts = tuple(name for name in _subjects(platform, words, names, added) if _is_a_part(platform, name, added))
+    if not parts and not cause:
+        parts = tuple(name for name in names[:1] if _is_a_part(platform, name, added))
+    went = [one for one in tries if one.verdict in ("proven", "involved", "part")]
+    own = tuple(one for one in went if one.out and set(one.out) <= set(parts))
+    others = [one for one in went if one not in own]
+    led = tuple(one for one in others if any(joined_to(circuit, name, names) for name in one.out))
+    pointers = tuple(dict.fromkeys(_pointers(names, evidence, tests)))
+    return FoundCause(
+        parts=parts, words=_without_kind(words), grade=_grade(platform, parts, own, led, pointers, after),
+        own=own, led=led, pointers=pointers,
+    )  # fmt: skip
+
+
+def _grade(
+    platform: Platform,
+    parts: Sequence[str],
+    own: Sequence[TryVerdict],
+    led: Sequence[TryVerdict],
+    pointers: Sequence[Pointer],
+    after: AfterMending,
+) -> Grade:
+    if parts and all(any(part in one.out and one.verdict == "proven" for one in own) for part in parts):
+        return "proven"
+    quiet = is_quiet_since(platform, after)
+    there_and_gone = all(any(one.out == (part,) and _came_back(one) for one in own) for part in parts)
+    if parts and quiet and there_and_gone:
+        return "proven"
+    if not (own or led or pointers):
+        return "told"
+    return "borne-out" if quiet else "seen"
+
+
+def _came_back(one: TryVerdict) -> bool:
+    """Whether the draw was there again with the part in; that it was not has a verdict of its own."""
+    return one.back is not None and (one.back.amps is not None or one.back.change == "again") and not one.failed
+
+
+def is_quiet_since(platform: Platform, after: AfterMending) -> bool:
+    """Whether each battery of which a draw was read is within its limit since it was mended: in a night's log, or by a
+    look at the sleeping vehicle that speaks for more than its moment."""
+    if after.outcome == "not-repaired" or after.went_by_itself or not (after.open or after.shown):
+        return False
+    looked = [reading.place for reading in after.quiet if is_asleep_and_steady(platform, reading)]
+    return all(any(place.removesuffix(".-") == battery for place in looked) for battery in after.open)
+
+
+_CLAUSE = re.compile(r"\s*[;,]\s*(?:and\s+)?|\s+and\s+")
+_BEFORE_A_NAME = ("the", "a", "an", "relay", "module", "switch", "lamp", "contact", "of", "sensor", "battery", "motor")
+_WORD = re.compile(r"[^\s,;:()]+")
+
+
+def _names_in(platform: Platform, words: str, added: Collection[str]) -> list[str]:
+    """Everything that is named, in its order, by full names or unique tails."""
+    found = [name for name in added if name in words]
+    found += [name for word in _WORD.findall(words) if (name := part_in(platform, word.rstrip(".")))]
+    return list(dict.fromkeys(found))
+
+
+def _subjects(platform: Platform, words: str, names: Sequence[str], added: Collection[str]) -> list[str]:
+    """What a cause is about: `DOOR sticks, and ALT leaks` is of both, `DOORD, its wire to BCM` of the first alone, `the
+    wire from X1 to SP8` of neither."""
+    found: list[str] = []
+    for n, clause in enumerate(_CLAUSE.split(words)):
+        its = _begins_with(platform, clause, added)
+        if n == 0 and not its:
+            return []
+        found += [its] if its else []
+    return [name for name in dict.fromkeys(found) if name in names]
+
+
+def _begins_with(platform: Platform, clause: str, added: Collection[str]) -> str:
+    text = clause.strip()
+    for name in added:
+        if text.startswith(name):
+            return name
+    for word in _WORD.findall(text):
+        if word.casefold() not in _BEFORE_A_NAME:
+            return part_in(platform, word)
+    return ""
+
+
+def _is_a_part(platform: Platform, name: str, added: Collection[str]) -> bool:
+    """Whether something can be at fault by itself; a plug or splice is where a wire is."""
+    return name in added or isinstance(platform.parts.get(name), Load | Relay | Switch | Fuse | Battery)
+
+
+def _without_kind(words: str) -> str:
+    kind = word_said(words)
+    return re.sub(rf"[;,]\s*kind {re.escape(kind)}[.\s]*$", "", words).strip() if kind else words.strip()
+
+
+def _pointers(names: Collection[str], evidence: Evidence, tests: Iterable[PartTest]) -> Iterator[Pointer]:
+    bad = [test.part for test in tests if test.part in names and test.what == "itself" and not test.passed]
+    yield from (Pointer(part, "bad") for part in bad)
+    yield from (
+        Pointer(one.battery, "failed") for one in evidence.batteries if one.battery in names and one.passed is False
+    )
+    for found in evidence.found:
+        if found.sign != "sound" and any(found.place == name or found.place.startswith(f"{name}.") for name in names):
+            yield Pointer(found.place, found.sign)
+    for relay in evidence.relays:
+        if relay.relay in names and relay.state != "open":
+            yield Pointer(relay.relay, relay.state)
+    for seen in evidence.inputs:
+        if seen.part in names and not seen.right and seen.part not in bad:
+            yield Pointer(seen.part, "wrong")
+
+
+_CROSSED = ("contact", "resistor", "diode")
+
+
+def joined_to(circuit: Circuit, out: str, names: Collection[str]) -> bool:
+    """Whether the sheets join something that was out to something that is named: it is the same, a plug of it, or wire
+    and contacts alone lead from the one to the other. A fuse leads on from its outgoing side only; nothing leads
+    through another fuse, a load or a ground point."""
+    if out in names or out.rpartition(".")[0] in names:
+        return True
+    parts = circuit.platform.parts
+    ends = {end for i in circuit.opened_by(out) for end in circuit.ends[i]}
+    ends |= {circuit.number[terminal] for terminal in circuit.terminals_of.get(out, ())}
+    if isinstance(parts.get(out), Fuse):
+        after = circuit.number.get(Terminal(out, SECOND))
+        ends = {after} if after is not None else set()
+    todo, seen = [*ends], set(ends)
+    while todo:
+        node = todo.pop()
+        part = circuit.nodes[node].part
+        if part in names:
+            return True
+        if isinstance(parts.get(part), Ground | Battery):
+            continue
+        for i in circuit.at[node]:
+            link = circuit.links[i]
+            if is_one_metal(circuit, link) or link.kind in _CROSSED:
+                new = [end for end in circuit.ends[i] if end not in seen]
+                seen.update(new)
+                todo += new
+    return False

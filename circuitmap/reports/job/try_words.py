@@ -1,0 +1,25 @@
+"""What was out, and the currents with it in and out, as words."""
+
+from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.words.limit_words import figure_words, is_fine
+from circuitmap.reports.words.paragraphs import joined
+from circuitmap.reports.words.part_words import named
+from circuitmap.wiring.platform import Platform
+
+
+def figures_words(one: TryVerdict) -> str:
+    """`BAT 14.80 A with it, 0.04 A without, 14.80 A with it again, 0.04 A without again`."""
+    turns = (
+        ("before", "since", "then", "since") if one.turned else ("with it", "without", "with it again", "without again")
+    )
+    said = [
+        f"{figure_words(f, is_fine(one.after))} {turns[min(n, 2 + n % 2)]}"
+        for n, f in enumerate(one.figures)
+        if n or f is not None
+    ]
+    return f"{one.place} {', '.join(said)}"
+
+
+def out_words(platform: Platform, one: TryVerdict) -> str:
+    at = dict(one.turned)
+    return joined([f"{named(platform, name)}{f', turned to {at[name]}' if name in at else ''}" for name in one.out])

@@ -17,6 +17,7 @@ from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, Before, see
 from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.limits import Limits, limits_of
+from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
@@ -138,7 +139,8 @@ def standing_of(
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     feeds_all = BehindItAll(circuit, evidence).goes_with
     period = periods[-1] if periods else None
-    tries = verdicts_on(platform, tries_before, hands_off, tests, period, before, added, feeds_all)
+    not_cleared = OpeningContacts(circuit, evidence).not_cleared
+    tries = not_cleared(verdicts_on(platform, tries_before, hands_off, tests, period, before, added, feeds_all))
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limits)
     logged = _watched(platform, asleep)
@@ -158,7 +160,9 @@ def standing_of(
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
-        tries_since = verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all)
+        tries_since = not_cleared(
+            verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all)
+        )
     return JobStanding(
         stage=_after_stage(after, still_out) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,

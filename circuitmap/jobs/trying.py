@@ -33,8 +33,9 @@ more is done to it here and nothing else is asked. `which-part`: what was out is
 connector, so it is still open which part it is. `left-so`: a switch was turned; what
 remains is to see that the draw stays away."""
 
-Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse"]
-"""`too-coarse`: the draw is so small on this meter that it could not be seen to go."""
+Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway"]
+"""`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch that is wrong
+by being open was out."""
 
 OWN_SHARE = 0.5
 """Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""

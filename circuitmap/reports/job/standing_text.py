@@ -212,6 +212,10 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
         words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
     elif one.reason == "too-coarse":
         words += " The draw is too small for this meter to show that it goes: take a finer one."
+    elif one.reason == "open-anyway":
+        words += " That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
+        if not one.hands_off:
+            words += " Bridge its wires at the plug instead: if the draw goes then, it is this switch or its plug."
     elif one.verdict == "part":
         words += (
             f" It took {ampere_words(one.took, fine)} of {ampere_words(one.before.amps if one.before else None, fine)}"

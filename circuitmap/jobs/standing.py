@@ -160,9 +160,7 @@ def standing_of(
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
-        tries_since = not_cleared(
-            verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all)
-        )
+        tries_since = not_cleared(verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all))
     return JobStanding(
         stage=_after_stage(after, still_out) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,

@@ -81,7 +81,10 @@ def test_the_card_says_why_nothing_is_cleared_and_what_would_clear_it() -> None:
 
 def test_a_change_over_contact_out_is_not_what_it_is_in_use() -> None:
     text = CABIN.replace("CAB.F3 -> open\n", "").replace("{by}", " by plus")
-    text = text.replace("closes 1 to 2 in {door}", "closes 1 to 2 in shut closes 1 to 3 in open") + "CAB.F3 -> DOOR.3 in RD 1\n"
+    text = (
+        text.replace("closes 1 to 2 in {door}", "closes 1 to 2 in shut closes 1 to 3 in open")
+        + "CAB.F3 -> DOOR.3 in RD 1\n"
+    )
     assert verdict(circuit_from(text), *READ, *STAYS)[0] == "cleared"
 
 

@@ -48,7 +48,8 @@ def asked_from_outside(found: Diagnosis) -> float:
 
 def test_plus_at_a_pin_whose_wire_goes_on_to_no_sheet_says_that_somebody_asks(van: Circuit) -> None:
     without, plus, none = (
-        answer(van, *entries) for entries in ((), ("at: 09:10, volts: {HEAT.9: 12.3V}",), ("at: 09:10, volts: {HEAT.9: 0V}",))
+        answer(van, *entries)
+        for entries in ((), ("at: 09:10, volts: {HEAT.9: 12.3V}",), ("at: 09:10, volts: {HEAT.9: 0V}",))
     )
     assert asked_from_outside(plus) > 1.2 * asked_from_outside(without) > 1.4 * asked_from_outside(none)
 

@@ -6,8 +6,8 @@ from math import isfinite
 
 from circuitmap.diagnosis.car.parked import Parked, WokenParked
 from circuitmap.diagnosis.car.picture import Flow
-from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.candidates_switching import nets_fed_by_relays, with_those_it_wakes
+from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
     BESIDE_A_CONTACT,
     CHAFED_LINE,
@@ -22,7 +22,7 @@ from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Load, Part, Switch, Terminal
+from circuitmap.wiring.parts import Load, Part, Terminal
 from circuitmap.wiring.platform import Network
 
 

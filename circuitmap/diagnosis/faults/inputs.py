@@ -9,7 +9,6 @@ from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal
 
-
 Opening = Literal["", "likely", "said"]
 """Whether a module takes it for in use that a contact opens: no; as far as the wire tells; the sheet says so."""
 

@@ -61,9 +61,7 @@ def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked
 
 def _asking(faults: Sequence[Fault], module: str) -> list[int]:
     """The faults by which something that is on no sheet tells a module that it is needed."""
-    return [
-        n for n, fault in enumerate(faults) if fault.has("inputs") and fault.undrawn and fault.part == module
-    ]
+    return [n for n, fault in enumerate(faults) if fault.has("inputs") and fault.undrawn and fault.part == module]
 
 
 def _sighting(one: PinVolts, plus: bool, healthy: float, chances: dict[int, float]) -> StateSighting[PinVolts]:

@@ -194,7 +194,9 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
             columns.append(its_ways.columns)
             continue
         sums = _sums_at(sighting, faults)
-        amounts = tuple(its.tobytes() for its in (sums.means, sums.variances, sums.which, sums.ways.nothing, sums.ways.then))
+        amounts = tuple(
+            its.tobytes() for its in (sums.means, sums.variances, sums.which, sums.ways.nothing, sums.ways.then)
+        )
         like = (*amounts, sighting.strip, sighting.zero, sighting.misread, sighting.elsewhere, sighting.healthy(0))
         if like not in known:
             known[like] = _with_each_zero(sighting, sums, zeros.tolist())

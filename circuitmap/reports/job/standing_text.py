@@ -9,7 +9,7 @@ from circuitmap.jobs.trying import Need, TryVerdict
 from circuitmap.reports.job.mended_text import mended_headline
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
-from circuitmap.reports.words.hands_off_words import HANDED_OVER
+from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
     draws_words,
@@ -228,8 +228,13 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     elif one.reason == "no-current":
         words += " One of the two readings gives no current."
     if one.hands_off:
-        words += f" {joined(one.hands_off)} should not have been touched: hands off."
+        words += f" {_left_alone(one)} should not have been touched: hands off."
     return words
+
+
+def _left_alone(one: TryVerdict) -> str:
+    """`CAB.F46 (restraint or pyrotechnic)`: what was out and is hands-off, with the reason."""
+    return joined([why_words(name, its) for name, its in zip(one.hands_off, one.why_hands_off, strict=True)])
 
 
 def figures_words(one: TryVerdict) -> str:
@@ -283,7 +288,8 @@ def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
     """What proof still lacks, in the order in which it is done, each with what to take care of."""
     it = joined(one.out)
     for need in one.needs:
-        yield NEED_WORDS[need].format(it=it, inputs=_inputs_words(platform, one.out[0]))
+        whole = _left_alone(one) if need == "hand-over" else it
+        yield NEED_WORDS[need].format(it=whole, inputs=_inputs_words(platform, one.out[0]))
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
         step = _STEP_OF_NEED[need]

@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 
 from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, PartChance, Subject
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.faults.told_as import told_as
 from circuitmap.diagnosis.weighing.weights import Weighing
 
 MOST_SUBJECTS = 40
@@ -20,8 +19,8 @@ likeliest subject (judgement)."""
 def parts_of(weighing: Weighing, faults: Sequence[Fault]) -> tuple[PartChance, ...]:
     """Every part with its probability over all explanations it occurs in, likeliest first."""
     numbers: dict[str, list[int]] = {}
-    for number, part in enumerate(told_as(faults)):
-        numbers.setdefault(part, []).append(number)
+    for number, fault in enumerate(faults):
+        numbers.setdefault(fault.part, []).append(number)
     each = weighing.any_of_each(list(numbers.values())).tolist()
     return _in_order(faults, numbers, each, weighing.given_something.round(12))
 
@@ -51,12 +50,11 @@ def subjects_of(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, .
     chances = dict(zip(numbers, weighing.any_of_each(list(numbers.values())).tolist(), strict=True))
     order = sorted(chances, key=lambda about: (-round(chances[about], 12), about))[:MOST_SUBJECTS]
     held = weighing.given_something.round(12)
-    told = told_as(faults)
     parts: list[dict[str, list[int]]] = []
     for about in order:
         parts.append({})
         for number in numbers[about]:
-            parts[-1].setdefault(told[number], []).append(number)
+            parts[-1].setdefault(faults[number].part, []).append(number)
     # All at once: each look at the weights costs more than what it adds up.
     each = iter(weighing.any_of_each([its for own in parts for its in own.values()]).tolist())
     return tuple(

@@ -155,7 +155,8 @@ def unknown_sentence(
         case "copied" if where == "live":
             return f"Some of it is copied from {copied_words(names)}, not yet checked against the sheet."
         case "copied":
-            return f"{its} {is_are} copied from {copied_words([detail])}, not yet checked against the sheet."
+            checked = "" if "checked" in detail else ", not yet checked against the sheet"
+            return f"{its} {is_are} copied from {copied_words([detail])}{checked}."
         case "label":
             return f"That {its} {is_are} hot is known from the label only."
         case "on request":

@@ -2,17 +2,19 @@
 
 A branch that shows a current is taken off the place above it only under explanations that bring current to that
 branch. Under all others its reading is a slip, and a slip says nothing of the place above. A branch that shows nothing
-is taken off under none: what it may hide is what an explanation, or a sound car, brings to it.
+is taken off under none: what it may hide is what an explanation, or a sound car, brings to it. Where an explanation
+brings far more than can hide there, that nothing must be a slip under it, and all of that current flows above.
 """
 
 from collections.abc import Container, Iterable, Mapping
 from itertools import pairwise
-from math import hypot, inf, isinf
+from math import erfc, hypot, inf, isinf, log, sqrt
 
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.seen.netting import Netted
-from circuitmap.diagnosis.weighing.reading_chance import Strip
+from circuitmap.diagnosis.weighing.log_normal import spread_of_moments
+from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip
 from circuitmap.diagnosis.weighing.sightings import Brought, ReadBehind, ZeroError
 from circuitmap.evidence.readings import Reading
 
@@ -22,6 +24,10 @@ COUNTS = 0.25
 """Share of what the meter above may be off from which on a branch, or what it may hide, counts (judgement)."""
 LEAST_SHARE = 0.03
 """Share of the current above from which on a branch counts (judgement)."""
+MISREAD_AS_NOTHING = MISREAD / 2.0
+"""Chance that a place is misread and shows nothing (`weighing/reading_chance`)."""
+WORTH_A_SLIP = 0.02
+"""Chance of a slip from which on what passes a branch that shows nothing counts above it (judgement)."""
 
 
 class TakenOff:
@@ -108,17 +114,46 @@ def passing(
     passed: Iterable[tuple[Flow, str, str]], behind: Mapping[str, TakenOff]
 ) -> tuple[dict[str, int], dict[str, list[Brought]]]:
     """For each place the branches that these currents pass, a bit for each; and what passes one that shows nothing: it
-    is brought to the place above it, too, as far as it may hide. Each is a current, the branch and the place above."""
+    is brought to the place above it, too, as far as it may hide, or all of it, if that nothing is a slip. Each is a
+    current, the branch and the place above."""
     taken: dict[str, int] = {}
-    more: dict[str, list[Brought]] = {}
+    quiet: dict[tuple[str, str], list[Flow]] = {}
     for flow, branch, place in passed:
         its = behind[place]
         if branch in its.number:
             taken[place] = taken.get(place, 0) | 1 << its.number[branch]
-        elif branch in its.worth:
-            its_share = hidden(flow.mean, flow.variance, its.hides[branch])
-            more.setdefault(place, []).append(Brought(flow.key, *its_share))
+        elif branch in its.hides:
+            quiet.setdefault((branch, place), []).append(flow)
+    more: dict[str, list[Brought]] = {}
+    for (branch, place), flows in quiet.items():
+        slip = slipped(sum(f.mean for f in flows), sum(f.variance for f in flows), behind[place].hides[branch])
+        if slip >= WORTH_A_SLIP or branch in behind[place].worth:
+            found = (_seen_above(flow, behind[place].hides[branch], slip) for flow in flows)
+            more.setdefault(place, []).extend(found)
     return taken, more
+
+
+def _seen_above(flow: Flow, most: float, slip: float) -> Brought:
+    """A current that passes a branch where no more than `most` can hide, as the place above has it."""
+    mean, variance = hidden(flow.mean, flow.variance, most)
+    between = slip * (1.0 - slip) * (flow.mean - mean) ** 2
+    return Brought(
+        flow.key,
+        slip * flow.mean + (1.0 - slip) * mean,
+        slip * flow.variance + (1.0 - slip) * variance + between,
+    )
+
+
+def slipped(mean: float, variance: float, most: float) -> float:
+    """The chance that a branch which shows nothing was misread, if so much flows there: it hardly can be as little as
+    hides there."""
+    if mean <= 0.0 or isinf(most):
+        return 0.0
+    its = spread_of_moments(mean, variance)
+    fits = 0.5 * erfc(log(its.median / most) / (its.sigma * sqrt(2.0))) if most > 0.0 and its.sigma > 0.0 else 0.0
+    if most > 0.0 and its.sigma <= 0.0:
+        fits = float(its.median <= most)
+    return MISREAD_AS_NOTHING / (MISREAD_AS_NOTHING + (1.0 - MISREAD) * fits)
 
 
 def asleep_behind(flows: Iterable[Flow], behind: Mapping[str, TakenOff], tree: PlaceTree) -> None:

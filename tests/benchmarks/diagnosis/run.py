@@ -162,11 +162,11 @@ def scored(stratum: Stratum, cases: int) -> Score:
             score.first += place == 1
             score.first_of_alike += place is not None and as_good_as_first(diagnosis, place)
             score.in_three += place is not None and place <= 3
-            score.subject += told_right(diagnosis, wrongs)
+            score.subject += told_right(car, diagnosis, wrongs)
             score.pair_in_three += len(wrongs) == 2 and tells_the_pair(car, diagnosis, wrongs)
         row = next((row for row in diagnosis.rows if is_row_of(row, wrongs)), None)
         score.log_score.append(log2(max(row.probability if row is not None else 1e-4, 1e-4)))
-        score.claims += list(claims(diagnosis, wrongs))
+        score.claims += list(claims(car, diagnosis, wrongs))
     return score
 
 
@@ -221,18 +221,29 @@ def as_good_as_first(diagnosis: Diagnosis, place: int) -> bool:
     return first.rows == row.rows or (len(first.rows) == len(row.rows) == 1 and place == 1)
 
 
-def told_right(diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> bool:
-    """The answer's first line names what it is all about."""
+def told_right(car: Car, diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> bool:
+    """The answer's first line names what it is all about. Where the text lacks a member of a network, nobody can name
+    that member; the network it holds awake is what can be told."""
     first = diagnosis.subjects[0]
-    return any(is_it(fault, wrong) for part in first.parts for fault in part.faults for wrong in wrongs)
+    if any(is_it(fault, wrong) for part in first.parts for fault in part.faults for wrong in wrongs):
+        return True
+    lacking = car.spoilt == "member left out"
+    return lacking and any(first.about == f"N{network}" for wrong in wrongs for network in _held_awake(car, wrong))
 
 
-def claims(diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> Iterator[bool]:
+def _held_awake(car: Car, wrong: Wrong) -> tuple[int, ...]:
+    if wrong.kind == "keeps-awake":
+        return (wrong.network,)
+    module = next((its for its in car.truth.vehicle.modules if its.name == wrong.module), None)
+    return module.networks if module is not None and wrong.kind == "wrong-input" else ()
+
+
+def claims(car: Car, diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> Iterator[bool]:
     """Whatever was said with 95 % and more: the row, the subject, the part."""
     if diagnosis.rows[0].probability >= SURE:
         yield is_row_of(diagnosis.rows[0], wrongs)
     if diagnosis.subjects[0].probability >= SURE:
-        yield told_right(diagnosis, wrongs)
+        yield told_right(car, diagnosis, wrongs)
     if diagnosis.parts[0].probability >= SURE:
         yield any(wrong.part == diagnosis.parts[0].part for wrong in wrongs)
 

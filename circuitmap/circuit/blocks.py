@@ -71,3 +71,14 @@ def blocks_from(root: int, neighbours: Neighbours) -> Blocks:
                         if b != parent:
                             above[b] = block
     return Blocks(tuple(blocks), above)
+
+
+def reached_from(below: dict[int, list[int]], ends: set[int]) -> set[int]:
+    """All nodes from which the way up leads to one of these."""
+    seen, todo = set(ends), list(ends)
+    while todo:
+        for here in below.get(todo.pop(), ()):
+            if here not in seen:
+                seen.add(here)
+                todo.append(here)
+    return seen

@@ -8,7 +8,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.beside_hands_off import BesideHandsOff
-from circuitmap.circuit.blocks import Block, Blocks, blocks_from
+from circuitmap.circuit.blocks import Block, Blocks, blocks_from, reached_from
+from circuitmap.circuit.comes_by_converter import ByConverter
 from circuitmap.circuit.hands_off import HandsOffMap, How, Untouchable
 from circuitmap.circuit.link import BODY, Link
 from circuitmap.circuit.path import PROTECTIVE
@@ -79,17 +80,6 @@ class _Up(NamedTuple):
     covered: set[int]
 
 
-def _from_below(below: dict[int, list[int]], ends: set[int]) -> set[int]:
-    """All nodes from which the way up leads to one of these."""
-    seen, todo = set(ends), list(ends)
-    while todo:
-        for here in below.get(todo.pop(), ()):
-            if here not in seen:
-                seen.add(here)
-                todo.append(here)
-    return seen
-
-
 class _Search:
     def __init__(
         self,
@@ -129,6 +119,7 @@ class _Search:
                 self.around[sides[1]].append((len(self.ends), sides[0]))
                 self.ends.append((sides[0], sides[1]))
         self.always = self._always_live()
+        self.by_converter = ByConverter(platform, links, self.around, self.always)
         self.to_supply = self._rooted(self.supplies, without=self.grounds)
         self.to_ground = self._rooted(self.grounds, without=self.supplies)
         self.done: dict[str, set[int]] = {"supply": set(), "ground": set()}
@@ -211,8 +202,8 @@ class _Search:
         return i >= len(self.links) or self.links[i].kind in PROTECTIVE
 
     def _up(self, block: Block, supplying: bool) -> "_Up":
-        """What leads up through a block. Diodes and outputs pass it one way only. A contact that leads into what is
-        live without it feeds nothing there, nor does a fuse passed from its outgoing side."""
+        """What leads up through a block. Diodes and outputs pass it one way only. Nothing feeds what is live without it
+        by a contact, nor by a fuse passed from its outgoing side, or one that only a charger or converter feeds."""
         key = id(block), supplying
         if key not in self.ups:
             onward: dict[int, Around] = {}
@@ -225,7 +216,7 @@ class _Search:
                         below.setdefault(there, []).append(here)
                         if self._is_fuse(link):
                             at_fuses.add(here)
-            self.ups[key] = _Up(onward, _from_below(below, {block.entry}), _from_below(below, at_fuses), set())
+            self.ups[key] = _Up(onward, reached_from(below, {block.entry}), reached_from(below, at_fuses), set())
         return self.ups[key]
 
     def _newly_passed(self, up: "_Up", entry: int, start: int) -> Iterator[int]:
@@ -249,7 +240,8 @@ class _Search:
         if link.one_way and self.ends[i][0 if supplying else 1] == to:
             return False
         goes_back = link.kind in PROTECTIVE and self.ends[i][0] == to
-        return not (supplying and to in self.always and (link.is_gate or goes_back))
+        made = link.kind in PROTECTIVE and self.by_converter.feeds(sum(self.ends[i]) - to)
+        return not (supplying and to in self.always and (link.is_gate or goes_back or made))
 
     def signal(self, start: _Start) -> None:
         """For a pin that is neither fed nor grounded for certain: its supply, or else its ground and everything its

@@ -13,7 +13,7 @@ from circuitmap.circuit.common_beside import (
     feeds_of_some,
     positions_apart,
 )
-from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork
+from circuitmap.circuit.common_networks import NetworksInCommon, SharedNetwork, copied_members
 from circuitmap.circuit.demands import Demands
 from circuitmap.circuit.feed_ways import (
     Above,
@@ -169,6 +169,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
     above, above_if = fuses_above(question.feeds, question.needs)
     main_nearest = None if supply.nearest else question.nearest_on(question.main)
     easiest_nearest, easiest_needs = (None, {}) if supply.nearest or main_nearest else question.easiest()
+    networks = question.network.networks()
     return InCommon(
         fuses=fuses,
         quiet=quiet,
@@ -180,7 +181,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         supply=supply,
         supply_quiet=supply_quiet,
         supply_open=supply_open,
-        networks=question.network.networks(),
+        networks=networks,
         wake_lines=question.network.wake_lines(),
         above=above,
         above_if=above_if,
@@ -194,7 +195,7 @@ def in_common_in(feeding: Feeding, drawing: Iterable[str], quiet: Iterable[str] 
         joins={fuse: joins for fuse, joins in question.joins.items() if fuse in fuses and joins},
         second=tuple(second_feeds(feeding, {fuse: question.feeds[fuse] for fuse in fuses}, question.needs)),
         worked=working(feeding, supply.contacts if len(fuses) > 1 else ())[0],
-        incomplete=question.incomplete(supply),
+        incomplete=(*question.incomplete(supply), *copied_members(feeding.circuit.platform, networks)),
         cut_off=question.network.cut_off
         or feeding.not_followed
         or any(taking.paths.cut_off for fuse in fuses for taking in question.takings[fuse]),

@@ -1,11 +1,13 @@
 """Networks and wake lines that reach the fuses that draw, with the modules that they keep awake."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import SIGNALS, Feeding, Taking
 from circuitmap.circuit.waking import Woken, members_of, wake_lines_of, wakes_by_itself, woken_by
 from circuitmap.effort import Effort
+from circuitmap.unknown import Unknown
+from circuitmap.wiring.platform import Platform
 
 MOST_NETWORKS = 20
 """How many networks and wake lines are told (judgement: the samples have at most six)."""
@@ -180,3 +182,10 @@ def _needed(network: str, through: tuple[Woken, ...], used: set[str]) -> set[str
             needed.add(here)
             here = by[here]
     return needed
+
+
+def copied_members(platform: Platform, shared: Iterable[SharedNetwork]) -> Iterator[Unknown]:
+    """The networks whose members nobody checked against the sheet."""
+    for its in (platform.networks.get(one.name) for one in shared):
+        if its is not None and its.copied:
+            yield Unknown("copied", its.name, its.copied, its.sheets)

@@ -57,6 +57,7 @@ from circuitmap.diagnosis.seen.observing import (
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
 from circuitmap.diagnosis.seen.settled import SettledPart, settled_by
 from circuitmap.diagnosis.seen.should_flow import should_flow
+from circuitmap.diagnosis.seen.silent_volts import silent_volts
 from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
 from circuitmap.diagnosis.subjects import parts_of, subjects_of
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
@@ -99,6 +100,7 @@ def diagnose(
         contradictions=nets.contradictions,
         incomplete=(
             *what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
+            *silent_volts(evidence.volts, _by_label(case).get, faults, circuit.platform),
             *cut_off(ready.parked.left_out, case.not_weighed, tests.not_compared),
         ),
         misfits=misfits_of(case.currents, _by_label(case), case.doubted, classes),
@@ -161,7 +163,7 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     ready = prepared_for(circuit, fitting, evidence)
     nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins)
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
-    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked, ready.faults))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     others, tried = _sightings(evidence, nets, everyone, ready)

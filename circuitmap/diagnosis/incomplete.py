@@ -1,6 +1,7 @@
 """What the answer rests on without being known: readings not taken, wires not typed in, currents assumed."""
 
 from collections.abc import Iterable, Sequence
+from math import hypot
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
@@ -8,6 +9,7 @@ from circuitmap.diagnosis.diagnosis import Row
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import Unknown, UnknownKind, of_all
 from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
@@ -15,6 +17,8 @@ from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
 COUNTS_FROM = 0.02
 """An explanation's own gaps are told from this probability on (judgement)."""
 HIDES_MUCH = 0.030
+KNOWN_TO = 0.3
+"""To such a share of what flows above them, readings are good enough to say what is left (judgement)."""
 
 
 def what_is_not_known(
@@ -28,7 +32,8 @@ def what_is_not_known(
         own = segment.readings[0]
         if own.amps is None and own.draws:
             found.append(Unknown("draws only", segment.place))
-        elif own.hides is not None and own.hides > HIDES_MUCH and own.resistance is not None:
+        elif (hidden := _hidden(nets, segment.place, own)) > HIDES_MUCH and own.resistance is not None:
+            assert own.hides is not None and hidden
             found.append(Unknown("hides", segment.place, amps=own.hides))
         if own.resistance is not None and own.resistance.is_estimate and own.shows_current:
             found.append(Unknown("estimate", segment.place))
@@ -56,7 +61,23 @@ def what_is_not_known(
     said = parked.fitting
     options = {n.option for f in likely for n in _conditions(parked, f.part, f.module)} - set(said)
     found += _told("option not said", sorted(options))
+    found += _copied(parked, rows)
     return tuple(found)
+
+
+def _hidden(nets: Netted, place: str, own: Reading) -> float:
+    """How much a reading of nothing may hide, in A: no more than is left of what the place above it carries, if what
+    was found beside it is known well enough to be taken off that."""
+    if own.hides is None:
+        return 0.0
+    above = next((name for name, its in nets.fixed.items() if place in its), None)
+    whole = nets.measured.get(above) if above is not None else None
+    if whole is None or whole.amps is None:
+        return own.hides
+    carries, *beside = whole.readings
+    off = hypot(*(r.half_step + 2.0 * hypot(r.relative * (r.amps or 0.0), r.zero) for r in beside if r.shows_current))
+    known = off <= KNOWN_TO * abs(carries.amps or 0.0)
+    return min(own.hides, max(whole.amps, 0.0) + carries.half_step) if known else own.hides
 
 
 def cut_off(left_out: Iterable[str], not_weighed: int, not_compared: int) -> tuple[Unknown, ...]:
@@ -68,6 +89,18 @@ def cut_off(left_out: Iterable[str], not_weighed: int, not_compared: int) -> tup
     if not_compared:
         found.append(Unknown("steps cut off", detail=str(not_compared)))
     return tuple(found)
+
+
+def _copied(parked: Parked, rows: Sequence[Row]) -> list[Unknown]:
+    """The networks that a likely explanation rests on, and whose members nobody checked against the sheet."""
+    faults = [fault for row in rows if row.probability >= COUNTS_FROM for its in row.faults for fault in its]
+    names = dict.fromkeys(name for fault in faults for name in (fault.network, *sorted(fault.wakes)) if name)
+    origins: dict[str, list[str]] = {}
+    for name in names:
+        network = parked.platform.networks.get(name)
+        if network is not None and network.copied:
+            origins.setdefault(network.copied, []).append(name)
+    return [of_all("copied", tuple(its), origin) for origin, its in origins.items()]
 
 
 def _told(kind: UnknownKind, names: Iterable[str]) -> list[Unknown]:

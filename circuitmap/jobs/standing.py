@@ -21,6 +21,7 @@ from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
+from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
@@ -160,7 +161,8 @@ def standing_of(
     behind = BehindItAll(circuit, evidence)
     feeds_all = behind.goes_with
     period = periods[-1] if periods else None
-    tries = verdicts_on(platform, tries_before, hands_off, tests, period, before, added, feeds_all)
+    not_cleared = OpeningContacts(circuit, evidence).not_cleared
+    tries = not_cleared(verdicts_on(platform, tries_before, hands_off, tests, period, before, added, feeds_all))
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limits)
     logged = _watched(platform, asleep)
@@ -186,7 +188,7 @@ def standing_of(
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
-        tries_since = verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all)
+        tries_since = not_cleared(verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all))
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,

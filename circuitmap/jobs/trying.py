@@ -8,7 +8,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
@@ -33,8 +33,9 @@ more is done to it here and nothing else is asked. `which-part`: what was out is
 connector, so it is still open which part it is. `left-so`: a switch was turned; what
 remains is to see that the draw stays away."""
 
-Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse"]
-"""`too-coarse`: the draw is so small on this meter that it could not be seen to go."""
+Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway"]
+"""`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch was out
+that is wrong by being open."""
 
 OWN_SHARE = 0.5
 """Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
@@ -59,7 +60,7 @@ class TryVerdict:
     Where no figure was written down, `figures` has the word. `turned` are those of `out` that are switches and were
     turned, each with its position. `needs` is what proof still lacks; `failed` are tests of the part that were not
     passed. `left` is what is still drawn at `place` with the parts out, in A; `hands_off` those of `out` that nobody
-    should have touched.
+    should have touched, each with `why_hands_off`.
     """
 
     verdict: Verdict
@@ -74,6 +75,7 @@ class TryVerdict:
     failed: tuple[PartTest, ...] = ()
     changes: tuple[BeforeAfter, ...] = ()
     hands_off: tuple[str, ...] = ()
+    why_hands_off: tuple[Untouchable, ...] = ()
     figures: tuple[float | Change | None, ...] = ()
     turned: tuple[tuple[str, str], ...] = ()
 
@@ -185,7 +187,8 @@ def _verdict(
     return TryVerdict(
         verdict=verdict, out=out, place=place, before=last.before, after=last.after, back=last.back,
         reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
-        hands_off=untouchable, figures=_figures(at_place), turned=last.turned,
+        hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
+        figures=_figures(at_place), turned=last.turned,
     )  # fmt: skip
 
 

@@ -70,3 +70,41 @@ def test_a_doubt_holds_back_its_own_fuse_and_nothing_before_it() -> None:
     assert found.may_touch("K") and found.may_touch("F1")
     sure = map_of(text.replace("ground 2\nmodule BCM", "ground 2 hands-off restraint\nmodule BCM"))
     assert not sure.may_touch("K") and not sure.may_touch("F1")
+
+
+CHARGED = """\
+battery START
+battery HOUSE
+box CAB
+fuse CAB.F32 10A "restraint system" hands-off restraint
+module SDM "restraint control" supply 1 ground 2 hands-off restraint
+bar CAB.B1 feeds CAB.F32
+fuse FM1 30A, FM2 5A
+{middle}
+START.+ -> CAB.B1
+CAB.F32 -> SDM.1
+SDM.2 -> case
+HOUSE.+ -> FM1 -> MCHG.B
+MCHG.31 -> case
+MCHG.S -> FM2 -> {to}
+START.- -> case
+HOUSE.- -> case
+"""
+CHARGER = 'charger MCHG "mains charger" supply B ground 31\noutput MCHG.S feeds from B "trickle"'
+MODULE = 'module MCHG "cab module" supply B ground 31\noutput MCHG.S feeds from B "cab feed"'
+
+
+def test_a_fuse_before_a_charger_does_not_feed_what_its_trickle_leads_to() -> None:
+    """What is live without it by its own battery does not hang on another battery's charger; what is not does."""
+    found = map_of(CHARGED.format(middle=CHARGER, to="CAB.B1"))
+    assert found.may_touch("FM1") and found.may_touch("MCHG")
+    assert not found.may_touch("CAB.B1") and not found.may_touch("CAB.F32")
+    alone = map_of(CHARGED.format(middle=CHARGER, to="CAB.B1").replace("START.+ -> CAB.B1\n", ""))
+    assert not alone.may_touch("FM1") and not alone.may_touch("FM2"), "its only feed"
+    made = MODULE.replace("feeds from", "feeds 12V from")
+    assert map_of(CHARGED.format(middle=made, to="CAB.B1")).may_touch("FM1"), "a converter"
+    passed_on = map_of(CHARGED.format(middle=MODULE, to="CAB.B1"))
+    assert not passed_on.may_touch("FM1"), "no charger: what it passes on is a feed"
+    mixed = CHARGED.format(middle=CHARGER, to="CAB.B1") + "switch LINK positions off, on closes 1 to 2 in on\n"
+    mixed += "fuse FX 10A\nHOUSE.+ -> FX -> LINK.1\nLINK.2 -> FM2.1\n"
+    assert not map_of(mixed).may_touch("FX"), "a contact feeds it, too"

@@ -30,7 +30,8 @@ def made_up(seed: int) -> tuple[list[Sighting], np.ndarray]:
     rng = np.random.default_rng(seed)
     faults = int(rng.integers(2, 6))
     keys = [f"load {n}" for n in range(4)]
-    moments = {k: (m := 10 ** rng.uniform(-3, 0), (m * rng.uniform(0.3, 2)) ** 2) for k in keys}
+    nothing = {k: float(rng.choice([0.0, 0.3])) for k in keys}
+    moments = {k: (m := 10 ** rng.uniform(-3, 0), (m * rng.uniform(0.3, 2)) ** 2, nothing[k]) for k in keys}
 
     def brought() -> dict[int, tuple[Brought, ...]]:
         found: dict[int, tuple[Brought, ...]] = {}
@@ -96,6 +97,14 @@ def shown(strip: Strip, mean: float, variance: float) -> float:
 
 
 def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> float:
+    """Where all that a fault brings may be nothing, as likely as the likeliest of it not to be, it is either."""
+    for fault in faults if isinstance(sighting, CurrentSighting) else ():
+        its = sighting.brought.get(fault, ())
+        nothing = min((brought.nothing for brought in its), default=0.0)
+        if nothing:
+            surely = tuple(brought._replace(nothing=0.0) for brought in its)
+            there, gone = (replace(sighting, brought={**sighting.brought, fault: now}) for now in (surely, ()))
+            return (1.0 - nothing) * chance(there, faults, zero) + nothing * chance(gone, faults, zero)
     if isinstance(sighting, StateSighting):
         ranks = [sighting.touched[f] for f in faults if f in sighting.touched]
         return sighting.chances[max(ranks)] if ranks else sighting.healthy

@@ -29,6 +29,11 @@ LIVE_PERHAPS = 0.5
 """Chance that a supply that may be live is live (judgement)."""
 
 
+NOTHING_WHEN_AWAKE, NOTHING_WHEN_FED = 0.03, 0.3
+"""Chance that a part takes next to nothing of which nobody typed what it takes: where it is awake; and where it is no
+more than fed, like a timer that waits for its input (judgement)."""
+
+
 class FlowKey(NamedTuple):
     """What tells a current from others: who draws it, at which pin (empty: not at one of several pins), and what it
     is."""
@@ -43,7 +48,7 @@ class Flow(NamedTuple):
 
     `key` tells it from others, so that two faults that bring the same current bring it once. `assumed`: its amount is
     not transcribed. It flows at one of the owner's live supply pins, of which there are `pins`; `whole` is the mean and
-    variance of all of them together.
+    variance of all of them together. `nothing` is the chance that it is nothing at all.
     """
 
     key: FlowKey
@@ -54,6 +59,7 @@ class Flow(NamedTuple):
     assumed: bool = False
     pins: int = 1
     whole: tuple[float, float] = (0.0, 0.0)
+    nothing: float = 0.0
 
     @property
     def joins_batteries(self) -> bool:
@@ -187,6 +193,7 @@ def _on_pins(
     if any(pin in said for pin, _, _ in live):
         return _as_said(name, live, said, taken, level, but)
     flows = []
+    nothing = _may_be_nothing(powered, name) if draw.assumed and taken != "running" else 0.0
     spread = on_each_pin(draw.spread, len(live))
     for pin, its, way in live:
         key = FlowKey(name, pin, taken)
@@ -194,8 +201,17 @@ def _on_pins(
             continue
         chance = 1.0 if min(level, its) == YES else LIVE_PERHAPS
         own, whole = moments(spread, chance), moments(draw.spread, chance)
-        flows.append(Flow(key, name, *own, way, draw.assumed, len(live), whole))
+        flows.append(Flow(key, name, *own, way, draw.assumed, len(live), whole, nothing))
     return flows
+
+
+def _may_be_nothing(powered: Powered, name: str) -> float:
+    """The chance that a part of which nobody typed what it takes takes nothing although it is fed. One that is on no
+    network, and has no pin that wakes it, is only taken to be awake because it is fed."""
+    platform = powered.plan.circuit.platform
+    part = platform.parts[name]
+    told = name in platform.networks_of or (isinstance(part, Load) and bool(part.pins_with("wake")))
+    return NOTHING_WHEN_AWAKE if told else NOTHING_WHEN_FED
 
 
 def _as_said(

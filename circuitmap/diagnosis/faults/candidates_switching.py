@@ -273,6 +273,16 @@ def with_those_it_wakes(parked: Parked, state: VehicleState) -> tuple[VehicleSta
     return state, parked.evaluated(state)
 
 
+def nets_fed_by_relays(parked: Parked) -> set[int]:
+    """The pieces of metal that a relay's contact feeds from what is live."""
+    nets, live = parked.powered.nets, parked.powered.settled.reach.supply
+    found: set[int] = set()
+    for link in parked.plan.relay_contacts:
+        a, b = (nets.net_of[end] for end in parked.circuit.ends[link])
+        found |= {near for near, far in ((a, b), (b, a)) if live[far] and not live[near]}
+    return found
+
+
 def _at_open_ends(parked: Parked, powered: Powered, part: str) -> tuple[Flow, ...]:
     """What may flow where a contact feeds what is on no sheet."""
     ways = CurrentWays(powered, parked.ways)

@@ -6,8 +6,10 @@ from math import isfinite
 
 from circuitmap.diagnosis.car.parked import Parked, WokenParked
 from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.faults.candidates_switching import nets_fed_by_relays, with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
+    BESIDE_A_CONTACT,
     CHAFED_LINE,
     CHAFED_WAKE_WIRE,
     FEEDS_KNOWN_DEAD,
@@ -20,7 +22,7 @@ from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Load, Part, Switch, Terminal
+from circuitmap.wiring.parts import Load, Part, Terminal
 from circuitmap.wiring.platform import Network
 
 
@@ -141,7 +143,8 @@ def _ways_to_be_awake(parked: Parked, module: Load) -> list[str]:
     return list(by_set.values())
 
 
-def _wrong(parked: Parked, module: Load, switch: Switch | None, woken: WokenParked) -> Fault:
+def _wrong(parked: Parked, module: Load, its: Input | None, woken: WokenParked) -> Fault:
+    switch = its.switch if its is not None else None
     networks = parked.platform.networks_of.get(module.name, ())
     own = [network for network in networks if network in woken.networks]  # none: it is awake, and no network is
     kept = [name for name in own if name in woken.state.awake] or own
@@ -150,6 +153,7 @@ def _wrong(parked: Parked, module: Load, switch: Switch | None, woken: WokenPark
         about=kept[0] if kept else module.name, odds=0.0, brings=woken.brings,
         module=module.name, network=kept[0] if len(kept) == 1 else "", others=(module.name,),
         state=woken.state, lives_by=parked.supplies_of(module.name), wakes=woken.networks, undrawn=switch is None,
+        by_opening=its.by_opening if its is not None else "",
     )  # fmt: skip
 
 
@@ -181,7 +185,7 @@ def _wakes_by(parked: Parked, module: Load, its: Input, state: VehicleState) -> 
     woken = WokenParked(state, parked.brought_by(powered), awake)
     if not woken.brings:
         return None
-    return replace(_wrong(parked, module, its.switch, woken), lives_by=())
+    return replace(_wrong(parked, module, its, woken), lives_by=())
 
 
 def _told(
@@ -190,7 +194,7 @@ def _told(
     """A contact that a module reads and takes for in use: what that wakes; and, more often than not, what the contact
     turns on by itself. Each with its share."""
     woken = parked.with_awake(name)
-    wrong = _wrong(parked, module, its.switch, woken)
+    wrong = _wrong(parked, module, its, woken)
     state = in_use(parked, its)
     if not turned_on:
         yield from _and_its_wire(parked, its, wrong)
@@ -198,7 +202,7 @@ def _told(
     yield wrong, 1.0 - TURNED_ON_TOO
     contact = replace(
         wrong, kind="lamp", about=its.switch.name, module="", network="", brings=turned_on, state=state,
-        lives_by=(frozenset({its.switch.name}),), wakes=frozenset(),
+        lives_by=() if its.by_opening else (frozenset({its.switch.name}),), wakes=frozenset(),
         others=tuple(sorted({flow.owner for flow in turned_on})),
     )  # fmt: skip
     brings = tuple({flow.key: flow for flow in (*woken.brings, *turned_on)}.values())
@@ -211,8 +215,8 @@ def _told(
 def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fault, float]]:
     """A wrong input by its switch, by the wire from there, and by the module's own input, each with its share."""
     wrong = replace(wrong, others=tuple(dict.fromkeys((*wrong.others, str(its.pin)))))
-    if its.switch.name not in parked.told_apart:
-        yield replace(wrong, or_its_wire=stands_for_its_wire(parked, its.switch.name, its.pin)), 1.0
+    if not its.is_told_apart(parked):
+        yield replace(wrong, or_its_wire=stands_for_its_wire(parked, its)), 1.0
         return
     wires = wires_of(parked, wrong, its.switch, its.pin, parked.evaluated(in_use(parked, its)))
     yield wrong, 1.0 - WIRE - OWN_INPUT if wires else 1.0
@@ -222,7 +226,7 @@ def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fa
         woken = parked.with_awake(wrong.network or wrong.module)
         at_pin = tuple(name for name in (str(its.pin),) if any(is_told_at(wire, its.pin) for wire in wires))
         own = replace(
-            wrong, part=wrong.module, contact="", of=(), pin=its.pin.pin,
+            wrong, part=wrong.module, contact="", of=(), pin=its.pin.pin, by_opening="",
             others=(wrong.module, its.switch.name, *at_pin),
             brings=woken.brings, state=woken.state, wakes=woken.networks, lives_by=parked.supplies_of(wrong.module),
         )  # fmt: skip
@@ -247,6 +251,7 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
     platform, nets = parked.platform, parked.powered.nets
     lines = {(m.part, pin) for network in platform.networks.values() for m in network.members for pin in m.pins}
     seen: set[int] = set()
+    fed_by_relays = nets_fed_by_relays(parked)
     for module in platform.loads:
         there = holds(module.condition, parked.fitting)
         number = parked.plan.sleeper_number.get(module.name)
@@ -267,7 +272,7 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
             brief = wakes_for_a_time(module, pin.pin)
             stood = BEGUN if brief else parked.state.stood
             state = replace(parked.state, bridged=frozenset({(pin, plus)}), stood=stood)
-            powered = parked.evaluated(state)
+            state, powered = with_those_it_wakes(parked, state)
             brings = parked.brought_by(powered)
             if brings:
                 awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
@@ -278,7 +283,8 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
                     module=module.name, others=(module.name, str(pin)), state=state, wakes=awake, lives_by=lives_by,
                     perhaps=there == Answer.MAY_BE,
                 )  # fmt: skip
-                yield Candidate(fault, CHAFED_WAKE_WIRE, WAKES_FOR_A_TIME if brief else 1.0)
+                weight = CHAFED_WAKE_WIRE * (BESIDE_A_CONTACT if net in fed_by_relays else 1.0)
+                yield Candidate(fault, weight, WAKES_FOR_A_TIME if brief else 1.0)
 
 
 def is_wake_wire(fault: Fault) -> bool:

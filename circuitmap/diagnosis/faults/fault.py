@@ -7,6 +7,7 @@ from typing import NamedTuple
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, Kind, Trait
+from circuitmap.diagnosis.faults.inputs import Opening
 from circuitmap.power.state import VehicleState
 
 
@@ -24,9 +25,9 @@ class Fault:
     supplies that keep it going, one of which must be left; empty: nothing is known that would end it. `wakes` are
     networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what it is
     about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
-    effect this is. `dead` are loads that it turns on and that take nothing all the same;
-    `works`: its module is not only awake but at work. `or_its_wire`: a switch that stands for the wire from it, too,
-    because nobody has looked at it yet.
+    effect this is. `by_opening`: its switch is wrong by being open, so that it is as wrong with the switch out.
+    `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at
+    work. `or_its_wire`: a switch that stands for the wire from it, too, because nobody has looked at it yet.
     """
 
     kind: Kind
@@ -50,6 +51,7 @@ class Fault:
     dead: tuple[str, ...] = ()
     works: bool = False
     or_its_wire: bool = False
+    by_opening: Opening = ""
 
     @property
     def identity(self) -> tuple[str, ...]:

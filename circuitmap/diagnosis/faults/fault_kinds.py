@@ -95,6 +95,9 @@ battery."""
 # Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line, the wire at a
 # wake pin: plus has to be beside it.
 CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE, CHAFED_WAKE_WIRE = 1.0, 1.0, 1.0, 0.5
+BESIDE_A_CONTACT = 0.25
+"""The same where a relay's contact feeds that wire: its contact does by sticking all that plus on the wire does, and is
+made to carry plus to it (judgement)."""
 WAKES_FOR_A_TIME = 0.1
 """An input that keeps its module awake for some minutes only, by the sheet, has to come anew again and again to hold it
 awake: a contact that bounces (judgement)."""

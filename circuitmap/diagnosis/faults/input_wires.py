@@ -11,6 +11,7 @@ from dataclasses import replace
 from circuitmap.circuit.links import BODY
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.inputs import Input
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
@@ -30,9 +31,9 @@ def is_input_wire(platform: Platform, fault: Fault) -> bool:
     return fault.kind == "wrong-input" and fault.part not in platform.parts
 
 
-def stands_for_its_wire(parked: Parked, switch: str, pin: Terminal) -> bool:
+def stands_for_its_wire(parked: Parked, its: Input) -> bool:
     """Whether a switch stands for the wire from it, too: there is one, and nobody has looked at the switch yet."""
-    return switch not in parked.told_apart and bool(_way(parked.platform, switch, pin))
+    return not its.is_told_apart(parked) and bool(_way(parked.platform, its.switch.name, its.pin))
 
 
 def wires_of(parked: Parked, wrong: Fault, switch: Switch, pin: Terminal, in_use: Powered) -> tuple[Fault, ...]:
@@ -87,7 +88,7 @@ def _piece_at_fault(parked: Parked, wrong: Fault, piece: "_PieceOfWire", state: 
     lives_by = tuple(supply | plugs for supply in parked.supplies_of(wrong.module)) or ((plugs,) if plugs else ())
     others = (wrong.module, wrong.part, *(name for name in wrong.others if name != wrong.module), *piece.places)
     return replace(
-        wrong, part=_of_piece(piece), contact="", of=(), state=state, colour=piece.colour,
+        wrong, part=_of_piece(piece), contact="", of=(), by_opening="", state=state, colour=piece.colour,
         lives_by=lives_by if state is not None and state.bridged else parked.supplies_of(wrong.module), others=others,
     )  # fmt: skip
 

@@ -9,15 +9,26 @@ from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal
 
+Opening = Literal["", "likely", "said"]
+"""Whether a module takes it for in use that a contact opens: no; as far as the wire tells; the sheet says so."""
+
 
 class Input(NamedTuple):
-    """A switch that is wired to a module's sensing or wake pin `pin`, by one of its contacts; `link` is its number."""
+    """A switch that is wired to a module's sensing or wake pin `pin`, by one of its contacts; `link` is its number.
+    `by_opening`: taken out, the switch tells the pin what it tells it in use."""
 
     switch: Switch
     contact: str
     link: int
     wakes: bool
     pin: Terminal
+    by_opening: Opening = ""
+
+    def is_told_apart(self, parked: Parked) -> bool:
+        """Whether somebody looked at the switch, so that what is left is its wire: unplugging one that is wrong by
+        being open was no look."""
+        name = self.switch.name
+        return name in parked.seen_wrong if self.by_opening else name in parked.told_apart
 
 
 def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
@@ -43,7 +54,8 @@ def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
             continue
         its = pieces[piece]
         if _signals(parked, link, piece, its.brings):
-            found.setdefault(part.name, Input(part, circuit.links[link].contact, link, its.wakes, its.pin))
+            opening = _by_opening(parked, module, link, piece, its)
+            found.setdefault(part.name, Input(part, circuit.links[link].contact, link, its.wakes, its.pin, opening))
     return tuple(found[name] for name in sorted(found))
 
 
@@ -56,6 +68,31 @@ def in_use(parked: Parked, its: Input) -> VehicleState:
     if position is None:
         return replace(parked.state, stuck=frozenset({its.contact}))
     return replace(parked.state, switches={**parked.state.switches, its.switch.name: position})
+
+
+def _by_opening(parked: Parked, module: Load, link: int, piece: int, its: "_Piece") -> Opening:
+    """A contact is closed while the vehicle is parked, and none of its switch brings anything to the piece of copper in
+    use: then the unplugged switch is to the pin what the switch is in use. Which of the two its module waits for hardly
+    a sheet says."""
+    plan, nets, circuit = parked.plan, parked.powered.nets, parked.circuit
+    planned = plan.switch_contacts[link]
+    switch = circuit.links[link].part
+    if parked.state.switches.get(switch, planned.rest) not in planned.closed_in:
+        return ""
+    part = parked.platform.parts[switch]
+    assert isinstance(part, Switch)
+    position = next((p for p in part.positions if p not in planned.closed_in), None)
+    on_it = (
+        other
+        for number, other in plan.switch_contacts.items()
+        if circuit.links[number].part == switch and piece in {nets.net_of[end] for end in circuit.ends[number]}
+    )
+    if position is None or any(position in other.closed_in for other in on_it):
+        return ""
+    said = module.wakes_by.get(its.pin.pin) if its.wakes else None
+    if said is not None:
+        return "said" if said == "opening" else ""
+    return "likely"
 
 
 class _Piece(NamedTuple):

@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.ways import Way
-from circuitmap.diagnosis.faults.candidates_switching import with_those_it_wakes
+from circuitmap.diagnosis.faults.candidates_switching import nets_fed_by_relays, with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault
-from circuitmap.diagnosis.faults.fault_kinds import CHAFED_WAKE_WIRE
+from circuitmap.diagnosis.faults.fault_kinds import BESIDE_A_CONTACT, CHAFED_WAKE_WIRE
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import SECOND, Fuse, Terminal
 
@@ -36,6 +36,7 @@ def touching_plus(parked: Parked) -> Iterator[Candidate]:
     """The wires that were found on plus though nothing feeds them while parked."""
     nets, circuit = parked.powered.nets, parked.circuit
     seen: set[int] = set()
+    fed_by_relays = nets_fed_by_relays(parked)
     for point in parked.on_plus:
         net = nets.net_of[circuit.number[point]]
         if net in seen or parked.live(point) != Answer.NO or not parked.may_try(point.part):
@@ -43,6 +44,7 @@ def touching_plus(parked: Parked) -> Iterator[Candidate]:
         seen.add(net)
         its = [node for n, node in enumerate(circuit.nodes) if nets.net_of[n] == net]
         module, pin = _woken_by(parked, net)
+        weight = CHAFED_WAKE_WIRE * (BESIDE_A_CONTACT if net in fed_by_relays else 1.0)
         wire = f"wake wire of {pin}" if module else f"wire at {point}"
         for touch in _touches(parked, net, its):
             state = replace(parked.state, bridged=frozenset({(touch.at, touch.live)}))
@@ -59,7 +61,7 @@ def touching_plus(parked: Parked) -> Iterator[Candidate]:
                 wakes=frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES),
                 lives_by=tuple(supply | own for supply in parked.supplies_of(module)) if module else (),
             )  # fmt: skip
-            yield Candidate(fault, CHAFED_WAKE_WIRE * touch.share)
+            yield Candidate(fault, weight * touch.share)
 
 
 def _woken_by(parked: Parked, net: int) -> tuple[str, Terminal]:

@@ -39,7 +39,9 @@ class Out:
 
     def ends(self, fault: Fault) -> bool:
         """Whether what is at fault is out itself, or has lost every supply it lives by."""
-        if fault.part in self.names or (fault.module and fault.module in self.names):
+        if fault.module and fault.module in self.names:
+            return True
+        if fault.part in self.names and not fault.by_opening:  # what is wrong by being open is as open when it is out
             return True
         if self.plugs and fault.has("network-pins") and self._plug_with_network_is_out(fault):
             return True
@@ -84,7 +86,7 @@ class Without:
             return ()
         if not self.touches(going_on):
             return going_on.brings
-        if going_on.state is None:
+        if going_on.state is None or (going_on.by_opening and going_on.part in self.out):
             return self.parts.kept(going_on.brings)
         state = self._state_left(going_on)
         key = (state.awake, id(going_on.state))
@@ -102,6 +104,10 @@ class Without:
         """What the fault still brings before anything that it kept awake has fallen asleep: what flowed through what is
         out has stopped, all else goes on."""
         return self.parts.kept(fault.brings) if fault.wakes else self.left_of(fault)
+
+    def is_doubted(self, fault: Fault) -> bool:
+        """Whether a switch is out of which no sheet says whether it is wrong by being open or by being closed."""
+        return any(one.by_opening == "likely" and one.part in self.out for one in fault.of or (fault,))
 
     def may_be_behind(self, fault: Fault) -> bool:
         """Whether what is out stands behind the fuse that a fault of unknown place is behind: the fault may hang on it

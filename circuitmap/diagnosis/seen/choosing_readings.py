@@ -119,6 +119,7 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Tr
             shown.setdefault(reading.place, []).append(reading)
             before = looks.get(reading.place, 0) if earlier is not None and agree(earlier, reading) else 0
             looks[reading.place] = before + (2 if reading.watched or reading.log is not None else 1)
+    aside = [one for one in aside if one.why != "other-state" or one.reading.place not in latest]  # it was read again
     chosen = _joined_and_partial(latest, aside, looks, tree)
     disagreed = (two for readings in shown.values() if (two := _disagreement(readings)) is not None)
     return chosen._replace(disagreed=tuple(disagreed))

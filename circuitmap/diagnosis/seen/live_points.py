@@ -18,6 +18,9 @@ PERHAPS = 0.5
 STRAY, PULLED_UP = 0.01, 0.30
 """Chance that a point shows plus that nothing feeds: the probe was at the point beside; or a module puts it there by a
 resistor inside, at a pin that watches whether somebody grounds it (judgement)."""
+ASKED = 0.75
+"""Chance of plus at a pin at which something on no sheet asks for a module: more often by plus than by ground
+(judgement). Where nothing asks, a wire that goes on to no sheet shows no more than a pin that a module holds up."""
 GROUNDED = 0.01
 """Chance that a point on ground shows plus (judgement)."""
 
@@ -42,13 +45,23 @@ def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked
                 known[id(fault.state)] = [_plus(powered, one.pin, stray[one.pin]) for one in its]
         for n, one in enumerate(its):
             healthy = _plus(sound, one.pin, stray[one.pin])
+            asking = _asking(faults, one.pin.part) if not out and stray[one.pin] == PULLED_UP else []
+            if asking and healthy == PERHAPS:
+                healthy = PULLED_UP
             chances = {
                 number: chance
                 for number, fault in enumerate(faults)
                 if fault.state is not None and (chance := known[id(fault.state)][n]) != healthy
             }
+            if asking:
+                chances = {n: its for n, its in chances.items() if its != PERHAPS} | dict.fromkeys(asking, ASKED)
             found.append(_sighting(one, one.volts >= NEAR_PLUS * supply, healthy, chances))
     return found
+
+
+def _asking(faults: Sequence[Fault], module: str) -> list[int]:
+    """The faults by which something that is on no sheet tells a module that it is needed."""
+    return [n for n, fault in enumerate(faults) if fault.has("inputs") and fault.undrawn and fault.part == module]
 
 
 def _sighting(one: PinVolts, plus: bool, healthy: float, chances: dict[int, float]) -> StateSighting[PinVolts]:

@@ -66,9 +66,9 @@ def brought_together(flows: Iterable[Flow]) -> tuple[Brought, ...]:
     for together in by_taker(flows):
         first = together[0]
         if takes_all(together):
-            found.append(Brought(first.key._replace(pin=""), *first.whole))
+            found.append(Brought(first.key._replace(pin=""), *first.whole, first.nothing))
         else:
-            found += [Brought(flow.key, flow.mean, flow.variance) for flow in together]
+            found += [Brought(flow.key, flow.mean, flow.variance, flow.nothing) for flow in together]
     return tuple(found)
 
 

@@ -126,7 +126,8 @@ def passing(
             quiet.setdefault((branch, place), []).append(flow)
     more: dict[str, list[Brought]] = {}
     for (branch, place), flows in quiet.items():
-        slip = slipped(sum(f.mean for f in flows), sum(f.variance for f in flows), behind[place].hides[branch])
+        flowing = sum(f.mean for f in flows), sum(f.variance for f in flows)
+        slip = slipped(*flowing, behind[place].hides[branch], min(f.nothing for f in flows))
         if slip >= WORTH_A_SLIP or branch in behind[place].worth:
             found = (_seen_above(flow, behind[place].hides[branch], slip) for flow in flows)
             more.setdefault(place, []).extend(found)
@@ -141,18 +142,20 @@ def _seen_above(flow: Flow, most: float, slip: float) -> Brought:
         flow.key,
         slip * flow.mean + (1.0 - slip) * mean,
         slip * flow.variance + (1.0 - slip) * variance + between,
+        flow.nothing,
     )
 
 
-def slipped(mean: float, variance: float, most: float) -> float:
-    """The chance that a branch which shows nothing was misread, if so much flows there: it hardly can be as little as
-    hides there."""
+def slipped(mean: float, variance: float, most: float, nothing: float = 0.0) -> float:
+    """The chance that a branch which shows nothing was misread, if so much flows there, or `nothing` with this chance:
+    it hardly can be as little as hides there."""
     if mean <= 0.0 or isinf(most):
         return 0.0
     its = spread_of_moments(mean, variance)
     fits = 0.5 * erfc(log(its.median / most) / (its.sigma * sqrt(2.0))) if most > 0.0 and its.sigma > 0.0 else 0.0
     if most > 0.0 and its.sigma <= 0.0:
         fits = float(its.median <= most)
+    fits = nothing + (1.0 - nothing) * fits
     return MISREAD_AS_NOTHING / (MISREAD_AS_NOTHING + (1.0 - MISREAD) * fits)
 
 

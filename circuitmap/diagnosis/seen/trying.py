@@ -93,10 +93,11 @@ def tries_seen(
             weighed = Tried(attempt, setting.name, at_once=not settled and setting.name != "normal")
             tried.append(weighed)
             settings.append((weighed, setting))
+    told = [its for its in settings if not any(_says_as_much(other, its[0]) for other, _ in settings)]
+    first = {its.attempt.out: its for its, _ in reversed(told)}
     return [
-        _sighting(one, setting, faults, without(one.attempt.out), parked, tree)
-        for one, setting in settings
-        if not any(_says_as_much(other, one) for other, _ in settings)
+        _sighting(one, setting, faults, without(one.attempt.out), parked, tree, doubt=first[one.attempt.out] is one)
+        for one, setting in told
     ], tried
 
 
@@ -187,13 +188,15 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
 
 def _sighting(
     tried: Tried, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree,
+    doubt: bool,
 ) -> TrySighting[Tried]:  # fmt: skip
+    """`doubt`: the first that shows whether what is out ends a fault of which that is not said; others go by it."""
     place = tree.joined.get(tried.attempt.after.place, tried.attempt.after.place)
     before: dict[int, tuple[Brought, ...]] = {}
     after: dict[int, tuple[Brought, ...]] = {}
     meanwhile: dict[int, tuple[Brought, ...]] = {}
     known: dict[int, tuple[Brought, ...]] = {}
-    either = False  # where a fault is behind a fuse nobody knows: what is out there may end it, or not
+    either = False  # where nobody knows whether what is out ends a fault
     for number, fault in enumerate(faults):
         if id(fault.brings) not in known:
             known[id(fault.brings)] = _through(fault.brings, place, tree)
@@ -204,9 +207,12 @@ def _sighting(
             at_once = without.left_at_once(fault)
             meanwhile[number] = after[number] if at_once == left else _through(at_once, place, tree)
         else:
-            behind = without.may_be_behind(fault)
-            either |= behind
-            meanwhile[number] = () if behind else after[number]
+            unsaid = without.is_doubted(fault)
+            may_end = without.may_be_behind(fault) or (unsaid and doubt)
+            if unsaid and not doubt and setting.name != "stays":
+                after[number] = ()
+            either |= may_end
+            meanwhile[number] = () if may_end else after[number]
     healthy = _through(parked.asleep.values(), place, tree)
     still_asleep = _through(without.asleep.values(), place, tree)
     mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)

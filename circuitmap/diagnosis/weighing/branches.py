@@ -27,9 +27,20 @@ def no_less_with_more(log_chances: Array, strip: Strip, sighting: CurrentSightin
     return np.asarray(np.minimum(log_chances, log_chances.reshape(-1)[0]))
 
 
+def or_nothing(log_chances: Array, ways: WaysTouched) -> Array:
+    """Log chances of a reading for pairs of ways (the last two axes), where each may be nothing at all: then the rest
+    of the way is left."""
+    if not ways.nothing.any():
+        return log_chances
+    chances, its = np.exp(log_chances), ways.nothing[:, None]
+    one = (1.0 - its) * chances + its * chances[..., ways.then, :]
+    return np.asarray(np.log((1.0 - ways.nothing) * one + ways.nothing * one[..., ways.then]))
+
+
 def weighed_alone(sighting: CurrentSighting[Hashable], ways: WaysTouched) -> Array:
     """Log chances for each way by itself, as if the meter's zero were the reading's own."""
-    return np.asarray(_weighed(sighting, ways.mean, ways.variance, ways.taken, (None,))[0])
+    chances = np.exp(_weighed(sighting, ways.mean, ways.variance, ways.taken, (None,))[0])
+    return np.asarray(np.log((1.0 - ways.nothing) * chances + ways.nothing * chances[ways.then]))
 
 
 def weighed_with_branches(
@@ -43,7 +54,7 @@ def weighed_with_branches(
     every = np.empty((len(zeros), size, size))
     every[:, upper[0], upper[1]] = found
     every[:, upper[1], upper[0]] = found
-    return every
+    return or_nothing(every, ways)
 
 
 def _weighed(

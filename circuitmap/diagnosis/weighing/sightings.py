@@ -17,12 +17,13 @@ Label = TypeVar("Label", bound=Hashable, covariant=True)
 
 
 class Brought(NamedTuple):
-    """A current that a fault brings to a reading: whose it is (counted once), its mean in A and its
-    variance in A^2."""
+    """A current that a fault brings to a reading: whose it is (counted once), its mean in A and its variance in A^2;
+    and the chance that it is `nothing` at all: nobody typed it."""
 
     key: Hashable
     mean: float
     variance: float
+    nothing: float = 0.0
 
 
 class ZeroError(NamedTuple):

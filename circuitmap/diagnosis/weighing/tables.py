@@ -14,7 +14,7 @@ from typing import Any, Generic, NamedTuple, assert_never
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.weighing.branches import no_less_with_more, weighed_with_branches
+from circuitmap.diagnosis.weighing.branches import no_less_with_more, or_nothing, weighed_with_branches
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.outcomes import chance_of_what_is_left
 from circuitmap.diagnosis.weighing.reading_chance import Asked, weigh_each
@@ -171,7 +171,7 @@ def _weighed_anew(
     ]
     found = []
     for sighting, its, chances in zip(simple, sums, weigh_each(asked), strict=True):
-        log_chance = no_less_with_more(chances[its.which], sighting.strip, sighting)
+        log_chance = or_nothing(no_less_with_more(chances[its.which], sighting.strip, sighting), its.ways)
         found.append(Table((sighting.label,), its.ways.columns, log_chance))
         if known is not None:
             known.keep(sighting, its.ways.columns, log_chance)
@@ -194,7 +194,9 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
             columns.append(its_ways.columns)
             continue
         sums = _sums_at(sighting, faults)
-        amounts = sums.means.tobytes(), sums.variances.tobytes(), sums.which.tobytes()
+        amounts = tuple(
+            its.tobytes() for its in (sums.means, sums.variances, sums.which, sums.ways.nothing, sums.ways.then)
+        )
         like = (*amounts, sighting.strip, sighting.zero, sighting.misread, sighting.elsewhere, sighting.healthy(0))
         if like not in known:
             known[like] = _with_each_zero(sighting, sums, zeros.tolist())
@@ -210,7 +212,8 @@ def _with_each_zero(sighting: CurrentSighting[Hashable], sums: _Sums, zeros: Seq
     strips = [sighting.without(0, zero) for zero in zeros]
     rest = (sums.means, sums.variances, sighting.misread, sighting.strip, sighting.elsewhere)
     weighed = weigh_each([Asked(strip, *rest) for strip in strips])
-    return np.stack([no_less_with_more(c[sums.which], s, sighting) for c, s in zip(weighed, strips, strict=True)])
+    found = np.stack([no_less_with_more(c[sums.which], s, sighting) for c, s in zip(weighed, strips, strict=True)])
+    return or_nothing(found, sums.ways)
 
 
 def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: Array) -> Array:

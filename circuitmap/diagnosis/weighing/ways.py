@@ -19,7 +19,8 @@ class WaysTouched(NamedTuple):
     """The distinct ways in which faults touch an observation; row 0 leaves it alone.
 
     `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals; `taken`
-    are the branches that are taken off, a bit for each.
+    are the branches that are taken off, a bit for each; `nothing` is the chance that all of it is nothing,
+    so that the way is that of row `then`.
     """
 
     columns: Columns
@@ -29,6 +30,8 @@ class WaysTouched(NamedTuple):
     mean: Array
     variance: Array
     taken: Columns
+    nothing: Array
+    then: Columns
 
     def united(self) -> tuple[Array, Array]:
         """Mean and variance of every way together with every other."""
@@ -54,7 +57,7 @@ def ways_of(
     shared: set[Hashable] = set()
     for its_id, currents in distinct.items():
         several = alike[its_id] > 1
-        for key, mean, variance in currents:
+        for key, mean, variance, _ in currents:
             known = sizes.get(key)
             if known is None:
                 sizes[key] = {(mean, variance)}
@@ -81,7 +84,7 @@ def ways_of(
     for its_id, currents in distinct.items():
         marks: list[int] = []
         own_mean = own_variance = 0.0
-        for key, mean, variance in currents:
+        for key, mean, variance, _ in currents:
             at = number.get(key)
             if at is None:
                 own_mean += mean
@@ -89,28 +92,33 @@ def ways_of(
             else:
                 marks += at[mean, variance]
         own = (own_mean, own_variance) if fine else (_rounded(own_mean), _rounded(own_variance))
-        described[its_id] = (tuple(sorted(marks)), *own)
+        described[its_id] = (tuple(sorted(marks)), *own, min((current.nothing for current in currents), default=0.0))
     columns = np.zeros(faults, dtype=np.intp)
-    ways: dict[tuple[tuple[int, ...], float, float, int], int] = {((), 0.0, 0.0, 0): 0}
+    ways: dict[tuple[tuple[int, ...], float, float, float, int], int] = {((), 0.0, 0.0, 0.0, 0): 0}
     rows: dict[tuple[int, int], int] = {}
     for fault, currents in brought.items():
         its_way = id(currents), taken.get(fault, 0)
         row = rows.get(its_way)
         if row is None:
-            row = rows[its_way] = ways.setdefault((*described[its_way[0]], its_way[1]), len(ways))
+            described_as = described[its_way[0]]
+            if described_as[-1] > 0.0:
+                ways.setdefault(((), 0.0, 0.0, 0.0, its_way[1]), len(ways))
+            row = rows[its_way] = ways.setdefault((*described_as, its_way[1]), len(ways))
         columns[fault] = row
     for fault, its_taken in taken.items():
         if fault not in brought:
-            columns[fault] = ways.setdefault(((), 0.0, 0.0, its_taken), len(ways))
+            columns[fault] = ways.setdefault(((), 0.0, 0.0, 0.0, its_taken), len(ways))
     marked = np.zeros((len(ways), len(parts)))
     own_moments = np.zeros((2, len(ways)))
     taken_by = np.zeros(len(ways), dtype=np.intp)
-    for (marks_of_way, mean, variance, its_taken), row in ways.items():
+    nothing, then = np.zeros(len(ways)), np.zeros(len(ways), dtype=np.intp)
+    for (marks_of_way, mean, variance, its_nothing, its_taken), row in ways.items():
         marked[row, list(marks_of_way)] = 1.0
         own_moments[:, row] = mean, variance
-        taken_by[row] = its_taken
+        taken_by[row], nothing[row] = its_taken, its_nothing
+        then[row] = ways[(), 0.0, 0.0, 0.0, its_taken] if its_nothing > 0.0 else row
     mean_of, variance_of = own_moments + moments @ marked.T
-    return WaysTouched(columns, marked, moments[0], moments[1], mean_of, variance_of, taken_by)
+    return WaysTouched(columns, marked, moments[0], moments[1], mean_of, variance_of, taken_by, nothing, then)
 
 
 MOST_SORTED = 48

@@ -10,7 +10,7 @@ from circuitmap.reports.job.mended_text import because_sentences, mended_headlin
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
-from circuitmap.reports.words.hands_off_words import HANDED_OVER
+from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
     draws_words,
@@ -220,6 +220,10 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
         words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
     elif one.reason == "too-coarse":
         words += " The draw is too small for this meter to show that it goes: take a finer one."
+    elif one.reason == "open-anyway":
+        words += " That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
+        if not one.hands_off:
+            words += " Bridge its wires at the plug instead: if the draw goes then, it is this switch or its plug."
     elif one.verdict == "part":
         words += (
             f" It took {ampere_words(one.took, fine)} of {ampere_words(one.before.amps if one.before else None, fine)}"
@@ -232,8 +236,13 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     elif one.reason == "no-current":
         words += " One of the two readings gives no current."
     if one.hands_off:
-        words += f" {joined(one.hands_off)} should not have been touched: hands off."
+        words += f" {_left_alone(one)} should not have been touched: hands off."
     return words
+
+
+def _left_alone(one: TryVerdict) -> str:
+    """`CAB.F46 (restraint or pyrotechnic)`: what was out and is hands-off, with the reason."""
+    return joined([why_words(name, its) for name, its in zip(one.hands_off, one.why_hands_off, strict=True)])
 
 
 _LEFT_WORDS = {
@@ -274,7 +283,8 @@ def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
     """What proof still lacks, in the order in which it is done, each with what to take care of."""
     it = joined(one.out)
     for need in one.needs:
-        yield NEED_WORDS[need].format(it=it, inputs=_inputs_words(platform, one.out[0]))
+        whole = _left_alone(one) if need == "hand-over" else it
+        yield NEED_WORDS[need].format(it=whole, inputs=_inputs_words(platform, one.out[0]))
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
         step = _STEP_OF_NEED[need]

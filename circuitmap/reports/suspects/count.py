@@ -1,10 +1,11 @@
 """The balance sheet in words: how much of the current was found, and what has been seen so far."""
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Mapping
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.seen.missing_behind import MissingBehind
 from circuitmap.diagnosis.seen.netting import Account, accounts_of, runs_backwards
+from circuitmap.diagnosis.seen.shared_zero import SharedZero, shared_zero
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.because import flows_past
 from circuitmap.reports.suspects.leading import SURE
@@ -46,14 +47,20 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
     fine = total_is_fine(diagnosis)
     accounts = accounts_of(diagnosis.netted)
     sentences = []
+    zero, gone = shared_zero(diagnosis.netted), _went_with_parts(diagnosis, accounts)
     for place, account in accounts.items():
         at = f"{place}: " if several_batteries(diagnosis) else ""
+        if place in gone:
+            sentences.append(f"{at}{gone[place]}")
+            continue
         sentences.append(
             f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. {_left_words(account, fine)}; "
             f"the meters can be off {ampere(account.error, fine)}."
         )
+        sentences += _without_the_zero(diagnosis, place, account, zero) if zero is not None else []
     sure = bool(diagnosis.subjects) and diagnosis.subjects[0].probability >= SURE
-    sentences += (_missing_words(diagnosis, its) for its in diagnosis.missing if its.misses or not sure)
+    missing = (its for its in diagnosis.missing if its.place not in gone)
+    sentences += (_missing_words(diagnosis, its) for its in missing if its.misses or not sure)
     sentences += _beside_the_plus(diagnosis, fine)
     for reading in diagnosis.netted.charging:
         sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
@@ -63,6 +70,45 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
             "comes across, counted once."
         )
     return sentences + contradiction_sentences(diagnosis)
+
+
+def _went_with_parts(diagnosis: Diagnosis, accounts: Mapping[str, Account]) -> dict[str, str]:
+    """For each total of which all that was not found went with something out, what is told of it instead."""
+    fine, said = total_is_fine(diagnosis), {}
+    for place, account in accounts.items():
+        for one in diagnosis.tried:
+            before, after = one.attempt.before, one.attempt.after
+            if one.why_not or one.outcome == "stays" or after.place != place or before is None or one.attempt.turned:
+                continue
+            if before.amps is None or after.amps is None or account.left <= account.error:
+                continue
+            went = before.amps - after.amps
+            if went >= account.left - account.error:
+                said[place] = (
+                    f"found {ampere(account.found, fine)} of {ampere(account.total, fine)} at what was read, and "
+                    f"{ampere(went, fine)} went with {joined(one.attempt.out)} out; the meters can be off "
+                    f"{ampere(account.error, fine)}."
+                )
+    return said
+
+
+def _without_the_zero(diagnosis: Diagnosis, place: str, account: Account, zero: SharedZero) -> list[str]:
+    """What is found of a total if the zero of a meter is taken off all that it showed."""
+    fine = total_is_fine(diagnosis)
+    total = diagnosis.netted.readings.get(place)
+    if total is None:
+        return []
+    behind = [diagnosis.netted.readings[name] for name in diagnosis.netted.fixed.get(place, ())]
+    off = zero.amps * sum(one.meter.name == zero.meter and one.zero > 0.0 for one in behind)
+    found = max(account.found - off, 0.0)
+    own = zero.amps if total.meter.name == zero.meter and total.zero > 0.0 else 0.0
+    if not off:
+        return []
+    return [
+        f"{joined(list(zero.places))} all show about {ampere(zero.amps, fine)}: likelier the zero of the clamp than as "
+        f"many currents. Then it is {ampere(found, fine)} of {ampere(account.total - own, fine)}. Zero the clamp and "
+        "read them again, the total too."
+    ]
 
 
 def _missing_words(diagnosis: Diagnosis, its: MissingBehind) -> str:
@@ -135,9 +181,15 @@ def seen_so_far(diagnosis: Diagnosis) -> str:
     backwards = [p for p, r in diagnosis.netted.readings.items() if runs_backwards(r) and not is_a_total(diagnosis, p)]
     backwards = [p for p in backwards if p in diagnosis.netted.measured and p not in drawing]
     quiet = len(diagnosis.netted.measured) - len(drawing) - len(backwards) - len(diagnosis.netted.totals)
+    zero = shared_zero(diagnosis.netted)
+    shown = [p for p in zero.places if p in diagnosis.netted.measured and p not in drawing] if zero is not None else []
+    shown = [p for p in shown if not is_a_total(diagnosis, p) and p not in backwards]
     words = [f"{shortened(told)} {'draws' if len(told) == 1 and ' and ' not in drawing[0] else 'draw'}"] if told else []
     for place in sorted(backwards):
         words.append(f"{place} ({ampere(diagnosis.netted.readings[place].amps, fine)}) runs backwards: see COUNT")
+    if zero is not None and shown:
+        words.append(f"{joined(shown)} show {ampere(zero.amps, fine)}, which may be the zero of the clamp: see COUNT")
+        quiet -= len(shown)
     words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []
     return f"{'; '.join(words) or 'only the total was read'}."
 

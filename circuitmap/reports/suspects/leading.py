@@ -82,11 +82,14 @@ def beside_the_first(diagnosis: Diagnosis) -> list[PartChance]:
 
 
 def telling_apart(diagnosis: Diagnosis, parts: Sequence[PartChance]) -> int:
-    """The number, from 1, of the next test with an outcome that singles out one of these parts; 0 where there is
-    none."""
+    """The number, from 1, of the next test with an outcome that singles out one of these parts, or, a look, that more
+    likely than not shows it; 0 where there is none."""
     names = {part.part for part in parts}
     for number, test in enumerate(diagnosis.tests.choices, start=1):
         if any(b.part in names and b.then >= TELLS_APART for b in test.branches if b.probability >= LEAST_TOLD):
+            return number
+        shows = any(fault.part in names for fault in test.look_for)
+        if shows and any(b.outcome == "found" and b.probability >= LIKELY for b in test.branches):
             return number
     return 0
 

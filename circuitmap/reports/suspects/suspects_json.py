@@ -7,6 +7,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Row, World
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of
+from circuitmap.diagnosis.seen.shared_zero import shared_zero
 from circuitmap.reports.suspects.comes_and_goes import logged_total_json
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.figures_words import figures_told
@@ -17,6 +18,13 @@ from circuitmap.reports.suspects.odd_readings import fed_by
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.reports.words.cautions import caution_json, cautions_at, cautions_of, proof_step
 from circuitmap.wiring.platform import Platform
+
+
+def _shared_zero(diagnosis: Diagnosis) -> dict[str, Any] | None:
+    zero = shared_zero(diagnosis.netted)
+    if zero is None:
+        return None
+    return {"meter": zero.meter, "amps": _rounded(zero.amps), "places": list(zero.places)}
 
 
 def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[str, Any]:
@@ -134,6 +142,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             }
             for its in diagnosis.should_flow
         ],
+        "shared_zero": _shared_zero(diagnosis),
         "incomplete": [
             {"kind": gap.kind, "names": list(gap.names), "amps": gap.amps, "why": gap.detail or None}
             for gap in diagnosis.incomplete

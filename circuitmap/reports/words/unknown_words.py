@@ -155,7 +155,8 @@ def unknown_sentence(
         case "copied" if where == "live":
             return f"Some of it is copied from {copied_words(names)}, not yet checked against the sheet."
         case "copied":
-            return f"{its} {is_are} copied from {copied_words([detail])}, not yet checked against the sheet."
+            checked = "" if "checked" in detail else ", not yet checked against the sheet"
+            return f"{its} {is_are} copied from {copied_words([detail])}{checked}."
         case "label":
             return f"That {its} {is_are} hot is known from the label only."
         case "on request":
@@ -208,6 +209,15 @@ def unknown_sentence(
             return f"There are too many steps: the {detail} about the unlikeliest parts are not compared (cut off)."
         case "worlds cut off":
             return f"What would follow from {its} was not worked out (cut off)."
+        case "volts tell nothing" if detail == "between":
+            return f"The volts at {its} are neither ground nor plus: what that means hangs on what is inside."
+        case "volts tell nothing" if detail == "asked":
+            asks = "something asks for it there, or the module holds its pin up itself"
+            return f"Plus at {its}: {asks}. What brings it is on no sheet."
+        case "volts tell nothing" if detail == "not asked":
+            return f"No plus at {its}: nothing asks by plus there. By ground it may; what brings it is on no sheet."
+        case "volts tell nothing":
+            return f"The volts at {its} tell nothing: they would be the same whatever of all this is wrong."
         case "line unclear":
             says = _LINE_SAYS["".join(beside)].format(network=its)
             return f"{its} shows {detail}: {says}"

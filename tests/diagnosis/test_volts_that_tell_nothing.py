@@ -1,0 +1,69 @@
+"""Volts at any pin count, or the answer says why they tell nothing. Source: the circuit; what comes to a pin by a wire
+that goes on to no sheet may ask by plus or by ground (common practice, no source)."""
+
+import pytest
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from tests.diagnosis.test_answers import circuit_from
+from tests.diagnosis.test_wires_that_are_left import told
+
+HEATED = """\
+platform "Small van" sleep 5min..10min limit 30mA
+battery BAT 95Ah
+box CAB
+fuse CAB.F1 10A mini, CAB.F2 10A mini
+bar CAB.B1 feeds CAB.F1, CAB.F2
+module HEAT "heater" supply 1 ground 2 sense 9 asleep 2mA awake 300mA
+module RADIO "radio" supply 1 ground 2 asleep 2mA awake 150mA
+connector X14 "roof plug"
+ground G1
+network NET can members HEAT (7, 8), RADIO (7, 8)
+BAT.- -> G1
+BAT.+ -> CAB.B1 in RD 16
+CAB.F1 -> HEAT.1 in RD 1
+CAB.F2 -> RADIO.1 in RD 1
+X14.9 -> HEAT.9 in BU
+HEAT.2, RADIO.2 -> G1 in BN 1
+HEAT.7 -> RADIO.7 in YE 0.35
+HEAT.8 -> RADIO.8 in GN 0.35
+"""
+READ = ("at: 08:00, state: locked", "at: 09:00, read: {BAT: 0.45A, F1: 0.30A, F2: 0.15A}")
+
+
+@pytest.fixture(scope="module")
+def van() -> Circuit:
+    return circuit_from(HEATED)
+
+
+def answer(its: Circuit, *entries: str) -> Diagnosis:
+    return told(its, *READ, *entries)[0]
+
+
+def asked_from_outside(found: Diagnosis) -> float:
+    alone = ((row.probability / len(row.faults), its[0]) for row in found.rows for its in row.faults if len(its) == 1)
+    return sum(chance for chance, fault in alone if fault.kind == "wrong-input" and fault.part == "HEAT")
+
+
+def test_plus_at_a_pin_whose_wire_goes_on_to_no_sheet_says_that_somebody_asks(van: Circuit) -> None:
+    without, plus, none = (
+        answer(van, *entries)
+        for entries in ((), ("at: 09:10, volts: {HEAT.9: 12.3V}",), ("at: 09:10, volts: {HEAT.9: 0V}",))
+    )
+    assert asked_from_outside(plus) > 1.2 * asked_from_outside(without) > 1.4 * asked_from_outside(none)
+
+
+@pytest.mark.parametrize(
+    ("volts", "says"),
+    [
+        ("HEAT.9: 12.3V", "Plus at HEAT.9: something asks for it there"),
+        ("HEAT.9: 0.0V", "No plus at HEAT.9: nothing asks by plus"),
+        ("HEAT.9: 5.0V", "The volts at HEAT.9 are neither ground nor plus"),
+        ("CAB.F1: 12.4V", "The volts at CAB.F1"),
+        ("HEAT.1: 12.4V", "The volts at HEAT.1 tell nothing"),
+    ],
+)
+def test_what_tells_nothing_is_said_with_the_reason(van: Circuit, volts: str, says: str) -> None:
+    text = " ".join(suspects_text(van.platform, answer(van, f"at: 09:10, volts: {{{volts}}}")).split())
+    assert says in text

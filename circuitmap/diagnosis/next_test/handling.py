@@ -13,6 +13,8 @@ from circuitmap.wiring.usual import sleep_of
 
 EACH_MORE_FUSE = 0.5
 REACH_OF_A_PART, REACH_OF_A_BOX, REACH_OF_A_SOCKET = 10.0, 2.0, 1.0
+REACH_OF_WHAT_WAS_FOUND = 2.0
+"""What is on no sheet was found on this very car: whoever wrote it down knows where it is."""
 HEAVY = 30.0
 """Amperes of a fuse from which on nothing that hangs behind it is parted while live (judgement)."""
 MOST_TOLD = 6
@@ -205,7 +207,7 @@ class Handling:
             return star.reach.middle if star.reach is not None else REACH_OF_A_PART
         part = self._part(name)
         if name in self.added:
-            return REACH_OF_A_PART
+            return REACH_OF_WHAT_WAS_FOUND
         if part is None:
             return 0.0
         box = self.platform.box_of(part.name)

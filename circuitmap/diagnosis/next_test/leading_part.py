@@ -28,7 +28,12 @@ def leading_fault(listed: Listed, faults: Sequence[Fault], by_part: Shares, by_a
     first, *others = np.argsort(-masses, kind="stable").tolist()
     if others and masses[others[0]] >= TIED * masses[first]:
         return None
-    part = by_part.known[first]
+    return likeliest_fault(listed, faults, by_part, first)
+
+
+def likeliest_fault(listed: Listed, faults: Sequence[Fault], by_part: Shares, number: int) -> Fault:
+    """The likeliest fault of a part, given by its number among those with shares."""
+    part = by_part.known[number]
     n = int(np.argmax(by_part.only(part, listed.weights)))
     both = (int(listed.first[n]), int(listed.second[n]))
     return next(faults[number] for number in both if number >= 0 and faults[number].part == part)

@@ -32,11 +32,11 @@ def chosen_steps(
     scored: Sequence[Scored],
     tells: Callable[[Scored], bool],
     same: Callable[[Scored, Scored], bool],
-    fuse_is_known: bool,
+    is_known: bool,
 ) -> list[Scored]:
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
-    nothing. If none of them tells parts apart, still the best one; but where it is known behind which fuse, its
-    wire is followed instead: another current there would say again what is known."""
+    nothing. If none of them tells parts apart, still the best one; but not where it is known which part it is, or behind
+    which fuse: that is proven, or its wire followed, and another reading would say again what is known."""
     # What differs by less than a hundredth of a bit is equal: then a box comes before its fuses, by its name.
     ranked = sorted(
         scored, key=lambda s: (-round(round(s[1], 2) / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts)
@@ -59,16 +59,16 @@ def chosen_steps(
         if tells(candidate) and not any(same(candidate, other) for other in chosen):
             chosen.append(candidate)
     if not chosen:
-        if fuse_is_known:
+        if is_known:
             return []
         chosen = worth_it[:1]
     chosen = [_whole_box(one, chosen, worth_it, tells) for one in chosen]
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
     if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
         chosen[CHOICES - 1 :] = [most]
-    unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE]
+    unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE and tells(s)]
     if unplugging_nothing and chosen and all(s[0].is_invasive for s in chosen):
-        gentle = max(unplugging_nothing, key=lambda s: (tells(s), round(s[1], 9)))
+        gentle = max(unplugging_nothing, key=lambda s: round(s[1], 9))
         chosen[min(len(chosen), CHOICES - 1) :] = [gentle]  # beside the best one, never in its place
     return chosen
 
@@ -106,8 +106,26 @@ def _whole_box(
 
 
 def _reads_the_same(one: Action, other: Action) -> bool:
-    """Whether a fuse is read by one test and among those of its box by the other."""
-    return {one.doing, other.doing} == {"read-fuse", "read-box"} and bool(set(one.parts) & set(other.parts))
+    """Whether a fuse is read by one test and among those of its box by the other; or all fuses are read by one test that
+    the other would pull."""
+    kinds = {one.doing, other.doing}
+    if kinds == {"read-fuse", "read-box"}:
+        return bool(set(one.parts) & set(other.parts))
+    both = sorted((one, other), key=lambda its: its.doing != "pull-fuses")
+    return kinds == {"pull-fuses", "read-box"} and set(both[0].parts) <= set(both[1].parts)
+
+
+def volts_before_touching(chosen: Sequence[Scored], scored: Sequence[Scored]) -> list[Scored]:
+    """A relay is measured before it is pulled: a contact that hangs may let go, and a coil is no longer driven."""
+    ordered = list(chosen)
+    for one in chosen:
+        if one[0].doing != "pull-relay":
+            continue
+        volts = next((s for s in scored if s[0].doing == "relay-volts" and s[0].parts == one[0].parts), None)
+        if volts is not None and volts[1] >= HARDLY:
+            ordered = [s for s in ordered if s is not volts]
+            ordered.insert(next(n for n, s in enumerate(ordered) if s is one), volts)
+    return ordered[:CHOICES]
 
 
 def _alike(one: Scored, other: Scored) -> bool:

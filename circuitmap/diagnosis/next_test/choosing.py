@@ -189,9 +189,12 @@ class _Choosing:
         if not own or (not looks_only and there):
             return choices
         best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
-        if choices and only_repeats(self._planned(best), lead, self.predictions.setting.shown):
+        planned = self._planned(best)
+        if choices and only_repeats(planned, lead, self.predictions.setting.shown):
             return choices
-        choices = with_one_more(choices, self._planned(best), CHOICES)
+        if not choices and nearly_sure and not tells_parts_apart(planned):
+            return choices  # what is left to do at it is its proof
+        choices = with_one_more(choices, planned, CHOICES)
         if nearly_sure:  # its proof comes first
             choices.sort(key=lambda test: test.action != best[0])
         return choices
@@ -207,6 +210,8 @@ class _Choosing:
         if not choices or any(settles(test, fault) for test in choices for fault in faults):
             return choices
         own = [s for s in self.scored if any(goes_to(s[0], f) for f in faults) and self._worth_offering(s)]
+        if len(choices) == CHOICES:  # so early nothing is taken out in the place of what unplugs nothing
+            own = [s for s in own if not s[0].is_invasive]
         if not own:
             return choices
         best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))

@@ -47,7 +47,8 @@ class Setting(NamedTuple):
     current was not found yet; `room` how much more than was found behind it each measured place can carry, its
     meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more
     than that such a place can show, given what was read above and beside it; `out` is what is out already, and `was`
-    then the current without it; `known` are parts that were out by themselves, or were found on the car, so that nobody has to look for them.
+    then the current without it; `known` are parts that were out by themselves, or were
+    found on the car, so that nobody has to look for them.
     `can_fall`: more is drawn than is normal and than the meter may be off, so that it shows if that goes.
     `ended` are faults, by number, that have ended with what is out now: no input of theirs is there to be looked at."""
 

@@ -35,8 +35,8 @@ def chosen_steps(
     is_known: bool,
 ) -> list[Scored]:
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
-    nothing. If none of them tells parts apart, still the best one; but not where it is known which part it is, or behind
-    which fuse: that is proven, or its wire followed, and another reading would say again what is known."""
+    nothing. If none of them tells parts apart, still the best one; but not where it is known which part it is, or
+    behind which fuse: that is proven, or its wire followed; another reading would say again what is known."""
     # What differs by less than a hundredth of a bit is equal: then a box comes before its fuses, by its name.
     ranked = sorted(
         scored, key=lambda s: (-round(round(s[1], 2) / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts)
@@ -106,8 +106,8 @@ def _whole_box(
 
 
 def _reads_the_same(one: Action, other: Action) -> bool:
-    """Whether a fuse is read by one test and among those of its box by the other; or all fuses are read by one test that
-    the other would pull."""
+    """Whether a fuse is read by one test and among those of its box by the other; or all fuses are read by one test
+    that the other would pull."""
     kinds = {one.doing, other.doing}
     if kinds == {"read-fuse", "read-box"}:
         return bool(set(one.parts) & set(other.parts))

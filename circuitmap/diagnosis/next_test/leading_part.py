@@ -66,11 +66,11 @@ def only_repeats(test: PlannedTest, lead: Fault, shown: Container[str]) -> bool:
 
 
 def with_one_more(choices: Sequence[PlannedTest], test: PlannedTest, most: int) -> list[PlannedTest]:
-    """Adds a choice; if there are `most` already, the last one gives way that is not the only one with nothing
-    unplugged."""
+    """Adds a choice; if there are `most` already, of those after the first the one gives way that tells least and is
+    not the only one with nothing unplugged."""
     if len(choices) < most:
         return [*choices, test]
     gentle = [n for n, one in enumerate(choices) if not one.action.is_invasive]
-    last = len(choices) - 1
-    goes = last - 1 if gentle == [last] and test.action.is_invasive else last
+    others = [n for n in range(1, len(choices)) if gentle != [n] or not test.action.is_invasive]
+    goes = min(others, key=lambda n: (round(choices[n].bits, 2), -n))
     return [*(one for n, one in enumerate(choices) if n != goes), test]

@@ -105,5 +105,7 @@ def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
 
 
 def best_left(test: PlannedTest) -> float:
-    """How sure one part would become after the surest of the outcomes that are told."""
-    return max((b.then for b in test.branches if b.probability >= LEAST_TOLD), default=0.0)
+    """How sure one part would become after the surest of the outcomes that are told; an input that is wrong is one
+    part, whichever it is."""
+    told = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
+    return max((1.0 if b.outcome == "a wrong input" else b.then for b in told), default=0.0)

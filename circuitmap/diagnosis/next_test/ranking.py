@@ -37,10 +37,7 @@ def chosen_steps(
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
     nothing. If none of them tells parts apart, still the best one; but not where it is known which part it is, or
     behind which fuse: that is proven, or its wire followed; another reading would say again what is known."""
-    # What differs by less than a hundredth of a bit is equal: then a box comes before its fuses, by its name.
-    ranked = sorted(
-        scored, key=lambda s: (-round(round(s[1], 2) / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts)
-    )
+    ranked = ranked_steps(scored)
     if ranked:
         first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
         ranked.insert(0, ranked.pop(first))
@@ -113,6 +110,29 @@ def _reads_the_same(one: Action, other: Action) -> bool:
         return bool(set(one.parts) & set(other.parts))
     both = sorted((one, other), key=lambda its: its.doing != "pull-fuses")
     return kinds == {"pull-fuses", "read-box"} and set(both[0].parts) <= set(both[1].parts)
+
+
+def ranked_steps(scored: Sequence[Scored]) -> list[Scored]:
+    """By bits per minute. What differs by less than a hundredth of a bit is equal: then a box comes before its fuses,
+    and of two alike the one at which more explanations part; only then the name decides."""
+    by_rate: dict[tuple[float, float, str], list[Scored]] = {}
+    for s in scored:
+        rate = -round(round(s[1], 2) / s[0].minutes, 9)
+        by_rate.setdefault((rate, s[0].minutes, s[0].doing), []).append(s)
+    ranked: list[Scored] = []
+    for key in sorted(by_rate):
+        its = by_rate[key]
+        its.sort(key=lambda s: s[0].parts)
+        if key[0] < 0.0 and len(its) > 1:
+            its.sort(key=lambda s: -parted_at(s))
+        ranked += its
+    return ranked
+
+
+def parted_at(one: Scored) -> int:
+    """How many explanations expect another outcome of a step than most do: what hangs behind it."""
+    likeliest = one[3].argmax(axis=1)
+    return len(likeliest) - int(np.bincount(likeliest).max())
 
 
 def volts_before_touching(chosen: Sequence[Scored], scored: Sequence[Scored]) -> list[Scored]:

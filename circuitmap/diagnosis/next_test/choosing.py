@@ -113,7 +113,8 @@ class _Choosing:
 
     def found(self) -> NextTests:
         mend = self._told_from_its_wire(self._to_mend())
-        chosen = chosen_steps(self.scored, self._worth_offering, self._same, self.fuse_is_known or bool(mend))
+        is_known = self.fuse_is_known or bool(mend)
+        chosen = chosen_steps(self.scored, self._worth_offering, self._same, self._may_differ, is_known)
         chosen = volts_before_touching(chosen, self.scored)
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = self._only_helpful(self._at_the_lead(choices))
@@ -168,6 +169,9 @@ class _Choosing:
 
     def _worth_offering(self, one: Scored) -> bool:
         return not self.predictions.is_swallowed(one[0]) and tells_parts_apart(self._planned(one))
+
+    def _may_differ(self, one: Scored) -> bool:
+        return sum(branch.probability >= LEAST_TOLD for branch in self._planned(one).branches) > 1
 
     def _same(self, one: Scored, other: Scored) -> bool:
         return point_the_same_way(self._planned(one), self._planned(other))

@@ -32,11 +32,13 @@ def chosen_steps(
     scored: Sequence[Scored],
     tells: Callable[[Scored], bool],
     same: Callable[[Scored, Scored], bool],
+    may_differ: Callable[[Scored], bool],
     is_known: bool,
 ) -> list[Scored]:
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
-    nothing. If none of them tells parts apart, still the best one; but not where it is known which part it is, or
-    behind which fuse: that is proven, or its wire followed; another reading would say again what is known."""
+    nothing. If none of them tells parts apart, still the best one that may show one thing or another; but not where it
+    is known which part it is, or behind which fuse: that is proven, or its wire followed; another reading would say
+    again what is known."""
     ranked = ranked_steps(scored)
     if ranked:
         first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
@@ -58,10 +60,10 @@ def chosen_steps(
     if not chosen:
         if is_known:
             return []
-        chosen = worth_it[:1]
+        chosen = [s for s in worth_it if may_differ(s)][:1]
     chosen = [_whole_box(one, chosen, worth_it, tells) for one in chosen]
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
-    if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
+    if chosen and most is not None and tells(most) and all(most[1] >= DECISIVE * s[1] for s in chosen):
         chosen[CHOICES - 1 :] = [most]
     unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE and tells(s)]
     if unplugging_nothing and chosen and all(s[0].is_invasive for s in chosen):

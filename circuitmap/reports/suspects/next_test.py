@@ -291,11 +291,6 @@ def _remarks(
         yield from caution_sentences(care)
 
 
-def is_pin(platform: Platform, name: str) -> bool:
-    """Whether a name is that of a load's pin."""
-    return name not in platform.parts and isinstance(platform.parts.get(name.rpartition(".")[0]), Load)
-
-
 def _once_more(diagnosis: Diagnosis, action: Action) -> str:
     """Why something that is on the card is to be done once more."""
     if action.tells == "what flows there":

@@ -55,7 +55,7 @@ from circuitmap.diagnosis.seen.observing import (
     replies_seen,
 )
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
-from circuitmap.diagnosis.seen.settled import SettledPart, settled_by
+from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
 from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
@@ -270,6 +270,9 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     else:
         out = ()  # with it out the draw is gone: what comes next is done with it in again
     settled = _settled(case, evidence)
+    ended = ended_with(evidence.out, faults, parked.platform, parked.own_battery) if evidence.out else frozenset[int]()
+    chafed = [one for one in evidence.found if one.sign == "chafed"]
+    spotted = frozenset(n for its in finds_seen(chafed, faults, parked) for n in its.touched)
     found = found_behind(nets, tree)
     tried = frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not)
     setting = Setting(
@@ -279,7 +282,8 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
         {p: hypot(behind.error, 2.0 * zero) for p, behind in found.items()},  # a feeder is read with the total's meter
         more_than_found(nets, tree, found),
-        out, frozenset(one for names in tried if len(names) == 1 for one in names), can_fall,
+        out, frozenset(one for names in tried if len(names) == 1 for one in names) | set(tree.added), can_fall,
+        ended,
     )  # fmt: skip
     predictions = Predictions(
         ready.expectations,
@@ -297,18 +301,23 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         frozenset(one.part for one in evidence.inputs),
         any(not one.right for one in evidence.inputs),
         settled.faults if settled is not None else frozenset(),
-        frozenset(one.place for one in evidence.found if one.sign == "sound"),
+        frozenset(one.place for one in evidence.found if one.sign == "sound")
+        | {name for n in spotted if faults[n].has("its-place") for name in (faults[n].about, faults[n].place)},
+        ended,
+        frozenset(str(one.pin) for one in evidence.volts if not one.without),
+        spotted,
     )
     looked = evidence.looked or any(one.sign != "sound" for one in evidence.found)
     actions = Actions(ready.handling, faults, looked=looked, done=done)
     tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted))
+    gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
         if test.action.tells == "what flows there"
         else test
         for test in tests.choices
+        if not (gone and test.action.takes_out)
     )
-    gone = gone_since(evidence.readings, nets.set_aside)
     return tests._replace(choices=tuple(choices), mend="" if gone else tests.mend, gone=gone)
 
 

@@ -119,8 +119,9 @@ def test_a_find_touches_nothing_else() -> None:
 
 
 def test_who_found_something_has_looked_round() -> None:
-    assert any(test.action.doing == "look" for test in asked("BAT=0.42A").tests.choices)
-    assert not any(t.action.doing == "look" for t in asked("BAT=0.42A", found=("TOWMOD=wet",)).tests.choices)
+    read = ("BAT=0.42A", "F1=0.40A")
+    assert any(test.action.doing == "look" for test in asked(*read).tests.choices)
+    assert not any(t.action.doing == "look" for t in asked(*read, found=("TOWMOD=wet",)).tests.choices)
 
 
 def test_gone_and_no_change_speak_as_figures_do_only_less_surely() -> None:

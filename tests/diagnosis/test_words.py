@@ -88,7 +88,7 @@ def test_a_fuse_that_hides_a_current_is_not_quiet() -> None:
 
 
 def test_cautions_stand_at_the_step() -> None:
-    text = told("truck", "BAT=0.9A", "F6=0.6mV", "F33=0.7mV")
+    text = told("truck", "BAT=0.9A")
     assert "CARE" in text
     assert "24 V: meter, leads and fuses must be made for it (58 V types)." in " ".join(text.split())
     assert "The maker's procedure, local rules and licensed practice come first." in text

@@ -13,7 +13,7 @@ from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
 from circuitmap.evidence.network_lines import MEASURED_KINDS
-from circuitmap.wiring.parts import Fuse, Relay, Switch
+from circuitmap.wiring.parts import Fuse, Load, Relay, Switch
 
 WORTH_A_TEST = 0.002
 """Below this probability nothing is done for a fault's own sake (judgement)."""
@@ -26,9 +26,10 @@ together one second)."""
 
 class Done(NamedTuple):
     """What was done already: `tried` are parts that were out together, and what the total showed then is known;
-    `out` is out now; `relays` and `inputs` were looked at, the wires behind `followed` seen all along;
-    `wrong_input`: the live data, which show all inputs at once, showed a wrong one; `settled` are faults, by number,
-    whose share of the draw went with what is out."""
+    `out` is out now; `relays` and `inputs` were looked at; the wires behind `followed` were seen all along, or where
+    they are chafed; volts were read at the pins `probed`. `wrong_input`: the live data, which show all inputs at once,
+    showed a wrong one; `settled` are faults, by number, whose share of the draw went with what is out, `ended` all that
+    have ended with it; `spotted` are faults whose very place was found."""
 
     tried: frozenset[frozenset[str]] = frozenset()
     out: frozenset[str] = frozenset()
@@ -37,6 +38,9 @@ class Done(NamedTuple):
     wrong_input: bool = False
     settled: frozenset[int] = frozenset()
     followed: frozenset[str] = frozenset()
+    ended: frozenset[int] = frozenset()
+    probed: frozenset[str] = frozenset()
+    spotted: frozenset[int] = frozenset()
 
     def has(self, action: Action) -> bool:
         """Whether an action would show what is known."""
@@ -83,8 +87,7 @@ class Actions:
         networks = {n for fault in suspects for n in fault.wakes} - set(lines)
         lines_to_measure = [n for n in sorted(networks) if self._says_by_volts(n) and hand.hands_off.may_touch(n)]
         actions += [hand.action("network-line", (n,)) for n in lines_to_measure]
-        inputs = {frozenset((fault.part, fault.module)) for fault in suspects if fault.has("inputs")}
-        if not self.done.wrong_input and any(self.done.inputs.isdisjoint(its) for its in inputs):
+        if not self.done.wrong_input and self.inputs_left(listed):
             actions.append(hand.action("inputs", ()))
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
@@ -123,6 +126,20 @@ class Actions:
                 its.sort(key=lambda n: (-round(at[n], 12), n))
                 found.difference_update(its[MOST_COMPARED:])
         return [action for n, action in enumerate(actions) if n in found]
+
+    def inputs_left(self, listed: Listed) -> list[Fault]:
+        """The faults that the live data would show and that nobody looked for: of a module that is out, or without
+        supply, there are none."""
+        numbers = np.flatnonzero(self._weights(listed) >= WORTH_A_TEST).tolist()
+        its = (self.faults[n] for n in numbers if n not in self.done.ended and self.faults[n].has("inputs"))
+        return [fault for fault in its if self.done.inputs.isdisjoint((fault.part, fault.module))]
+
+    def pins_to_probe(self, inputs: Iterable[Fault]) -> tuple[str, ...]:
+        """The pins at which these inputs come in, and where no volts were read yet."""
+        parts = self.platform.parts
+        pins = {name: None for fault in inputs if not fault.pin for name in fault.others if name not in parts}
+        of_a_load = (name for name in pins if isinstance(parts.get(name.rpartition(".")[0]), Load))
+        return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_touch(n))
 
     def _to_follow(self, listed: Listed) -> list[str]:
         """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""

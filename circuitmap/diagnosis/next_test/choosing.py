@@ -13,8 +13,11 @@ from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import (
     LEAVES_ONLY,
+    LIKELY,
+    TIED,
     goes_to,
     leading_fault,
+    likeliest_fault,
     only_repeats,
     settles,
     with_one_more,
@@ -30,14 +33,18 @@ from circuitmap.diagnosis.next_test.planned import (
     tells_parts_apart,
 )
 from circuitmap.diagnosis.next_test.predicting import DOUBTFUL, Predictions
-from circuitmap.diagnosis.next_test.ranking import CHOICES, HARDLY, chosen_steps, total_first
+from circuitmap.diagnosis.next_test.ranking import CHOICES, HARDLY, chosen_steps, total_first, volts_before_touching
 from circuitmap.diagnosis.next_test.scoring import Scored, scored_steps
 from circuitmap.wiring.parts import Fuse
 
 Array = NDArray[np.float64]
 
-MOST_TO_LOOK_FOR = 3
-"""For how many faults it is told what a look may show."""
+MOST_TO_LOOK_FOR, MOST_INPUTS = 3, 6
+"""For how many faults it is told what a look, or the live data, may show."""
+MOST_PINS = 3
+"""At how many pins it is told that volts say the same as live data."""
+AT_THE_HEAD = 0.15
+"""From this probability on a part at the head of all is one that a step goes to (judgement)."""
 MEND_AT = 0.95
 """From this probability of one part on, it is proven (out, in, out) rather than looked for any further."""
 
@@ -96,6 +103,7 @@ class _Choosing:
         self.zeros = _zeros_in_doubt(predictions)
         doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *self.zeros]))
         worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
+        worth_it = [action for action in worth_it if predictions.would_count(action)]
         candidates = actions.likeliest(worth_it, listed)
         self.not_compared = len(worth_it) - len(candidates)
         self.scored = scored_steps(candidates, predictions, listed.weights, self.parts)
@@ -104,14 +112,17 @@ class _Choosing:
         self._ready: dict[Action, PlannedTest] = {}
 
     def found(self) -> NextTests:
-        chosen = chosen_steps(self.scored, self._worth_offering, self._same, self.fuse_is_known)
+        mend = self._told_from_its_wire(self._to_mend())
+        is_known = self.fuse_is_known or bool(mend)
+        chosen = chosen_steps(self.scored, self._worth_offering, self._same, self._may_differ, is_known)
+        chosen = volts_before_touching(chosen, self.scored)
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = self._only_helpful(self._at_the_lead(choices))
         return NextTests(
             tuple(self._read_again(choices)),
             self.predictions.setting.normal_up_to,
             self._not_worth(),
-            self._told_from_its_wire(_to_mend(self.listed.weights, self.parts, self.actions.done, self.faults)),
+            mend,
             self.predictions.setting.was,
             not_compared=self.not_compared,
         )
@@ -119,6 +130,14 @@ class _Choosing:
     def _told_from_its_wire(self, part: str) -> str:
         """The part to mend; none while a switch that nobody looked at stands for its wire, too."""
         return "" if any(fault.or_its_wire for fault in self.faults if fault.part == part) else part
+
+    def _to_mend(self) -> str:
+        """The part that is nearly sure, or the one that leads where its very place was found."""
+        weights, spotted = self.listed.weights, self.actions.done.spotted
+        part, share = self.by_part.largest(weights)
+        if share >= LIKELY and any(self.faults[n].part == part for n in spotted):
+            return part
+        return _to_mend(weights, self.parts, self.actions.done, self.faults)
 
     def _not_worth(self) -> tuple[NotWorth, ...]:
         best_by_kind: dict[str, float] = {}
@@ -136,14 +155,23 @@ class _Choosing:
         branches = _branches(names, chances, self.listed.weights, self.by_part, self.by_about)
         shows: tuple[Fault, ...] = ()
         if action.tells == "what a look finds":
-            shows = self.predictions.shown_by_looking(MOST_TO_LOOK_FOR, *action.parts)
+            shows = self.predictions.sights.likeliest_found(MOST_TO_LOOK_FOR, *action.parts)
+        pins: tuple[str, ...] = ()
+        if action.tells == "a wrong input":
+            left = {fault.part for fault in self.actions.inputs_left(self.listed)}
+            shows = self.predictions.sights.likeliest_inputs(left, MOST_INPUTS)
+            pins = self.actions.pins_to_probe(shows)[:MOST_PINS]
         named = {branch.part for branch in branches if branch.probability >= LEAST_TOLD}
         wires = (fault for fault in self.faults if fault.has("coil-volts") and fault.part in named)
         wire = next(wires, None) if action.doing in ("unplug", "connector", "relay-volts") else None
-        return PlannedTest(action, bits, branches, ends=self.predictions.ends_at(action), look_for=shows, wire=wire)
+        ends = self.predictions.ends_at(action)
+        return PlannedTest(action, bits, branches, ends=ends, look_for=shows, wire=wire, or_volts_at=pins)
 
     def _worth_offering(self, one: Scored) -> bool:
         return not self.predictions.is_swallowed(one[0]) and tells_parts_apart(self._planned(one))
+
+    def _may_differ(self, one: Scored) -> bool:
+        return sum(branch.probability >= LEAST_TOLD for branch in self._planned(one).branches) > 1
 
     def _same(self, one: Scored, other: Scored) -> bool:
         return point_the_same_way(self._planned(one), self._planned(other))
@@ -155,7 +183,7 @@ class _Choosing:
         wanted = choices or not self.fuse_is_known
         lead = leading_fault(self.listed, self.faults, self.by_part, self.by_about) if wanted else None
         if lead is None:
-            return choices
+            return self._at_the_head(choices)
         nearly_sure = self.by_part.largest(weights)[1] >= LEAVES_ONLY
         looks_only = nearly_sure and all(test.action.doing == "look" for test in choices)
         own = [one for one in self.scored if goes_to(one[0], lead)]
@@ -165,12 +193,33 @@ class _Choosing:
         if not own or (not looks_only and there):
             return choices
         best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
-        if choices and only_repeats(self._planned(best), lead, self.predictions.setting.shown):
+        planned = self._planned(best)
+        if choices and only_repeats(planned, lead, self.predictions.setting.shown):
             return choices
-        choices = with_one_more(choices, self._planned(best), CHOICES)
+        if not choices and nearly_sure and not tells_parts_apart(planned):
+            return choices  # what is left to do at it is its proof
+        choices = with_one_more(choices, planned, CHOICES)
         if nearly_sure:  # its proof comes first
             choices.sort(key=lambda test: test.action != best[0])
         return choices
+
+    def _at_the_head(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """While nothing is likelier than not, the part at the head, or one that is level with it, can still be got at
+        by one of the steps."""
+        weights = self.listed.weights
+        masses = self.by_part.masses(weights)
+        heads = [int(n) for n in np.argsort(-masses, kind="stable") if masses[n] >= AT_THE_HEAD * weights.sum()]
+        heads = [n for n in heads if masses[n] >= TIED * masses[heads[0]]]
+        faults = [likeliest_fault(self.listed, self.faults, self.by_part, n) for n in heads]
+        if not choices or any(settles(test, fault) for test in choices for fault in faults):
+            return choices
+        own = [s for s in self.scored if any(goes_to(s[0], f) for f in faults) and self._worth_offering(s)]
+        if len(choices) == CHOICES:  # so early nothing is taken out in the place of what unplugs nothing
+            own = [s for s in own if not s[0].is_invasive]
+        if not own:
+            return choices
+        best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
+        return with_one_more(choices, self._planned(best), CHOICES)
 
     def _only_helpful(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """Beside a step that decides, none that makes no part surer; but one that unplugs nothing."""

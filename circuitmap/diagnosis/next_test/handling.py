@@ -13,6 +13,13 @@ from circuitmap.wiring.usual import sleep_of
 
 EACH_MORE_FUSE = 0.5
 REACH_OF_A_PART, REACH_OF_A_BOX, REACH_OF_A_SOCKET = 10.0, 2.0, 1.0
+REACH_OF_A_LINE = 2.0
+"""The lines of a network are got at as a fuse box is: at a plug under the dash."""
+REACH_OF_WHAT_WAS_FOUND = 2.0
+"""What is on no sheet was found on this very car: whoever wrote it down knows where it is."""
+LOST_BY_A_SCAN = 10.0
+"""Minutes that key on and a scan cost besides waking the car: what hung may let go, and then has to be made to come
+back (judgement: one time in six, an hour)."""
 HEAVY = 30.0
 """Amperes of a fuse from which on nothing that hangs behind it is parted while live (judgement)."""
 MOST_TOLD = 6
@@ -183,6 +190,8 @@ class Handling:
         reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
         more = EACH_MORE_FUSE * max(len(parts) - 1, 0)
         minutes = hands + more + reach + wait + wakes * self.to_sleep
+        if WORK[doing].by == "scan tool":
+            minutes += LOST_BY_A_SCAN
         touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
         return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about)
 
@@ -204,8 +213,10 @@ class Handling:
         if star is not None:
             return star.reach.middle if star.reach is not None else REACH_OF_A_PART
         part = self._part(name)
+        if name in self.platform.networks:
+            return REACH_OF_A_LINE
         if name in self.added:
-            return REACH_OF_A_PART
+            return REACH_OF_WHAT_WAS_FOUND
         if part is None:
             return 0.0
         box = self.platform.box_of(part.name)

@@ -28,7 +28,12 @@ def leading_fault(listed: Listed, faults: Sequence[Fault], by_part: Shares, by_a
     first, *others = np.argsort(-masses, kind="stable").tolist()
     if others and masses[others[0]] >= TIED * masses[first]:
         return None
-    part = by_part.known[first]
+    return likeliest_fault(listed, faults, by_part, first)
+
+
+def likeliest_fault(listed: Listed, faults: Sequence[Fault], by_part: Shares, number: int) -> Fault:
+    """The likeliest fault of a part, given by its number among those with shares."""
+    part = by_part.known[number]
     n = int(np.argmax(by_part.only(part, listed.weights)))
     both = (int(listed.first[n]), int(listed.second[n]))
     return next(faults[number] for number in both if number >= 0 and faults[number].part == part)
@@ -61,11 +66,11 @@ def only_repeats(test: PlannedTest, lead: Fault, shown: Container[str]) -> bool:
 
 
 def with_one_more(choices: Sequence[PlannedTest], test: PlannedTest, most: int) -> list[PlannedTest]:
-    """Adds a choice; if there are `most` already, the last one gives way that is not the only one with nothing
-    unplugged."""
+    """Adds a choice; if there are `most` already, of those after the first the one gives way that tells least and is
+    not the only one with nothing unplugged."""
     if len(choices) < most:
         return [*choices, test]
     gentle = [n for n, one in enumerate(choices) if not one.action.is_invasive]
-    last = len(choices) - 1
-    goes = last - 1 if gentle == [last] and test.action.is_invasive else last
+    others = [n for n in range(1, len(choices)) if gentle != [n] or not test.action.is_invasive]
+    goes = min(others, key=lambda n: (round(choices[n].bits, 2), -n))
     return [*(one for n, one in enumerate(choices) if n != goes), test]

@@ -1,5 +1,6 @@
 """A planned test: what it may show, written down before it is done."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault import Fault
@@ -41,8 +42,9 @@ class OutcomeBranch(NamedTuple):
 class PlannedTest(NamedTuple):
     """`bits` about the part to mend; `branches` are what is expected, written down before it is done. `found` is the
     current in A that was read behind the place that it reads; `ends` are the A beyond that below which a reading counts
-    as nothing, and from which on it counts as most. `look_for` are the faults that a look is likeliest to show; `wire`
-    is the control wire at fault that some outcome points to."""
+    as nothing, and from which on it counts as most. `look_for` are the faults that a look, or the live data, is
+    likeliest to show; `wire` is the control wire at fault that some outcome points to. `or_volts_at` are pins at which
+    volts to ground say, with nothing woken, what the live data would."""
 
     action: Action
     bits: float
@@ -51,6 +53,7 @@ class PlannedTest(NamedTuple):
     ends: tuple[float, float] = (0.0, 0.0)
     look_for: tuple[Fault, ...] = ()
     wire: Fault | None = None
+    or_volts_at: tuple[str, ...] = ()
 
     @property
     def worth(self) -> float:
@@ -71,13 +74,19 @@ def tells_parts_apart(test: PlannedTest) -> bool:
     told = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
     if len(told) < 2:
         return False
-    if any(branch.outcome in NAMES_THE_PART for branch in told):
+    named = [branch for branch in told if branch.outcome in NAMES_THE_PART]
+    if named and not (named[0].outcome == "a wrong input" and _leave_the_same(told)):
         return True
     names, shares = zip(*map(points_to, told), strict=True)
     firsts = {branch.part for branch in told} if any(names) else set()
     if not any(names):
         return max(branch.probability for branch in told) < ALL_BUT_SURE
     return len(set(names)) > 1 or max(shares) - min(shares) >= SURER or len(firsts) > 1
+
+
+def _leave_the_same(told: Sequence[OutcomeBranch]) -> bool:
+    """Whether one part is all but sure whatever is seen: which of its faults it is, its proof tells."""
+    return len({branch.part for branch in told}) == 1 and min(branch.then for branch in told) >= ALL_BUT_SURE
 
 
 def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
@@ -96,5 +105,7 @@ def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
 
 
 def best_left(test: PlannedTest) -> float:
-    """How sure one part would become after the surest of the outcomes that are told."""
-    return max((b.then for b in test.branches if b.probability >= LEAST_TOLD), default=0.0)
+    """How sure one part would become after the surest of the outcomes that are told; an input that is wrong is one
+    part, whichever it is."""
+    told = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
+    return max((1.0 if b.outcome == "a wrong input" else b.then for b in told), default=0.0)

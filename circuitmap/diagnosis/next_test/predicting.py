@@ -12,19 +12,11 @@ from circuitmap.diagnosis.car.places import nearest
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
-from circuitmap.diagnosis.faults.looking import (
-    FOLLOWED,
-    INPUT_SEEN,
-    INPUT_SLIP,
-    RELAY_SEEN,
-    hangs_there,
-    pulled_in,
-    relay_under,
-    seen_by_looking,
-)
+from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.falling import let_fall
 from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.sights import Sights
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
 from circuitmap.diagnosis.weighing.bell_curve import cdf
@@ -33,7 +25,7 @@ from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.weighing.sightings import Outcome
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
-from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.parts import Box, Fuse
 
 Array = NDArray[np.float64]
 
@@ -44,8 +36,6 @@ DOUBTFUL = 0.10
 """A reading is worth a second look if the chance that it is real after all is at least this (judgement)."""
 SURELY_MISREAD = 0.02
 """A reading was rather a slip if the chance of so little above its place is below this (judgement)."""
-LEAST_SEEN = 0.02
-"""It is not told what to look for if the chance that a look finds it is below this (judgement)."""
 LEAST_READ = 0.012
 """How much current, in A, a fuse reading may hide where nothing is known of the fuse."""
 READ_OUTCOMES = ("quiet", "some", "most")
@@ -57,8 +47,10 @@ class Setting(NamedTuple):
     current was not found yet; `room` how much more than was found behind it each measured place can carry, its
     meters' error included; `unsure` by how much what was found behind a place can be off; `at_most` how much more
     than that such a place can show, given what was read above and beside it; `out` is what is out already, and `was`
-    then the current without it; `known` are parts that were out by themselves, so that nobody has to look at them.
-    `can_fall`: more is drawn than is normal and than the meter may be off, so that it shows if that goes."""
+    then the current without it; `known` are parts that were out by themselves, or were
+    found on the car, so that nobody has to look for them.
+    `can_fall`: more is drawn than is normal and than the meter may be off, so that it shows if that goes.
+    `ended` are faults, by number, that have ended with what is out now: no input of theirs is there to be looked at."""
 
     place: str
     was: float
@@ -73,6 +65,7 @@ class Setting(NamedTuple):
     out: tuple[str, ...] = ()
     known: frozenset[str] = frozenset()
     can_fall: bool = True
+    ended: frozenset[int] = frozenset()
 
 
 class Reread(NamedTuple):
@@ -105,7 +98,8 @@ class Predictions:
         """`joint` are pairs of faults that together bring more than each apart."""
         self.readings = readings
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
-        self.numbers = sorted({*listed.first.tolist(), *listed.second[listed.second >= 0].tolist()})
+        self.sights = Sights(faults, listed, setting.known, setting.ended)
+        self.numbers = self.sights.numbers
         self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
         # For currents, a pair that does more together counts as one fault: such pairs stand after all others, and last
         # of all stands "nothing".
@@ -128,7 +122,6 @@ class Predictions:
             if setting.out:
                 numbers, left_of = know.left(setting.out, setting.place)
                 brought[:, start + numbers] = left_of
-        self._held: dict[int, frozenset[str]] = {}
         # Of thousands of faults a list names few: from here on only these are counted, by their place among them.
         needed = np.flatnonzero(np.bincount(np.concatenate([self._one, self._other])))
         self._place_of = np.full(len(bringing) + 1, -1)
@@ -162,17 +155,17 @@ class Predictions:
             match action.tells:
                 case "a line awake":
                     seen = {n: LINE_AWAKE_SEEN for n in self.numbers if action.parts[0] in self.faults[n].wakes}
-                    found.append((action, ("awake", "asleep"), self._two_ways(seen, LINE_ASLEEP_SEEN_AWAKE)))
+                    found.append((action, ("awake", "asleep"), self.sights.two_ways(seen, LINE_ASLEEP_SEEN_AWAKE)))
                 case "a wrong input":
-                    seen = {n: INPUT_SEEN for n in self.numbers if self.faults[n].has("inputs")}
-                    found.append((action, ("a wrong input", "all right"), self._two_ways(seen, INPUT_SLIP)))
+                    seen = {n: INPUT_SEEN for n in self.numbers if self.sights.has_an_input(n)}
+                    found.append((action, ("a wrong input", "all right"), self.sights.two_ways(seen, INPUT_SLIP)))
                 case "how a relay stands":
-                    found.append((action, ("held", "stuck", "open"), self._relay(action.parts[0])))
+                    found.append((action, ("held", "stuck", "open"), self.sights.relay(action.parts[0])))
                 case "the same again":
                     again = self.reads_again(action.parts[0])
                     found.append((action, ("the same", "something else"), np.stack([again, 1.0 - again], axis=1)))
                 case "what a look finds":
-                    seen_there = self.found_at(action.parts[0]) if action.parts else self.seen_by_looking()
+                    seen_there = self.sights.found_at(action.parts[0]) if action.parts else self.sights.by_looking()
                     chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
                     found.append((action, ("found", "not found"), chances))
                 case "which of them draws":
@@ -204,55 +197,6 @@ class Predictions:
         chance = np.exp(table.log_chance[columns[self._first], columns[self._second]])
         right = np.clip(1.0 - misread / chance, 0.0, 1.0)
         return np.asarray((1.0 - 2.0 * SLIP) * right + SLIP)
-
-    def seen_by_looking(self) -> Array:
-        """For each explanation the chance that looking finds it."""
-        chance = np.zeros(len(self.faults) + 1)
-        for n in self.numbers:
-            chance[n] = self._seen(n)
-        return np.asarray(1.0 - (1.0 - chance[self._first]) * (1.0 - chance[self._second]))
-
-    def found_at(self, fuse: str) -> Array:
-        """For each explanation the chance that whoever follows the wire behind a fuse finds it."""
-        its = {n: FOLLOWED for n in self.numbers if hangs_there(self.faults[n], fuse)}
-        return self._two_ways(its, 0.0)[:, 0]
-
-    def _seen(self, number: int) -> float:
-        fault = self.faults[number]
-        return 0.0 if fault.part in self.setting.known else seen_by_looking(fault)
-
-    def shown_by_looking(self, most: int, behind: str = "") -> tuple[Fault, ...]:
-        """The faults that a look is likeliest to find, each part once; of those `behind` a fuse, if it is named."""
-        weight = np.bincount(self._first, self.listed.weights, len(self.faults) + 1)
-        weight += np.bincount(self._second, self.listed.weights, len(self.faults) + 1)
-        its = [n for n in self.numbers if not behind or hangs_there(self.faults[n], behind)]
-        found = {n: float(weight[n]) * self._seen(n) for n in its}
-        least = LEAST_SEEN * float(self.listed.weights.sum())
-        by_part: dict[str, Fault] = {}
-        for n in sorted(found, key=lambda n: (-round(found[n], 12), n)):
-            if found[n] >= least:
-                by_part.setdefault(self.faults[n].part, self.faults[n])
-        return tuple(by_part.values())[:most]
-
-    def _two_ways(self, seen: Mapping[int, float], otherwise: float) -> Array:
-        chance = np.full(len(self.faults) + 1, otherwise)
-        for number, its in seen.items():
-            chance[number] = its
-        yes = np.maximum(chance[self._first], chance[self._second])
-        return np.stack([yes, 1.0 - yes], axis=1)
-
-    def _relay(self, relay: str) -> Array:
-        rank = {"open": 0, "stuck": 1, "held": 2}
-        state = np.zeros(len(self.faults) + 1, dtype=int)
-        for n in self.numbers:
-            fault = self.faults[n]
-            if id(fault.brings) not in self._held:
-                self._held[id(fault.brings)] = pulled_in(fault.brings)
-            state[n] = rank[relay_under(fault, relay, self._held[id(fault.brings)])]
-        worst = np.maximum(state[self._first], state[self._second])
-        table = np.full((3, 3), (1.0 - RELAY_SEEN) / 2.0)
-        table[0, 2] = table[1, 1] = table[2, 0] = RELAY_SEEN
-        return np.asarray(table[worst])
 
     def _read_at(self, places: Sequence[str]) -> list[Array | None]:
         """Chances of reading nothing, some or most of the total at places that were not read before; None where no
@@ -296,6 +240,13 @@ class Predictions:
         """For a reading, the A below which it counts as nothing, and from which on as most; zeros for any other
         action."""
         return self._ends_at(action.parts[0]) if action.tells == "what flows there" else (0.0, 0.0)
+
+    def would_count(self, action: Action) -> bool:
+        """Whether a reading would be weighed: that of a box of which only some is fed by a place that was read is set
+        aside."""
+        tree, box = self.know.tree, action.parts[0] if action.tells == "what flows there" else ""
+        is_box = isinstance(self.know.parked.platform.parts.get(box), Box)
+        return not (is_box and any(tree.feeds_part_of(box, place) for place in self.setting.measured))
 
     def is_swallowed(self, action: Action) -> bool:
         """Whether the meters' error swallows everything that a reading can show beyond what was found behind its place,

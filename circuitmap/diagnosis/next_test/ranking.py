@@ -32,15 +32,14 @@ def chosen_steps(
     scored: Sequence[Scored],
     tells: Callable[[Scored], bool],
     same: Callable[[Scored, Scored], bool],
-    fuse_is_known: bool,
+    may_differ: Callable[[Scored], bool],
+    is_known: bool,
 ) -> list[Scored]:
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
-    nothing. If none of them tells parts apart, still the best one; but where it is known behind which fuse, its
-    wire is followed instead: another current there would say again what is known."""
-    # What differs by less than a hundredth of a bit is equal: then a box comes before its fuses, by its name.
-    ranked = sorted(
-        scored, key=lambda s: (-round(round(s[1], 2) / s[0].minutes, 9), s[0].minutes, s[0].doing, s[0].parts)
-    )
+    nothing. If none of them tells parts apart, still the best one that may show one thing or another; but not where it
+    is known which part it is, or behind which fuse: that is proven, or its wire followed; another reading would say
+    again what is known."""
+    ranked = ranked_steps(scored)
     if ranked:
         first = best_by_the_minute([s[1] for s in ranked], [s[0].minutes for s in ranked])
         ranked.insert(0, ranked.pop(first))
@@ -59,16 +58,16 @@ def chosen_steps(
         if tells(candidate) and not any(same(candidate, other) for other in chosen):
             chosen.append(candidate)
     if not chosen:
-        if fuse_is_known:
+        if is_known:
             return []
-        chosen = worth_it[:1]
+        chosen = [s for s in worth_it if may_differ(s)][:1]
     chosen = [_whole_box(one, chosen, worth_it, tells) for one in chosen]
     most = max(worth_it, key=lambda s: (round(s[1], 9), -s[0].minutes), default=None)
-    if most is not None and all(most[1] >= DECISIVE * s[1] for s in chosen):
+    if chosen and most is not None and tells(most) and all(most[1] >= DECISIVE * s[1] for s in chosen):
         chosen[CHOICES - 1 :] = [most]
-    unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE]
+    unplugging_nothing = [s for s in ranked if not s[0].is_invasive and s[1] >= LEAST_GENTLE and tells(s)]
     if unplugging_nothing and chosen and all(s[0].is_invasive for s in chosen):
-        gentle = max(unplugging_nothing, key=lambda s: (tells(s), round(s[1], 9)))
+        gentle = max(unplugging_nothing, key=lambda s: round(s[1], 9))
         chosen[min(len(chosen), CHOICES - 1) :] = [gentle]  # beside the best one, never in its place
     return chosen
 
@@ -106,8 +105,49 @@ def _whole_box(
 
 
 def _reads_the_same(one: Action, other: Action) -> bool:
-    """Whether a fuse is read by one test and among those of its box by the other."""
-    return {one.doing, other.doing} == {"read-fuse", "read-box"} and bool(set(one.parts) & set(other.parts))
+    """Whether a fuse is read by one test and among those of its box by the other; or all fuses are read by one test
+    that the other would pull."""
+    kinds = {one.doing, other.doing}
+    if kinds == {"read-fuse", "read-box"}:
+        return bool(set(one.parts) & set(other.parts))
+    both = sorted((one, other), key=lambda its: its.doing != "pull-fuses")
+    return kinds == {"pull-fuses", "read-box"} and set(both[0].parts) <= set(both[1].parts)
+
+
+def ranked_steps(scored: Sequence[Scored]) -> list[Scored]:
+    """By bits per minute. What differs by less than a hundredth of a bit is equal: then a box comes before its fuses,
+    and of two alike the one at which more explanations part; only then the name decides."""
+    by_rate: dict[tuple[float, float, str], list[Scored]] = {}
+    for s in scored:
+        rate = -round(round(s[1], 2) / s[0].minutes, 9)
+        by_rate.setdefault((rate, s[0].minutes, s[0].doing), []).append(s)
+    ranked: list[Scored] = []
+    for key in sorted(by_rate):
+        its = by_rate[key]
+        its.sort(key=lambda s: s[0].parts)
+        if key[0] < 0.0 and len(its) > 1:
+            its.sort(key=lambda s: -parted_at(s))
+        ranked += its
+    return ranked
+
+
+def parted_at(one: Scored) -> int:
+    """How many explanations expect another outcome of a step than most do: what hangs behind it."""
+    likeliest = one[3].argmax(axis=1)
+    return len(likeliest) - int(np.bincount(likeliest).max())
+
+
+def volts_before_touching(chosen: Sequence[Scored], scored: Sequence[Scored]) -> list[Scored]:
+    """A relay is measured before it is pulled: a contact that hangs may let go, and a coil is no longer driven."""
+    ordered = list(chosen)
+    for one in chosen:
+        if one[0].doing != "pull-relay":
+            continue
+        volts = next((s for s in scored if s[0].doing == "relay-volts" and s[0].parts == one[0].parts), None)
+        if volts is not None and volts[1] >= HARDLY:
+            ordered = [s for s in ordered if s is not volts]
+            ordered.insert(next(n for n, s in enumerate(ordered) if s is one), volts)
+    return ordered[:CHOICES]
 
 
 def _alike(one: Scored, other: Scored) -> bool:

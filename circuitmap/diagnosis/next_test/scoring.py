@@ -25,12 +25,13 @@ def scored_steps(
     by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
     for action, names, chances in predictions.of_all(candidates):
         if action.tells == "what a look finds":
-            bits = bits_of_finding(weights, parts, chances[:, 0])
+            bits = bits_of_finding(weights, parts, chances[:, 0], predictions.sights.shown_by(action))
             likely = float((weights * chances[:, 0]).sum() / weights.sum()) >= LEAST_FOUND
             found.append((action, bits if likely else 0.0, names, chances))
         elif action.tells == "a wrong input":
             # Live data name the input that is wrong: that is the part, and not one of all that have inputs.
-            found.append((action, bits_of_finding(weights, parts, chances[:, 0]), names, chances))
+            bits = bits_of_finding(weights, parts, chances[:, 0], predictions.sights.shown_by(action))
+            found.append((action, bits, names, chances))
         else:
             by_outcomes.setdefault(names, []).append((action, chances))
     for names, group in by_outcomes.items():
@@ -39,10 +40,20 @@ def scored_steps(
     return found
 
 
-def bits_of_finding(weights: Array, parts: Sequence[frozenset[str]], seen: Array) -> float:
-    """Expected information from a look that either finds the very part or finds nothing."""
+def bits_of_finding(
+    weights: Array, parts: Sequence[frozenset[str]], seen: Array, shown: Sequence[frozenset[str]]
+) -> float:
+    """Expected information from a look that either finds the very part or finds nothing. `shown` is what it finds under
+    each explanation: of two faults perhaps only one, and the other is still to be looked for."""
     numbers, count = group_numbers(parts)
     before = np.bincount(numbers, weights, count).astype(float)
     after = np.bincount(numbers, weights * (1.0 - seen), count).astype(float)
-    missed = after.sum() / before.sum()
-    return float(max(entropy(before) - missed * entropy(after), 0.0)) if missed > 0.0 else float(entropy(before))
+    left = float(after.sum() * entropy(after)) if after.any() else 0.0
+    by_find: dict[frozenset[str], dict[frozenset[str], float]] = {}
+    for its, group, mass in zip(shown, parts, (weights * seen).tolist(), strict=True):
+        masses = by_find.setdefault(its, {})
+        masses[group] = masses.get(group, 0.0) + mass
+    for masses in by_find.values():
+        if len(masses) > 1 and any(masses.values()):
+            left += sum(masses.values()) * float(entropy(np.array(list(masses.values()))))
+    return float(max(entropy(before) - left / before.sum(), 0.0))

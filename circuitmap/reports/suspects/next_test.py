@@ -17,7 +17,7 @@ from circuitmap.reports.suspects.quick_tests import quick_tests
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
-from circuitmap.reports.words.paragraphs import joined, shortened, wrapped
+from circuitmap.reports.words.paragraphs import in_rows, joined, shortened, wrapped
 from circuitmap.reports.words.part_words import in_full, rating
 from circuitmap.reports.words.plug_words import plug_sentences
 from circuitmap.reports.words.unknown_words import once_more_words
@@ -41,8 +41,8 @@ def action_words(platform: Platform, action: Action) -> str:
         case "read-box":
             box = platform.box_of(parts[0])
             assert box is not None
-            first, last = (part.removeprefix(f"{box.name}.") for part in (parts[0], parts[-1]))
-            row = f"{len(parts)} fuses, {first} to {last}"
+            # A row goes over no fuse that is left out: it may be one that nobody may touch.
+            row = f"{len(parts)} fuses, {in_rows(part.removeprefix(f'{box.name}.') for part in parts)}"
             return f"Read the rest of {in_full(platform, box.name)}: millivolts across {row}, nothing pulled."
         case "read-again":
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
@@ -157,6 +157,9 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if test.action.tells == "what a look finds":
         signs = look_words(platform, test.look_for) or ANYTHING_SEEN
         lines += wrapped(f"Look for: {signs}.", " " * 6, None, width)
+    if test.action.doing == "inputs" and test.look_for:
+        left = [short_part_words(platform, fault.part) for fault in test.look_for]
+        lines += wrapped(f"Left to look at: {joined(left)}.", " " * 6, None, width)
     branches = told_branches(test)
     shown = [seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)
@@ -270,7 +273,9 @@ def _remarks(
         yield f"{low} (common practice, no source)."
     if action.doing == "inputs":
         yield "This wakes the car: wait again before the next reading."
-        yield from _volts_instead(platform, diagnosis)
+        if test.or_volts_at:
+            pins = joined(test.or_volts_at, "or")
+            yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
     relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
     if test.wire is None or not isinstance(relay, Relay):
         return
@@ -284,27 +289,6 @@ def _remarks(
         yield _test_of_the_wire(platform, test.wire, action.parts[0])
         care = cautions_at(platform, "wire-ohms", (relay.name,))
         yield from caution_sentences(care)
-
-
-MOST_PINS = 3
-"""At how many pins it is told that volts say the same as live data."""
-
-
-def _volts_instead(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
-    """The pins at which the likeliest inputs come in: volts there say, with nothing woken, what a wire brings."""
-    pins: dict[str, None] = {}
-    for part in diagnosis.subjects[0].parts[:MOST_PINS] if diagnosis.subjects else ():
-        for fault in part.faults:
-            if fault.has("inputs") and not fault.pin:
-                pins |= {name: None for name in fault.others if is_pin(platform, name)}
-    told = [name for name in pins if diagnosis.hands_off.may_touch(name)][:MOST_PINS]
-    if told:
-        yield f"Without waking it: volts to ground at {joined(told, 'or')}, from behind (volts {told[0]} ..V)."
-
-
-def is_pin(platform: Platform, name: str) -> bool:
-    """Whether a name is that of a load's pin."""
-    return name not in platform.parts and isinstance(platform.parts.get(name.rpartition(".")[0]), Load)
 
 
 def _once_more(diagnosis: Diagnosis, action: Action) -> str:

@@ -218,6 +218,7 @@ def _test(platform: Platform, test: PlannedTest) -> dict[str, Any]:
         "invasive": test.action.is_invasive,
         "cautions": caution_json(cautions_of(platform, test.action)),
         "look_for": [fault.part for fault in test.look_for],
+        "or_volts_at": list(test.or_volts_at),
         "outcomes": [
             {
                 "outcome": branch.outcome,

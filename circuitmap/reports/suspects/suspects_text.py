@@ -281,13 +281,16 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             return ["NEXT", *wrapped(_hand_over(platform, tests.mend), " ", " ", width)]
         part = part_words(platform, tests.mend)
         steps = f"Prove {part}: {_proof(platform, diagnosis, tests.mend)}"
-        apart = "" if isinstance(platform.parts.get(tests.mend), Switch) else _TESTED_APART
+        its = platform.parts.get(tests.mend)
+        apart = "" if its is None or isinstance(its, Switch) else _TESTED_APART
         apart += "Then mend it, and log a night."
         return [
             "NEXT",
             *wrapped(f"{steps} {apart}", " ", " ", width),
             *_care_at_proof(platform, diagnosis, tests.mend, width),
         ]
+    if tests.gone and not tests.choices:
+        return ["NEXT", *wrapped(MAKE_IT_COME_BACK, " ", " ", width)]
     if not tests.choices:
         says = "Nothing that is left to do would tell much. Read the total again, watch it, or wait."
         if diagnosis.subjects and not is_open(diagnosis):
@@ -299,7 +302,8 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, diagnosis, part, width)]
         return ["NEXT", *wrapped(says, " ", " ", width)]
     if tests.gone:
-        return ["NEXT", *wrapped(MAKE_IT_COME_BACK, " ", " ", width), *_choices(platform, diagnosis, width)]
+        first = f"{MAKE_IT_COME_BACK} Then measure before anything is pulled:"
+        return ["NEXT", *wrapped(first, " ", " ", width), *_choices(platform, diagnosis, width)]
     return _choices(platform, diagnosis, width)
 
 
@@ -307,7 +311,7 @@ MAKE_IT_COME_BACK = (
     "The draw went with something out and has not come back: nothing is mended by that. Either what hung was reset by "
     "the loss of its supply, or what held it (an input, a contact, a wire) has let go meanwhile. Make it come back "
     "first: use what leads as its owner does, move its wires and what they pass, lock it, let it sleep, and read the "
-    "total; or leave a log running. Then measure before anything is pulled:"
+    "total; or leave a log running."
 )
 
 

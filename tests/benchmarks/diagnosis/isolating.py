@@ -84,7 +84,9 @@ def minutes_with_advice(car: Car, wrong: Wrong, all_read: bool = False, most_ste
             spent += FOLLOWING_A_WIRE if fault.about not in followed else 0.0
             followed.add(fault.about)
         else:
-            was_out = any(doing in TAKES_OUT and parts == (part.part,) for doing, parts in done)
+            # With all its feeds out it was out, too: nobody waits for that once more before it is proven.
+            feeds = next((set(m.feeds) for m in car.truth.vehicle.modules if m.name == part.part), {part.part})
+            was_out = any(doing in TAKES_OUT and set(parts) in ({part.part}, feeds) for doing, parts in done)
             spent += 0.0 if was_out else _unplug_cost(car, random, part.part)
             spent += PROVING if was_out or part.part == wrong.part else 0.0
         if spent > MOST_MINUTES:

@@ -149,14 +149,16 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
         for its in breaks:
             share = base[its] * seen.get(its, 1.0) / total / its_weight if its_weight else 0.0
             odds[its] = alone[signature] / whole * share
-    perfect = _fits(told, Signature(frozenset(told.dead)))
-    one_fits = any(weight[its] and _fits(told, its) >= _FITS_ALL * perfect for its in by_signature)
+    one_fits = any(weight[its] and _may_be_all(told, its) for its in by_signature)
     return WeighedBreaks(tuple(groups), two / whole, wrong / whole, odds, one_fits)
 
 
-_FITS_ALL = 0.05
-"""Share of the likelihood of a perfect fit from which on one thing is said to fit all that was told: what may be dead
-for one unknown reason has a half (judgement; a slip would leave a thirtieth)."""
+def _may_be_all(told: ToldLoads, its: Signature) -> bool:
+    """Whether one thing can be all there is: it touches all of the dead, kills nothing that works, and of what goes
+    together nothing is said to work while some is dead."""
+    dead, works = set(told.dead), set(told.works)
+    together = (its.weakens, *(one.loads for one in its.perhaps))
+    return dead <= its.touched and not its.kills & works and not any(one & dead and one & works for one in together)
 
 
 def _unmentioned(found: Interrupted, its: Break, watched: frozenset[int]) -> float:

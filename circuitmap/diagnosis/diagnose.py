@@ -163,7 +163,7 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     ready = prepared_for(circuit, fitting, evidence)
     nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins)
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
-    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked, ready.faults))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     others, tried = _sightings(evidence, nets, everyone, ready)

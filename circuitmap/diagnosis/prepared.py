@@ -1,6 +1,6 @@
 """Everything about one car that does not depend on a reading: worked out once, kept with its circuit."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -143,18 +143,16 @@ def _joins(faults: tuple[Fault, ...], tree: PlaceTree) -> Chains:
     return tuple(found)
 
 
-def none_of_these(netted: Netted, tree: PlaceTree, parked: Parked, known: Sequence[Fault]) -> tuple[Fault, ...]:
+def none_of_these(netted: Netted, tree: PlaceTree, parked: Parked) -> tuple[Fault, ...]:
     """That none of the known faults explains it: any current in any one segment. What flows in the cable of something
-    that was fitted to this car is its own. Whatever it is, it hangs on all that feeds the place. Where something on no
-    sheet is `known` as a fault there, it has that name: nobody could look for the one and not for the other."""
+    that was fitted to this car is its own. Whatever it is, it hangs on all that feeds the place."""
     places = sorted(segment.place for segment in netted.weighed if segment.place not in tree.added)
     flows = tree.derived(_UnknownFlows)
-    on_no_sheet = {fault.place: fault.part for fault in known if fault.kind == "added" and fault.about == fault.place}
     found = []
     for place in places:
         fault = Fault(
-            kind="none-of-these", part=on_no_sheet.get(place, f"unknown at {place}"), about=place, place=place,
-            undrawn=True, odds=FAULT_KINDS["none-of-these"].share / len(places), brings=flows.at(place, parked),
+            kind="none-of-these", part=f"unknown at {place}", about=place, place=place, undrawn=True,
+            odds=FAULT_KINDS["none-of-these"].share / len(places), brings=flows.at(place, parked),
         )  # fmt: skip
         found.append(fault)
     return tuple(found)

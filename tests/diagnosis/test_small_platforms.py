@@ -33,7 +33,7 @@ def compare(seed: int) -> bool:
     nets = netted(readings, ready.tree, ready.routes)
     if any(len(segment.readings) > 1 for segment in nets.segments) or nets.loose or not nets.segments:
         return False
-    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked, ready.faults))
+    faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     sightings = currents_seen(nets, faults, ready.parked, ready.tree)
     odds = np.array([fault.odds for fault in faults])
     ours = weighed(tables_of(sightings, len(faults)), odds, odds_of_nothing=ODDS_OF_NOTHING)

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from circuitmap.diagnosis.explaining.classes import SAME_WITHIN, FaultClass
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.told_as import told_as
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import AllThatFlows, FigureAt, Observation, TooLittleOnTheWay
 from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS, decibans
@@ -97,8 +98,9 @@ class Arguments:
             frozenset(about for n in c.members[0] for about in (faults[n].about, *faults[n].wakes)) for c in classes
         ]
         self.fault_subjects = [frozenset((fault.about, *fault.wakes)) for fault in faults]
-        self.parts = [frozenset(faults[n].part for n in c.members[0]) for c in classes]
-        self.parts_of_all = [frozenset(faults[n].part for member in c.members for n in member) for c in classes]
+        told = told_as(faults)
+        self.parts = [frozenset(told[n] for n in c.members[0]) for c in classes]
+        self.parts_of_all = [frozenset(told[n] for member in c.members for n in member) for c in classes]
 
     def _said(self, table: Table[Observation]) -> Array:
         """What one table says about each explanation, in decibans."""

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
+from circuitmap.diagnosis.faults.told_as import told_as
 from circuitmap.diagnosis.next_test.planned import LEAST_TOLD
 
 LIKELY = 0.5
@@ -77,7 +78,8 @@ def beside_the_first(diagnosis: Diagnosis) -> list[PartChance]:
         return []
     known = {part.part: part for part in diagnosis.parts}
     tied = {part.part for part in tied_for_first(diagnosis.subjects[0])}
-    names = [diagnosis.faults[n].part for rival in row.level_with for n in rival.members[0]]
+    told = told_as(diagnosis.faults)
+    names = [told[n] for rival in row.level_with for n in rival.members[0]]
     return [known[name] for name in dict.fromkeys(names) if name in known and name not in tied]
 
 

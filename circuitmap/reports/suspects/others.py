@@ -1,7 +1,10 @@
 """What else it may be, and the probability left for everything that is not named."""
 
-from circuitmap.diagnosis.diagnosis import Diagnosis, Row, Subject
+from collections.abc import Container
+
+from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
 from circuitmap.diagnosis.explaining.classes import FaultClass
+from circuitmap.diagnosis.faults.told_as import told_as
 from circuitmap.reports.suspects.fault_words import (
     network_words,
     part_words,
@@ -65,7 +68,7 @@ def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[s
     """What is named besides the answer, and the probability that is left."""
     top = diagnosis.subjects[0]
     named_already = {part.part for part in (*tied_for_first(top), *beside_the_first(diagnosis))}
-    in_it = [part for part in top.parts if part.part not in named_already]
+    in_it = _told_together(top, named_already)
     told = []
     if top.about in platform.networks:
         rest = sum(part.probability for part in in_it)
@@ -89,6 +92,21 @@ def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[s
             left -= subject.probability
     left -= sum(p.probability for p in beside_the_first(diagnosis) if p.part not in {q.part for q in top.parts})
     return told, left
+
+
+def _told_together(subject: Subject, named: Container[str]) -> list[PartChance]:
+    """The parts of a subject that were not named; an unknown current at a place is told with something there on no
+    sheet: nobody could look for the one and not for the other."""
+    faults = [part.faults[0] for part in subject.parts]
+    by_name: dict[str, list[PartChance]] = {}
+    for name, part in zip(told_as(faults), subject.parts, strict=True):
+        by_name.setdefault(name, []).append(part)
+    known = {part.part: part for part in subject.parts}
+    return [
+        known.get(name, its[0])._replace(probability=min(sum(part.probability for part in its), subject.probability))
+        for name, its in by_name.items()
+        if not any(part.part in named for part in its)
+    ]
 
 
 def _only_repeats(subject: Subject, top: Subject, named: set[str]) -> bool:

@@ -114,6 +114,10 @@ class Actions:
                 unique.setdefault((action.doing, frozenset(action.parts)), action)
         return list(unique.values())
 
+    def was_out(self, part: str) -> bool:
+        """Whether a part was out by itself, or without any of its supplies."""
+        return bool({frozenset((part,)), frozenset(self.hand.feeds(part))} & self.done.tried)
+
     def likeliest(self, actions: Sequence[Action], listed: Listed) -> list[Action]:
         """Of the steps that take something out, and of those that read a current, as many as can be compared: those at
         which most of the probability hangs. All others stay."""

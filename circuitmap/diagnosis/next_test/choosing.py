@@ -196,7 +196,8 @@ class _Choosing:
         planned = self._planned(best)
         if choices and only_repeats(planned, lead, self.predictions.setting.shown):
             return choices
-        if not choices and nearly_sure and not tells_parts_apart(planned):
+        was_out = any(self.actions.was_out(name) for name in (lead.part, lead.module))
+        if not choices and was_out and not tells_parts_apart(planned):
             return choices  # what is left to do at it is its proof
         choices = with_one_more(choices, planned, CHOICES)
         if nearly_sure:  # its proof comes first

@@ -36,7 +36,7 @@ COMMANDS = (
     CommandEntry("volts", "volts", "Say what a voltmeter should show at a point, and what a reading points to."),
     CommandEntry("suspects", "suspects", "Rank what explains the readings, and the test to do next."),
     CommandEntry("logged", "logged", "Say what a night's log of the battery's current shows."),
-    CommandEntry("worksheet", "worksheet", "Write the list of fuses to carry to the car."),
+    CommandEntry("worksheet", "worksheet", "Write the list of fuses, or of probes, to carry to the car."),
     CommandEntry("diagram", "diagram", "Draw the part of the wiring that joins the named parts."),
     CommandEntry("card", "card", "Keep a job's card: new, add, strike, show."),
     CommandEntry("bay", "bay", "Serve the shop's jobs as a page for the phones at the car."),

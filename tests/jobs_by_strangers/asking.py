@@ -302,7 +302,8 @@ class Judge:
         if test is None:
             lead = [part for member in self.tied()[:1] for part in member]
             return self.named(wanted, lead)
-        told = [*test["parts"], *test["look_for"]]
+        # Whoever reads live data goes to none of the modules whose inputs are left to look at.
+        told = [*test["parts"], *(test["look_for"] if test["action"] != "inputs" else ())]
         told += [
             part.rpartition(" ")[2] for part in test["look_for"] if part.startswith(("something on", "wiring behind"))
         ]

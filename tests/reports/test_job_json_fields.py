@@ -112,6 +112,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "broken.yaml").write_text("job: [", "utf-8")
     (shop / "lines").write_text("f22 lift.1 rd 1\nf22 lift.1 bu 1\n", "utf-8")
     (shop / "chart").write_text("Fuse;A\nF1;10\nF2;5\n", "utf-8")
+    (shop / "wires").write_text("From;To\nBAT.+;F1\nBAT.+;F1\n", "utf-8")
     (shop / "unclear").write_text("f22 lift.c1 rd 1\n", "utf-8")
     for name, look in (("base", ""), ("ours", " : RD"), ("theirs", " : BU")):
         (shop / name).write_text(f"A -> B{look}\n", "utf-8")
@@ -145,6 +146,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("transcribe", "lines", shop / "other", shop / "lines", "--sheet", "3", "--title", "Three"),
             asked("transcribe", "checked", shop / "sister", "--sister", shop / "other"),
             asked("transcribe", "table", shop / "other", shop / "chart", "--sheet", "1"),
+            asked("transcribe", "table", shop / "other", shop / "wires", "--sheet", "1", "--columns", "from,to"),
             asked("transcribe", "lines", shop / "other", shop / "unclear", "--sheet", "2", "--title", "Two"),
         ],
         "merge": [asked("merge", shop / "base", shop / "ours", shop / "theirs")],

@@ -60,7 +60,11 @@ def test_what_was_done_next_had_been_advised(case: Case) -> None:
     for entry, doing, parts in case.advised:
         diagnosis = after(case.card, entry - 1)
         offered = [(test.action.doing, test.action.parts) for test in diagnosis.tests.choices]
-        assert (doing, parts) in offered, offered
+        # One pin of a module lifted out tells the same of it, and leaves the rest of it in.
+        gentler = doing == "unplug" and any(
+            its == "connector" and all(pin.rpartition(".")[0] in parts for pin in pins) for its, pins in offered
+        )
+        assert (doing, parts) in offered or gentler, offered
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.card)

@@ -129,6 +129,14 @@ def test_live_data_say_what_is_left_to_look_at_and_where_volts_say_as_much() -> 
     assert f"Left to look at: {live_data(found).look_for[0].part}" in suspects_text(its.platform, found)
 
 
+def test_live_data_name_switches_and_nothing_that_is_hands_off() -> None:
+    its = circuit("truck")
+    found = asked(its, "BAT=0.9A", "F6=0.6mV", "F33=0.7mV")
+    named = [fault.part for fault in live_data(found).look_for]
+    assert named and "TACHO" not in named and all(found.hands_off.may_touch(part) for part in named)
+    assert not any(fault.part == fault.module for fault in live_data(found).look_for)
+
+
 def test_after_a_reset_nothing_is_taken_out_before_the_draw_is_back() -> None:
     found = on_card(
         circuit("van"),

@@ -138,6 +138,11 @@ class Actions:
         its = (self.faults[n] for n in numbers if n not in self.done.ended and self.faults[n].has("inputs"))
         return [fault for fault in its if self.done.inputs.isdisjoint((fault.part, fault.module))]
 
+    def switches_left(self, listed: Listed) -> set[str]:
+        """The switches among them; of what is hands-off nothing is named as something to look at."""
+        its = {fault.part for fault in self.inputs_left(listed) if fault.part != fault.module}
+        return {part for part in its if self.hand.hands_off.may_touch(part)}
+
     def pins_to_probe(self, inputs: Iterable[Fault]) -> tuple[str, ...]:
         """The pins at which these inputs come in, and where no volts were read yet."""
         parts = self.platform.parts

@@ -158,8 +158,7 @@ class _Choosing:
             shows = self.predictions.sights.likeliest_found(MOST_TO_LOOK_FOR, *action.parts)
         pins: tuple[str, ...] = ()
         if action.tells == "a wrong input":
-            may_touch = self.actions.hand.hands_off.may_touch
-            left = {its.part for its in self.actions.inputs_left(self.listed) if may_touch(its.part)}
+            left = self.actions.switches_left(self.listed)
             shows = self.predictions.sights.likeliest_inputs(left, MOST_INPUTS)
             pins = self.actions.pins_to_probe(shows)[:MOST_PINS]
         named = {branch.part for branch in branches if branch.probability >= LEAST_TOLD}

@@ -21,6 +21,7 @@ from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
+from circuitmap.diagnosis.seen.against_zeros import OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
 from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
@@ -58,7 +59,7 @@ from circuitmap.diagnosis.seen.pin_volts import volts_seen
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
-from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
+from circuitmap.diagnosis.seen.trying import WRONG_PLACE, contradicted, normal_up_to, tries_seen
 from circuitmap.diagnosis.subjects import parts_of, subjects_of
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
 from circuitmap.diagnosis.weighing.likeliest import likeliest
@@ -167,8 +168,8 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     others, tried = _sightings(evidence, nets, everyone, ready)
+    others, tried, overlooked = against_zeros(others, tried, everyone, nets, ready.tree)
     elsewhere = contradicted(tried, nets, ready.tree)
-    overlooked = hidden(others, everyone, nets, ready.tree)
     doubted = elsewhere | overlooked
     currents = currents_seen(
         nets, everyone, ready.parked, ready.tree,

@@ -111,7 +111,7 @@ def diagnose(
         batteries=evidence.batteries,
         settled=_settled(case, evidence),
         missing=missing_behind(nets, ready.tree, faults, tried),
-        fits=figures_that_fit(circuit, ready.parked.fitting, nets),
+        fits=figures_that_fit(circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence)),
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
     )
     facts = facts_to_ask(ready.parked, answer)
@@ -194,6 +194,12 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     )
     wrong = alone.something_wrong
     return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left, doubted, wrong)
+
+
+def _unplugged_at(tried: Sequence[Tried], evidence: Evidence) -> frozenset[str]:
+    """The places from which something was fed that is on no sheet, and that was out already."""
+    out = {name for one in tried for name in one.attempt.out}
+    return frozenset(part.fed_from for part in evidence.added if part.name in out)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:

@@ -170,8 +170,11 @@ def _sighting(
             may_end = without.may_be_behind(fault) or (unsaid and doubt)
             if unsaid and not doubt and setting.name != "stays":
                 after[number] = ()
-            either |= may_end
+            plugged_in = without.left_if_plugged_in(fault) if without.plugged_in else left
+            either |= may_end or plugged_in != left
             meanwhile[number] = () if may_end else after[number]
+            if plugged_in != left and not may_end:
+                meanwhile[number] = _through(plugged_in, place, tree)
     healthy = _through(parked.asleep.values(), place, tree)
     still_asleep = _through(without.asleep.values(), place, tree)
     mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)

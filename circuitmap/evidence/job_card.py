@@ -156,7 +156,7 @@ def _cut_at_commas(node: Mapping) -> dict[int, tuple[str, str]]:
         if (goes_on or bare) and is_rest and _COMMA.fullmatch(text, ends, key.span.start):
             owner = owner if goes_on else n - 1
             pieces.setdefault(owner, []).append(n)
-    found = {}
+    found: dict[int, tuple[str, str]] = {}
     for owner, more in pieces.items():
         name, value = node.entries[owner]
         whole = name.span.source.text[value.span.start : node.entries[more[-1]][0].span.end]

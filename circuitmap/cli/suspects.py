@@ -157,9 +157,9 @@ def command(
     )  # fmt: skip
     evidence = evidence_typed(bench.platform, typed)
     problems: tuple[Problem, ...] = ()
-    job = None
+    job = since = None
     if card is not None:
-        on_card, problems, job = evidence_on_card(bench.platform, card)
+        on_card, problems, job, since = evidence_on_card(bench.platform, card)
         evidence = on_card.and_also(evidence)
     beside = (real_path(card).parent,) if card is not None else ()
     experience = None if alone else experience_of(bench.platform, (*shelves, *beside), job)
@@ -174,9 +174,16 @@ def command(
         fields = suspects_json(bench.platform, answer, top)
         if card is not None:
             fields["card_problems"] = [problem_json(problem) for problem in problems]
+            fields["card_stage"] = since.stage if since is not None else None
         code = answer_json(bench, platform, fields)
         return code or (PROBLEMS_IN_THE_TEXT if problems else 0)
-    code = answer_text(bench, platform, _told(bench.platform, answer, top, row, numbers))
+    told = _told(bench.platform, answer, top, row, numbers)
+    if since is not None:
+        from circuitmap.reports.job.mended_text import mended_headline
+        from circuitmap.reports.words.paragraphs import as_text, wrapped
+
+        told = as_text(wrapped(mended_headline(bench.platform, since), rest="  "), [told])
+    code = answer_text(bench, platform, told)
     return tell_of_card(problems) or code
 
 

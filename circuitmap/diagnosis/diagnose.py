@@ -21,6 +21,7 @@ from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
+from circuitmap.diagnosis.seen.against_zeros import OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
 from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
@@ -58,7 +59,7 @@ from circuitmap.diagnosis.seen.pin_volts import volts_seen
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
-from circuitmap.diagnosis.seen.trying import OVERLOOKED, WRONG_PLACE, contradicted, hidden, normal_up_to, tries_seen
+from circuitmap.diagnosis.seen.trying import WRONG_PLACE, contradicted, normal_up_to, tries_seen
 from circuitmap.diagnosis.subjects import parts_of, subjects_of
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
 from circuitmap.diagnosis.weighing.likeliest import likeliest
@@ -110,7 +111,7 @@ def diagnose(
         batteries=evidence.batteries,
         settled=_settled(case, evidence),
         missing=missing_behind(nets, ready.tree, faults, tried),
-        fits=figures_that_fit(circuit, ready.parked.fitting, nets),
+        fits=figures_that_fit(circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence)),
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
     )
     facts = facts_to_ask(ready.parked, answer)
@@ -167,8 +168,8 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     others, tried = _sightings(evidence, nets, everyone, ready)
+    others, tried, overlooked = against_zeros(others, tried, everyone, nets, ready.tree)
     elsewhere = contradicted(tried, nets, ready.tree)
-    overlooked = hidden(others, everyone, nets, ready.tree)
     doubted = elsewhere | overlooked
     currents = currents_seen(
         nets, everyone, ready.parked, ready.tree,
@@ -193,6 +194,12 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     )
     wrong = alone.something_wrong
     return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left, doubted, wrong)
+
+
+def _unplugged_at(tried: Sequence[Tried], evidence: Evidence) -> frozenset[str]:
+    """The places from which something was fed that is on no sheet, and that was out already."""
+    out = {name for one in tried for name in one.attempt.out}
+    return frozenset(part.fed_from for part in evidence.added if part.name in out)
 
 
 def _after(ready: Prepared, start: int) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:

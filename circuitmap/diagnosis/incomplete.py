@@ -6,6 +6,7 @@ from math import hypot
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.diagnosis import Row
+from circuitmap.diagnosis.seen.against_zeros import ODD
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
@@ -39,7 +40,7 @@ def what_is_not_known(
             found.append(Unknown("estimate", segment.place))
     found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
     counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
-    silent = [t for t in tried if t.why_not and frozenset(t.attempt.out) not in counted]
+    silent = [t for t in tried if t.why_not and (t.why_not == ODD or frozenset(t.attempt.out) not in counted)]
     found += [of_all("try not counted", t.attempt.out, t.why_not) for t in silent]
     found += [of_all("try not counted", t.attempt.out, "at once") for t in tried if t.at_once]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}

@@ -1,6 +1,6 @@
 """Everything about one car that does not depend on a reading: worked out once, kept with its circuit."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import combinations
 
@@ -33,7 +33,8 @@ _KEPT = 4
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """The parked vehicle, where its current can be measured, and every fault it may have."""
+    """The parked vehicle, where its current can be measured, and every fault it may have. `dead_added` is what is on no
+    sheet and fed from a place that is dead on a sound vehicle, each with that place."""
 
     parked: Parked
     tree: PlaceTree
@@ -44,13 +45,15 @@ class Prepared:
     handling: Handling
     routes: Routes
     joins: Chains
+    dead_added: Mapping[str, str] = field(default_factory=dict)
     known: KnownTables = field(default_factory=KnownTables)
     _without: dict[tuple[str, ...], Without] = field(default_factory=dict)
 
     def without(self, out: tuple[str, ...]) -> Without:
         """The vehicle with parts out, kept for the next time."""
         if out not in self._without:
-            self._without[out] = Without(self.parked, out)
+            fed_from = {name: place for name, place in self.dead_added.items() if name in out}
+            self._without[out] = Without(self.parked, out, frozenset(fed_from.values()))
         return self._without[out]
 
 
@@ -102,7 +105,10 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         tree = PlaceTree(parked, ways)
         know = Expectations(parked, tree, faults)
         hand = Handling(parked, added)
-        found = Prepared(parked, tree, faults, joint, together, know, hand, _routes(faults, tree), _joins(faults, tree))
+        dead_added = {name: fed_from for name, fed_from in added if name not in ways}
+        found = Prepared(
+            parked, tree, faults, joint, together, know, hand, _routes(faults, tree), _joins(faults, tree), dead_added
+        )
         while len(kept) >= _KEPT:
             kept.pop(next(iter(kept)))
         kept[key] = found

@@ -3,7 +3,7 @@
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from typing import TypeVar
+from typing import Literal, NamedTuple, TypeVar
 
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.car import AddedPart
@@ -21,14 +21,23 @@ _Told = TypeVar(
 )  # fmt: skip
 
 
+class MendedThing(NamedTuple):
+    """`parts` that were out together when the draw went, and then were mended `themselves`, or something that `hangs`
+    on them; or `something` was, and nobody wrote what. `named`: the cause names them, and they were mended, but the
+    draw did not go with them out, or nobody took them out."""
+
+    parts: tuple[str, ...]
+    how: Literal["themselves", "hangs", "something", "named"]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
     """`options` are equipment that is fitted (true) or not; `absent` are parts that a sheet shows but the car lacks;
     `positions` how a switch stands on this car, parked, where that is not its first position; `looked` says that
     somebody looked all round the car and found nothing; `out` is what is out now; `own_battery` are parts that go on
-    when they are unplugged, as somebody wrote down; `mended` is what went with the draw when it was out, before it was
-    mended: each the parts that were out together. `asleep_from` is the minute of the card's clock from which on a
-    reading speaks of the parked car; None where the card does not say, or while the car is open."""
+    when they are unplugged, as somebody wrote down; `mended` is what was mended although the vehicle still draws.
+    `asleep_from` is the minute of the card's clock from which on a reading speaks of the parked car; None where the
+    card does not say, or while the car is open."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -48,7 +57,7 @@ class Evidence:
     found: tuple[FoundThere, ...] = ()
     batteries: tuple[BatterySeen, ...] = ()
     own_battery: tuple[str, ...] = ()
-    mended: tuple[tuple[str, ...], ...] = ()
+    mended: tuple[MendedThing, ...] = ()
     asleep_from: float | None = None
 
     def told_between(self, start: int, end: int | None) -> "Evidence":

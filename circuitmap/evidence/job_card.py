@@ -3,6 +3,7 @@
 Nothing here knows the platform: names and amounts are still as written, each with its place in the card.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -136,6 +137,38 @@ def read_card(source: SourceFile) -> ReadCard:
     return card, in_order(problems)
 
 
+_COMMA = re.compile(r"\s*,\s*")
+_NO_COLON = re.compile(r"\s*[,}]")
+
+
+def _cut_at_commas(node: Mapping) -> dict[int, tuple[str, str]]:
+    """The entries of a mapping in braces that are no keys but the rest of a text which has commas and no quotes, by
+    number: each with the key of that text, and, the first of them, with the whole text."""
+    pieces: dict[int, list[int]] = {}
+    owner = 0
+    for n in range(1, len(node.entries)):
+        (before, value), (key, rest) = node.entries[n - 1 : n + 1]
+        text = key.span.source.text
+        goes_on = n - 1 in pieces.get(owner, ())
+        bare = isinstance(value, Text) and bool(value.value) and text[value.span.start] not in "'\""
+        ends = (before if goes_on else value).span.end
+        is_rest = isinstance(rest, Text) and not rest.value and _NO_COLON.match(text, key.span.end) is not None
+        if (goes_on or bare) and is_rest and _COMMA.fullmatch(text, ends, key.span.start):
+            owner = owner if goes_on else n - 1
+            pieces.setdefault(owner, []).append(n)
+    found: dict[int, tuple[str, str]] = {}
+    for owner, more in pieces.items():
+        name, value = node.entries[owner]
+        whole = name.span.source.text[value.span.start : node.entries[more[-1]][0].span.end]
+        found |= {n: (name.value, " ".join(whole.split()) if n == more[0] else "") for n in more}
+    return found
+
+
+def _in_quotes(text: str) -> str:
+    doubled = text.replace("'", "''")
+    return f"'{doubled}'" if '"' in text or "\\" in text else f'"{text}"'
+
+
 class _Reader:
     """Nodes to values; what does not fit becomes a problem and is left out."""
 
@@ -148,8 +181,17 @@ class _Reader:
 
     def fields(self, node: Mapping, known: tuple[str, ...], of: str) -> dict[str, Node]:
         values = {}
-        for key, value in node.entries:
-            if key.value in known:
+        cut = _cut_at_commas(node)
+        for n, (key, value) in enumerate(node.entries):
+            if n in cut:
+                begins, whole = cut[n]
+                if whole:
+                    self.problems.append(
+                        Problem("card-unknown-key", Severity.ERROR,
+                                f"{begins}: its text has a comma and no quotes, so it ends at the comma; the rest is "
+                                "not read.", key.span, advice=f"Put it in quotes: {begins}: {_in_quotes(whole)}")
+                    )  # fmt: skip
+            elif key.value in known:
                 values[key.value] = value
             else:
                 near = _near(key.value, known) if self.unknown_keys < MOST_KEYS_MEANT else ""

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
     from circuitmap.diagnosis.seen.experience import Experience
     from circuitmap.jobs.earlier import Beginning
+    from circuitmap.jobs.standing import JobStanding
 
 
 class TypedEvidence(NamedTuple):
@@ -99,11 +100,13 @@ def evidence_typed(platform: Platform, typed: TypedEvidence) -> Evidence:
 
 
 class OnCard(NamedTuple):
-    """What a job card says about the platform, the problems in it, and which job it is."""
+    """What a job card says about the platform, the problems in it, and which job it is. `since` is where the job stands
+    once something was mended: the evidence is then that of the vehicle since."""
 
     evidence: Evidence
     problems: tuple[Problem, ...]
     job: "Beginning"
+    since: "JobStanding | None" = None
 
 
 def evidence_on_card(platform: Platform, card: Path) -> OnCard:
@@ -114,12 +117,15 @@ def evidence_on_card(platform: Platform, card: Path) -> OnCard:
 
     read, problems = read_within_limits(card_source(card))
     evidence, more = evidence_on(platform, read)
+    since = None
     if any(entry.mended is not None and entry.struck is None for entry in read.entries):
-        from circuitmap.jobs.since_mending import as_it_is_now
+        from circuitmap.jobs.since_mending import SINCE, as_it_is_now
         from circuitmap.jobs.standing import standing_of
 
-        evidence = as_it_is_now(platform, read, evidence, standing_of(platform, read, evidence))
-    return OnCard(evidence, (*problems, *more), beginning_of(read))
+        standing = standing_of(platform, read, evidence, unread=bool(problems or more))
+        evidence = as_it_is_now(platform, read, evidence, standing)
+        since = standing if standing.stage in SINCE else None
+    return OnCard(evidence, (*problems, *more), beginning_of(read), since)
 
 
 def suspects(bench: Bench, evidence: Evidence, experience: "Experience | None" = None) -> "Diagnosis":

@@ -19,6 +19,7 @@ from circuitmap.diagnosis.faults.kind_said import word_said
 from circuitmap.diagnosis.seen.experience import part_in
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.jobs.after_mending import AfterMending, is_asleep_and_steady
+from circuitmap.jobs.named_in_words import WORD, names_in
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import SECOND, Battery, Fuse, Ground, Load, Relay, Switch, Terminal
@@ -40,12 +41,13 @@ class Pointer(NamedTuple):
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundCause:
     """`parts` are what is named as the cause, `words` what was written of it, without the kind of fault; where no cause
-    was written, what was mended. `own` are tries of these parts by themselves, `led` tries of what the sheets join to
-    them. `pointers` are checks that found it."""
+    was written, what was mended; `names` is all that these name. `own` are tries of these parts by themselves, `led`
+    tries of what the sheets join to them. `pointers` are checks that found it."""
 
     parts: tuple[str, ...]
     words: str
     grade: Grade
+    names: tuple[str, ...] = ()
     own: tuple[TryVerdict, ...] = ()
     led: tuple[TryVerdict, ...] = ()
     pointers: tuple[Pointer, ...] = ()
@@ -67,10 +69,11 @@ def found_cause(
         return None
     platform = circuit.platform
     added = [part.name for part in evidence.added]
-    names = _names_in(platform, words, added) or _names_in(platform, mended, added)
+    names = names_in(platform, words, added) or names_in(platform, mended, added)
     parts = tuple(name for name in _subjects(platform, words, names, added) if _is_a_part(platform, name, added))
     if not parts and not cause:
-        parts = tuple(name for name in names[:1] if _is_a_part(platform, name, added))
+        named = [*(name for name in added if name in words), part_in(platform, words)]
+        parts = tuple(name for name in named[:1] if _is_a_part(platform, name, added))
     went = [one for one in tries if one.verdict in ("proven", "involved", "part")]
     own = tuple(one for one in went if one.out and set(one.out) <= set(parts))
     others = [one for one in went if one not in own]
@@ -78,7 +81,7 @@ def found_cause(
     pointers = tuple(dict.fromkeys(_pointers(names, evidence, tests)))
     return FoundCause(
         parts=parts, words=_without_kind(words), grade=_grade(platform, parts, own, led, pointers, after),
-        own=own, led=led, pointers=pointers,
+        names=tuple(names), own=own, led=led, pointers=pointers,
     )  # fmt: skip
 
 
@@ -117,14 +120,6 @@ def is_quiet_since(platform: Platform, after: AfterMending) -> bool:
 
 _CLAUSE = re.compile(r"\s*[;,]\s*(?:and\s+)?|\s+and\s+")
 _BEFORE_A_NAME = ("the", "a", "an", "relay", "module", "switch", "lamp", "contact", "of", "sensor", "battery", "motor")
-_WORD = re.compile(r"[^\s,;:()]+")
-
-
-def _names_in(platform: Platform, words: str, added: Collection[str]) -> list[str]:
-    """Everything that is named, in its order, by full names or unique tails."""
-    found = [name for name in added if name in words]
-    found += [name for word in _WORD.findall(words) if (name := part_in(platform, word.rstrip(".")))]
-    return list(dict.fromkeys(found))
 
 
 def _subjects(platform: Platform, words: str, names: Sequence[str], added: Collection[str]) -> list[str]:
@@ -144,7 +139,7 @@ def _begins_with(platform: Platform, clause: str, added: Collection[str]) -> str
     for name in added:
         if text.startswith(name):
             return name
-    for word in _WORD.findall(text):
+    for word in WORD.findall(text):
         if word.casefold() not in _BEFORE_A_NAME:
             return part_in(platform, word)
     return ""

@@ -3,12 +3,15 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from circuitmap.diagnosis.seen.experience import part_in
-from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.evidence import Evidence, MendedThing
 from circuitmap.evidence.job_card import JobCard
-from circuitmap.jobs.standing import JobStanding
+from circuitmap.jobs.standing import JobStanding, Stage
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
+
+SINCE: tuple[Stage, ...] = ("not-repaired", "mended", "repaired", "renewed")
+"""Stages in which the vehicle is another one than that which came in."""
 
 
 def as_it_came_in(card: JobCard, evidence: Evidence) -> Evidence:
@@ -22,13 +25,13 @@ def as_it_came_in(card: JobCard, evidence: Evidence) -> Evidence:
 
 
 def as_it_is_now(platform: Platform, card: JobCard, evidence: Evidence, standing: JobStanding) -> Evidence:
-    """The evidence of the vehicle that still draws although something was mended: what was read since, and what was
-    mended. Of any other vehicle that of the vehicle as it came in."""
+    """The evidence of the vehicle since something was mended: what was read since, and, where it still draws, what was
+    mended. Where nothing was mended, that of the vehicle as it came in."""
     mended = _mended_at(card)
-    if standing.stage != "not-repaired" or not mended:
+    if standing.stage not in SINCE or not mended:
         return as_it_came_in(card, evidence)
-    went = _narrowest(_went(standing.tries)) or _named(platform, standing.cause)
-    return replace(evidence.told_between(mended[-1], None), mended=went)
+    since = evidence.told_between(mended[-1], None)
+    return replace(since, mended=_what_was_mended(platform, standing)) if standing.stage == "not-repaired" else since
 
 
 def _mended_at(card: JobCard) -> tuple[int, ...]:
@@ -38,6 +41,24 @@ def _mended_at(card: JobCard) -> tuple[int, ...]:
 
 def _went(tries: Iterable[TryVerdict]) -> list[TryVerdict]:
     return [one for one in tries if one.verdict in ("proven", "involved", "part")]
+
+
+def _what_was_mended(platform: Platform, standing: JobStanding) -> tuple[MendedThing, ...]:
+    """What took the draw with it when it was out, as far as that is what was mended: by the words of the card the parts
+    themselves, or what hangs on a fuse or plug. A part that is only named beside a wire was not mended."""
+    found = standing.found
+    if found is None or not (found.names or found.parts):
+        return tuple(MendedThing(parts, "something") for parts in _narrowest(_went(standing.tries)))
+    own = tuple(MendedThing(parts, "themselves") for parts in _narrowest(list(found.own)))
+    out = {name for one in own for name in one.parts}
+    own += tuple(MendedThing((part,), "named") for part in found.parts if part not in out)
+    led = [one for one in found.led if not any(_is_at_fault_itself(platform, name) for name in one.out)]
+    return own or tuple(MendedThing(parts, "hangs") for parts in _narrowest(led))
+
+
+def _is_at_fault_itself(platform: Platform, name: str) -> bool:
+    """Whether what was out may itself be at fault; a fuse or a plug is where what hangs on it was taken off."""
+    return isinstance(platform.parts.get(name), Load | Relay | Switch)
 
 
 def _narrowest(tries: list[TryVerdict]) -> tuple[tuple[str, ...], ...]:
@@ -50,8 +71,3 @@ def _narrowest(tries: list[TryVerdict]) -> tuple[tuple[str, ...], ...]:
         same = next((d for d in by_draw if took is not None and d is not None and abs(d - took) <= 0.1 * d), took)
         by_draw[same] = one.out
     return tuple(dict.fromkeys(by_draw.values()))
-
-
-def _named(platform: Platform, cause: str) -> tuple[tuple[str, ...], ...]:
-    part = part_in(platform, cause)
-    return ((part,),) if part else ()

@@ -201,6 +201,33 @@ def test_a_fuse_that_showed_nothing_was_misread_if_the_draw_went_with_it(
     assert f"{fuse} showed nothing, yet with" in " ".join(suspects_text(its.platform, found).split())
 
 
+@pytest.mark.parametrize(
+    ("vehicle", "read", "out", "drawing"),
+    [
+        ("van", "BAT=3.24A F24=0A F25=0A F26=3.22A", "F24=0.04A", "CAB.F26"),
+        ("truck", "BAT=0.86A F50=0.84A F51=0A", "F51=0.02A", "FRM.F50"),
+    ],
+)
+def test_one_try_against_readings_that_account_for_the_draw_is_doubted_itself(
+    vehicle: str, read: str, out: str, drawing: str
+) -> None:
+    """All that flows was read at another fuse: the fuse that was out is neither accused nor called misread, and the try
+    is to be made again. Made twice with the same outcome it counts."""
+    its = circuit(vehicle)
+    readings, fuse = tuple(read.split()), out.partition("=")[0]
+    once = diagnose(its, evidence_typed(its.platform, TypedEvidence(readings=readings, unplugged=(out,))))
+    plain = diagnose(its, evidence_typed(its.platform, TypedEvidence(readings=readings)))
+    assert not any(m.against is not None for m in once.misfits)
+    assert once.subjects[0].about == plain.subjects[0].about
+    assert once.rows[0].probability == pytest.approx(plain.rows[0].probability)
+    assert [t.why_not for t in once.tried] == ["odd"]
+    said = " ".join(suspects_text(its.platform, once).split())
+    assert f"{fuse} out doesn't count: it speaks against several readings that agree" in said
+    twice = diagnose(its, evidence_typed(its.platform, TypedEvidence(readings=readings, unplugged=(out, out))))
+    assert not any(t.why_not for t in twice.tried)
+    assert drawing in plain.netted.measured
+
+
 def test_what_vanishes_below_the_meters_step_is_no_change_and_no_cure() -> None:
     its = circuit("van")
     words = TypedEvidence(readings=("BAT=0.2A",), meter="clamp", resolution="100mA", unplugged=("RADIO=0.0A",))

@@ -251,3 +251,30 @@ def test_an_empty_card_is_a_card() -> None:
     assert (card.entries, problems) == ((), ())
     node, problems = read_yaml(SourceFile("job.yaml", "{}"))
     assert isinstance(node, Mapping) and problems == ()
+
+
+@pytest.mark.parametrize(
+    ("entry", "advice"),
+    [
+        ("remark: key out, main switch left on", 'remark: "key out, main switch left on"'),
+        ("remark: wet, brown,  and warm, steady: yes", 'remark: "wet, brown, and warm"'),
+        ("cause: K1, its contact sticks; kind contact", 'cause: "K1, its contact sticks; kind contact"'),
+        ('remark: the "old" one, gone', "remark: 'the \"old\" one, gone'"),
+    ],
+)
+def test_a_text_with_a_comma_and_no_quotes_is_to_be_quoted(entry: str, advice: str) -> None:
+    """Nobody is told that half a sentence is no key; what stands behind it still counts."""
+    card, (problem,) = read_card(SourceFile("job.yaml", f"entries:\n  - {{{entry}, at: 10:00}}\n"))
+    assert (problem.code, problem.span.place()) == ("card-unknown-key", f"job.yaml:2:{6 + entry.index(',') + 2}")
+    assert problem.advice == f"Put it in quotes: {advice}" and "has a comma and no quotes" in problem.headline
+    assert card.entries[0].at is not None and card.entries[0].at.value == "10:00"
+    quoted, none = read_card(SourceFile("job.yaml", f"entries:\n  - {{{advice}, at: 10:00}}\n"))
+    assert none == () and quoted.entries[0].at is not None
+
+
+@pytest.mark.parametrize(
+    "entry", ["at: 10:00, raed: {F22: 1mV}", "at: 10:00, raed: ", 'remark: "a, b", raed', "raed, at: 10:00"]
+)
+def test_any_other_unknown_key_is_told_as_one(entry: str) -> None:
+    _, problems = read_card(SourceFile("job.yaml", f"entries:\n  - {{{entry}}}\n"))
+    assert [p.headline for p in problems] == ["raed is not a key of an entry."]

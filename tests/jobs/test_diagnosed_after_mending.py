@@ -11,12 +11,15 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.diagnose import _case
 from circuitmap.diagnosis.seen.mending import MENDED_BADLY
 from circuitmap.diagnosis.seen.settled import ended_with
-from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.evidence import Evidence, MendedThing
 from circuitmap.evidence.job_card import read_card
 from circuitmap.flows.job import diagnosis_now, diagnosis_of, next_lines
-from circuitmap.jobs.job import Job, job_on
+from circuitmap.jobs.job import Job, job_of, job_on
+from circuitmap.jobs.since_mending import as_it_is_now
+from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.job_text import job_text
 from circuitmap.source import SourceFile
+from circuitmap.wiring.declare import platform_of
 from tests.diagnosis.random_cards import vehicle
 
 BEFORE = ["{{at: 08:00, state: locked}}", "{{at: 09:00, read: {{{battery}: 3.0A, {first}: 2.0A, {second}: 1.0A}}}}",
@@ -89,7 +92,7 @@ def test_what_was_mended_keeps_its_share_of_the_odds_and_no_more(number: int) ->
     evidence = card(its, SINCE[:2]).evidence
     ((_, plain), (faults, mended)) = (
         (its_case.faults, its_case.weighing)
-        for its_case in (_case(its.circuit, e, {}, None) for e in (evidence, replace(evidence, mended=((its.first,),))))
+        for its_case in (_case(its.circuit, e, {}, None) for e in (evidence, replace(evidence, mended=(MendedThing((its.first,), "something"),))))
     )  # fmt: skip
     ended = ended_with((its.first,), faults, platform, ())
     assert not ended or len(ended) < len(faults)
@@ -117,3 +120,63 @@ def test_a_report_tells_of_the_vehicle_as_it_came_in() -> None:
     before, after = card(its, BEFORE), card(its, [*BEFORE, MENDED, *SINCE])
     assert diagnosis_of(after).parts == diagnosis_of(before).parts
     assert diagnosis_now(after).parts != diagnosis_of(after).parts
+
+
+NIGHT_BUS = """\
+platform "Orvane Plover" sleep 20min limit 50mA
+battery BAT 90Ah
+fuse F1 15A, F2 15A
+relay K1 "heater relay" make
+heater H1
+module A6 "heater controller" supply 2 ground 4
+output A6.9 grounds
+ground GND
+BAT.+ -> F1 -> K1.30
+BAT.+ -> F2 -> A6.2
+K1.87 -> H1.1
+F1 -> K1.86
+K1.85 -> A6.9 in BN 0.5 code "619"
+H1.2 -> GND
+A6.4 -> GND
+BAT.- -> GND
+"""
+DREW = ['at: "09:00", state: locked', 'at: "09:40", total: 4.6A, steady: yes']
+AND_DRAWS = ['at: "11:00", state: locked', 'at: "11:40", total: 4.6A, steady: yes']
+AND_RESTS = ['at: "11:00", state: locked', 'at: "11:40", total: 0.01A, steady: yes']
+
+
+def tried(name: str, left: str) -> list[str]:
+    return [f'at: "09:50", out: [{name}]', f'at: "10:20", total: {left}', f'at: "10:25", back: [{name}]',
+            'at: "10:50", total: 4.6A']  # fmt: skip
+
+
+def on_the_night_bus(*entries: str) -> Job:
+    read, problems = read_text(SourceFile("b.circuit", NIGHT_BUS))
+    assert not [p for p in problems if p.severity.name == "ERROR"], problems
+    text = "entries:\n" + "".join(f"  - {{{entry}}}\n" for entry in entries)
+    job = job_of(platform_of([read]), SourceFile("job.yaml", text))
+    assert not job.problems, job.problems
+    return job
+
+
+@pytest.mark.parametrize(
+    ("before", "cause", "mended"),
+    [
+        (tried("A6", "4.6A"), "wire 619, K1.85 to A6, pinched", ()),  # A6 was cleared, and a wire was mended
+        ([], "wire 619, K1.85 to A6, pinched", ()),
+        (tried("K1", "0.01A"), "wire 619 pinched", ()),  # K1 was out, and is not what was mended
+        (tried("K1", "0.01A"), "K1, its contact sticks", (MendedThing(("K1",), "themselves"),)),
+        (tried("F1", "0.01A"), "wire 619 pinched", (MendedThing(("F1",), "hangs"),)),
+        (tried("F1", "0.01A"), "K1, its contact sticks", (MendedThing(("K1",), "named"),)),
+        ([], "K1, its contact sticks", (MendedThing(("K1",), "named"),)),
+        (tried("F1", "0.01A"), "water in a plug", (MendedThing(("F1",), "something"),)),
+    ],
+)
+def test_only_what_was_out_and_was_mended_is_said_so(
+    before: list[str], cause: str, mended: tuple[MendedThing, ...]
+) -> None:
+    job = on_the_night_bus(*DREW, *before, f'at: "10:55", cause: "{cause}", mended: done', *AND_DRAWS)
+    assert job.standing.stage == "not-repaired"
+    assert as_it_is_now(job.platform, job.card, job.evidence, job.standing).mended == mended
+    text = "\n".join(next_lines(job))
+    assert ("out, and that was mended" in " ".join(text.split())) <= any(its.how == "themselves" for its in mended)

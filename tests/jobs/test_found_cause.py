@@ -144,3 +144,22 @@ def test_a_mending_that_did_not_help_bears_nothing_out(bus: Platform) -> None:
     assert found.standing.stage == "not-repaired" and graded(found)[1] == "seen"
     said = " ".join(standing_text(bus, found.standing, Clock()))
     assert "NOT YET GUILTY" in said and "PROVEN" not in said
+
+
+def test_a_wire_by_its_code_and_a_pin_are_names_like_any_other() -> None:
+    coded = BUS.replace("S12.1 -> A6.6", 'S12.1 -> A6.6 in BN 0.5 code "619"').replace(
+        "SP8 -> STEP.1", 'SP8 -> STEP.1 in BN 0.5 code "W7"'
+    )
+    read, _ = read_text(SourceFile("b.circuit", coded))
+    platform = platform_of([read])
+    wrong = "inputs: {S12: wrong}"
+    for words in ("wire 619 rubbed through", "the cable 619. bare", "S12.1 to A6, pinched", "A6.6 rubbed through"):
+        entries = (*READ, "found: {A6.6: chafed}", wrong, mended(words), *SINCE)
+        its = job(platform, *entries).standing.found
+        assert its is not None and its.grade == "borne-out" and its.parts == (), words
+        assert "A6.6" in [pointer.place for pointer in its.pointers], words
+    its = job(platform, *READ, *tried("STEP"), mended("W7 bare")).standing.found
+    assert its is not None and [one.out for one in its.led] == [("STEP",)] and its.parts == ()
+    for words in ("619 mA too many", "a bare spot", "wire 618 rubbed through"):  # no code: a figure, nothing, another
+        its = job(platform, *READ, "found: {A6.6: chafed}", wrong, mended(words)).standing.found
+        assert its is not None and its.grade == "told" and its.names == (), words

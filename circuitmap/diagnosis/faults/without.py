@@ -70,8 +70,10 @@ class Out:
 class Without:
     """The vehicle with parts out, evaluated once for each state that a fault may have put it in."""
 
-    def __init__(self, parked: Parked, out: Sequence[str]) -> None:
-        self.parked = parked
+    def __init__(self, parked: Parked, out: Sequence[str], plugged_in: frozenset[str] = frozenset()) -> None:
+        """`plugged_in` are places that are dead on a sound vehicle, and from which something was fed that is on no
+        sheet, and is out: what a fault brings there may have been that."""
+        self.parked, self.plugged_in = parked, plugged_in
         self.parts = Out(parked.platform, parked.with_joint(frozenset(out)), parked.own_battery)
         self.out = self.parts.names
         self.powered, self.asleep = parked.asleep_without(self.out)
@@ -104,6 +106,13 @@ class Without:
         """What the fault still brings before anything that it kept awake has fallen asleep: what flowed through what is
         out has stopped, all else goes on."""
         return self.parts.kept(fault.brings) if fault.wakes else self.left_of(fault)
+
+    def left_if_plugged_in(self, fault: Fault) -> tuple[Flow, ...]:
+        """What the fault still brings if what it brought through the places where something was plugged in was that.
+        Behind a converter one current is two flows, of one owner."""
+        flows = self.left_of(fault)
+        its = {flow.owner for flow in flows if self.plugged_in.intersection(flow.way.places)}
+        return tuple(flow for flow in flows if flow.owner not in its) if its else flows
 
     def is_doubted(self, fault: Fault) -> bool:
         """Whether a switch is out of which no sheet says whether it is wrong by being open or by being closed."""

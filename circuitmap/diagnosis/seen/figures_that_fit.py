@@ -4,7 +4,7 @@ Odds hardly see such a match, because what a fault takes is known to a factor on
 """
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from itertools import combinations
 from typing import Literal, NamedTuple
 
@@ -49,8 +49,11 @@ class FigureFits(NamedTuple):
     sockets: tuple[str, ...] = ()
 
 
-def figures_that_fit(circuit: Circuit, fitting: Fitting, nets: Netted) -> tuple[FigureFits, ...]:
-    """Of the fuses that draw most: what behind each takes just that."""
+def figures_that_fit(
+    circuit: Circuit, fitting: Fitting, nets: Netted, unplugged: Container[str] = ()
+) -> tuple[FigureFits, ...]:
+    """Of the fuses that draw most: what behind each takes just that. At those in `unplugged` what was plugged in was
+    out already, so no socket is told."""
     parts = circuit.platform.parts
     drawing = [
         segment for segment in nets.segments
@@ -58,7 +61,8 @@ def figures_that_fit(circuit: Circuit, fitting: Fitting, nets: Netted) -> tuple[
         and isinstance(parts.get(segment.place), Fuse)
     ]  # fmt: skip
     drawing.sort(key=lambda segment: (-(segment.amps or 0.0), segment.place))
-    return tuple(its for segment in drawing[:MOST_PLACES] for its in _fits(segment, circuit, fitting))
+    found = (its for segment in drawing[:MOST_PLACES] for its in _fits(segment, circuit, fitting))
+    return tuple(its for its in found if not (its.sockets and its.place in unplugged))
 
 
 def _fits(segment: Segment, circuit: Circuit, fitting: Fitting) -> list[FigureFits]:

@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple, assert_never
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts
 from circuitmap.evidence.codes import Code
+from circuitmap.evidence.evidence import MendedThing
 from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
@@ -76,9 +77,9 @@ class LoggedCourse:
 
 @dataclass(frozen=True, slots=True)
 class WasMended:
-    """The draw went with these out, and then something was mended there."""
+    """What was mended, and it draws all the same."""
 
-    parts: tuple[str, ...]
+    mended: MendedThing
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +141,7 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
         case LookedRound():
             return "looked", "", ""
         case WasMended():
-            return "mended", ", ".join(observation.parts), ""
+            return "mended", ", ".join(observation.mended.parts), observation.mended.how
         case Segment():
             return "reading", observation.place, observation.readings[0].written
         case RelayVolts():

@@ -10,7 +10,7 @@ from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.seen.netting import Netted
-from circuitmap.diagnosis.seen.observed import Observation, Tried
+from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.passed_places import brought_together
 from circuitmap.diagnosis.weighing.outcomes import (
     LEAST_FALL,
@@ -20,7 +20,7 @@ from circuitmap.diagnosis.weighing.outcomes import (
     least_fall,
     outcome_of,
 )
-from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, Sighting, TrySighting
+from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, TrySighting
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, too_early
@@ -43,13 +43,6 @@ UNREAD = 10.0
 WRONG_PLACE = 0.25
 """Chance that a slip shows a current that is known to flow at another place: most slips are the fuse beside
 (judgement)."""
-OVERLOOKED = 0.5
-"""Chance that a place was misread that showed nothing, where the draw is known to pass it: a probe beside the test
-point, or the fuse beside (judgement)."""
-ELSEWHERE = 0.3
-"""The share of a current that may flow where something was read, or nothing was looked for (judgement)."""
-NEARLY = 0.8
-"""The share of all that would end with something out that counts as nearly whatever would (judgement)."""
 AS_MUCH = 1.2
 """A reading of more than this share of the total is no reading of the wrong place (judgement)."""
 
@@ -125,40 +118,6 @@ def contradicted(tried: Iterable[Tried], nets: Netted, tree: PlaceTree) -> dict[
     return found
 
 
-def hidden(
-    tries: Iterable[Sighting[Observation]], faults: Sequence[Fault], nets: Netted, tree: PlaceTree
-) -> dict[str, Tried]:
-    """The places that were read once and showed nothing, though a current went with something out, and nearly whatever
-    would end with that brings nearly all of its current through them: the current was overlooked there."""
-    found: dict[str, Tried] = {}
-    quiet = {
-        place
-        for place, reading in nets.readings.items()
-        if reading.amps is not None and not reading.shows_current and place not in nets.read_twice
-    }
-    for sighting in tries:
-        if not isinstance(sighting, TrySighting) or not isinstance(sighting.label, Tried):
-            continue
-        if sighting.outcome.name == "stays" or not quiet:
-            continue
-        passed: set[str] = set()
-        through, elsewhere = 0.0, 0.0
-        for number in sighting.before:
-            if number in sighting.after or number >= len(faults):
-                continue
-            brings = faults[number].brings
-            quiet_on = [quiet.intersection(tree.way_places(flow.way.places)) for flow in brings]
-            seen = sum(flow.mean for flow, its in zip(brings, quiet_on, strict=True) if not its)
-            if seen < ELSEWHERE * sum(flow.mean for flow in brings):
-                through += faults[number].odds
-                passed = passed.union(*quiet_on)
-            else:
-                elsewhere += faults[number].odds
-        if through >= NEARLY * (through + elsewhere) and passed:
-            found.update(dict.fromkeys(passed, sighting.label))
-    return found
-
-
 def _known_before(attempt: Try, before: Reading | None, parked: Parked, tree: PlaceTree) -> Reading:
     """What the draw was before; where that was not read, something that is too much."""
     if before is not None and before.amps is not None:
@@ -211,8 +170,11 @@ def _sighting(
             may_end = without.may_be_behind(fault) or (unsaid and doubt)
             if unsaid and not doubt and setting.name != "stays":
                 after[number] = ()
-            either |= may_end
+            plugged_in = without.left_if_plugged_in(fault) if without.plugged_in else left
+            either |= may_end or plugged_in != left
             meanwhile[number] = () if may_end else after[number]
+            if plugged_in != left and not may_end:
+                meanwhile[number] = _through(plugged_in, place, tree)
     healthy = _through(parked.asleep.values(), place, tree)
     still_asleep = _through(without.asleep.values(), place, tree)
     mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)

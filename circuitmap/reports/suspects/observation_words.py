@@ -17,6 +17,7 @@ from circuitmap.diagnosis.seen.observed import (
 )
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayState, RelayVolts
 from circuitmap.evidence.codes import Code
+from circuitmap.evidence.evidence import MendedThing
 from circuitmap.evidence.found_there import FoundThere, Sign
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import Reply, ScanReply
@@ -70,7 +71,7 @@ def said(platform: Platform, about: About) -> str:
         case LookedRound():
             return "a look round found nothing"
         case WasMended():
-            return f"the draw went with {joined(about.parts)} out, and that was mended"
+            return _mended(about.mended)
         case Tried():
             return _tried(platform, about)
         case Unseen.ONE_ZERO:
@@ -117,7 +118,7 @@ def name_of(about: About) -> str:
         case LookedRound():
             return "looked"
         case WasMended():
-            return f"mended {', '.join(about.parts)}"
+            return f"mended {', '.join(about.mended.parts)}"
         case Tried():
             return f"try {', '.join(about.attempt.out)}"
         case Unseen.ONE_ZERO:
@@ -133,6 +134,21 @@ def name_or_as_written(about: About) -> str:
     if isinstance(about, Segment):
         return about.readings[0].written
     return about.written if isinstance(about, NetworkLine) else name_of(about)
+
+
+def _mended(mended: MendedThing) -> str:
+    parts = joined(mended.parts)
+    match mended.how:
+        case "themselves":
+            return f"the draw went with {parts} out, and that was mended"
+        case "hangs":
+            return f"the draw went with {parts} out, and something that hangs there was mended"
+        case "something":
+            return f"the draw went with {parts} out, and something was mended"
+        case "named":
+            return f"{parts} was mended, and it draws all the same"
+        case _:
+            assert_never(mended.how)
 
 
 def _logged(seen: LoggedCourse) -> str:

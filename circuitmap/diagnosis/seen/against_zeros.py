@@ -1,0 +1,101 @@
+"""Tries with which a draw went although the places it should have passed showed nothing: which of the two was wrong."""
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.seen.observed import Observation, Tried
+from circuitmap.diagnosis.weighing.sightings import Outcome, Sighting, TrySighting
+
+OVERLOOKED = 0.5
+"""Chance that a place was misread that showed nothing, where the draw is known to pass it: a probe beside the test
+point, or the fuse beside (judgement)."""
+ELSEWHERE = 0.3
+"""The share of a current that may flow where something was read, or nothing was looked for (judgement)."""
+NEARLY = 0.8
+"""The share of all that would end with something out that counts as nearly whatever would (judgement)."""
+ODD = "odd"
+"""Why a try is not counted that was made once, and speaks against zeros that the readings beside them bear out."""
+
+
+class AgainstZeros(NamedTuple):
+    """`sightings` and `tried` without the tries that are doubted themselves, until they are made again; `overlooked`
+    are the places where a current was overlooked, each with the try that shows it."""
+
+    sightings: list[Sighting[Observation]]
+    tried: list[Tried]
+    overlooked: dict[str, Tried]
+
+
+def against_zeros(
+    sightings: Iterable[Sighting[Observation]],
+    tried: Sequence[Tried],
+    faults: Sequence[Fault],
+    nets: Netted,
+    tree: PlaceTree,
+) -> AgainstZeros:
+    """The places that were read once and showed nothing, though a current went with something out, and nearly whatever
+    would end with that brings nearly all of its current through them: the current was overlooked there.
+
+    Where what was read beside such a place accounts for what flows above it, two readings speak for its nothing, and
+    one try against it: then the try is doubted first."""
+    quiet = frozenset(
+        place
+        for place, reading in nets.readings.items()
+        if reading.amps is not None and not reading.shows_current and place not in nets.read_twice
+    )
+    kept: list[Sighting[Observation]] = []
+    found: dict[str, Tried] = {}
+    odd: set[Tried] = set()
+    for sighting in sightings:
+        its = sighting.label
+        if not quiet or not isinstance(sighting, TrySighting) or not isinstance(its, Tried) or its.outcome == "stays":
+            kept.append(sighting)
+            continue
+        borne_out = frozenset(place for place in quiet if _is_borne_out(place, sighting.outcome, nets))
+        if _nearly_all_pass(sighting, borne_out, faults, tree) and not _made_again(its, tried):
+            odd.add(its)
+            continue
+        kept.append(sighting)
+        found.update(dict.fromkeys(_nearly_all_pass(sighting, quiet, faults, tree) - borne_out, its))
+    told = [one._replace(why_not=ODD) if one in odd else one for one in tried]
+    return AgainstZeros(kept, told, found)
+
+
+def _nearly_all_pass(
+    sighting: TrySighting[Observation], places: frozenset[str], faults: Sequence[Fault], tree: PlaceTree
+) -> frozenset[str]:
+    """Those of some places through which nearly whatever ends with what was out brings nearly all of its current; none
+    where much of it would flow elsewhere."""
+    passed: frozenset[str] = frozenset()
+    through, elsewhere = 0.0, 0.0
+    for number in sighting.before:
+        if number in sighting.after or number >= len(faults):
+            continue
+        brings = faults[number].brings
+        on_the_way = [places.intersection(tree.way_places(flow.way.places)) for flow in brings]
+        seen = sum(flow.mean for flow, its in zip(brings, on_the_way, strict=True) if not its)
+        if seen < ELSEWHERE * sum(flow.mean for flow in brings):
+            through += faults[number].odds
+            passed = passed.union(*on_the_way)
+        else:
+            elsewhere += faults[number].odds
+    return passed if through >= NEARLY * (through + elsewhere) else frozenset()
+
+
+def _is_borne_out(place: str, went: Outcome, nets: Netted) -> bool:
+    """Whether a place that shows nothing can hide no more than a part of what went: above it no more flows than what
+    was read beside it."""
+    above = next((name for name, its in nets.fixed.items() if place in its), None)
+    segment = nets.measured.get(above) if above is not None else None
+    if segment is None or segment.amps is None:
+        return False
+    return segment.amps + segment.error < ELSEWHERE * (went.was - max(went.now, 0.0))
+
+
+def _made_again(one: Tried, tried: Iterable[Tried]) -> bool:
+    """Whether the same was out another time, with the same outcome."""
+    same = (t for t in tried if set(t.attempt.out) == set(one.attempt.out) and not t.why_not)
+    return sum(t.outcome == one.outcome and t.attempt.after.place == one.attempt.after.place for t in same) > 1

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from circuitmap.notation.draft import Draft, cut, parsed
-from circuitmap.notation.names import STATEMENT_WORDS, complaint_about_name
+from circuitmap.notation.names import NAME, STATEMENT_WORDS, complaint_about_name
 from circuitmap.notation.near_words import near_word
 from circuitmap.notation.parser import END, Stuck
 from circuitmap.notation.quotes import quotings
@@ -33,8 +33,8 @@ class Mend(NamedTuple):
 
 Candidate = Callable[[Stuck, Draft], Iterator[Mend]]
 
-_NAME = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*\Z")
-_ITEM = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*(\.?\*)?\Z")
+_NAME = re.compile(rf"{NAME}\Z")
+_ITEM = re.compile(rf"{NAME}(\.?\*)?\Z")
 _COLOUR = re.compile(r"[A-Z]{2}(/[A-Z]{2})*\Z")
 _SIZE = re.compile(r"[0-9.]+(mm2|awg)\Z")
 _ARROW = "->"
@@ -144,10 +144,11 @@ def _style(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 
 def _post(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`BAT-`, `BAT +`: a post of a battery without the point before it."""
+    """`BAT +` in a wire, `ground B -`: the sign of a pin stands apart."""
     if stuck.word in ("+", "-") and stuck.tokens and stuck.tokens[-1].symbol == "NAME":
-        start, meant = stuck.tokens[-1].start, f"{stuck.previous}.{stuck.word}"
-        headline = "A post of a battery is written behind a point."
+        in_wire = stuck.tokens[0].symbol == "NAME"
+        start, meant = stuck.tokens[-1].start, f"{stuck.previous}{'.' if in_wire else ''}{stuck.word}"
+        headline = "A plus or minus is written behind a point." if in_wire else "A pin is written as one word."
         problem = problem_at(draft, start, stuck.end, "bad-name", headline, suggestion=meant)
         yield Mend(draft.mended(start, stuck.end, meant), problem)
 

@@ -15,7 +15,7 @@ from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sou
 from circuitmap.wiring.parts import Load, Undeclared
 from circuitmap.wiring.pins import pin_as_known
 
-_PIN = re.compile(r"[A-Za-z0-9_+]+(?:[./-][A-Za-z0-9_+]+)*\Z")
+_PIN = re.compile(r"(?:[A-Za-z0-9_+]+(?:[./-][A-Za-z0-9_+]+)*-?|-)\Z")
 _DOES = (*PIN_ROLES, "feeds", "grounds", "free")
 """What a pin may do; in each question of a list it has the same number."""
 _MOST_OFFERED = 12
@@ -30,13 +30,14 @@ def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question | KnownRow]:
         yield named
         return
     rows = named
+    signs = any(row.text("pin") == "+" for row in rows)
     parts: dict[str, dict[str, list[str]]] = {}
     outputs: dict[str, list[str]] = {}
     remarks: dict[str, list[str]] = {}
     for row in rows:
         try:
             part = _part(row)
-            pin = _pin(row, part)
+            pin = _pin(row, part, signs)
             does = _does(row)
             if pin in {its for roles in parts.get(part, {}).values() for its in roles}:
                 raise BadRow(f"Pin {pin} of {part} stands further up already.", row.cell("pin"))
@@ -122,12 +123,15 @@ def _part(row: TableRow) -> str:
     return name
 
 
-def _pin(row: TableRow, part: str) -> str:
-    """The pin as it is declared, if it is."""
+def _pin(row: TableRow, part: str, signs: bool) -> str:
+    """The pin as it is declared, if it is. A minus alone is a pin where the list (`signs`) or the part has a plus."""
+    known = row.known.names.pins(part)
     pin = row.answer("pin") or row.text("pin")
+    if not pin and row.printed("pin") == "-" and (signs or "+" in known or "-" in known):
+        pin = "-"
     if not _PIN.match(pin):
         raise BadRow(f"{pin or 'Nothing'} is not the name of a pin.", row.cell("pin"))
-    return pin_as_known(pin, row.known.names.pins(part))
+    return pin_as_known(pin, known)
 
 
 def _does(row: TableRow) -> str:

@@ -12,7 +12,7 @@ from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sou
 from circuitmap.wiring.names import owners_in
 from circuitmap.wiring.parts import FIRST, SECOND
 
-_LEVEL = r"[A-Za-z0-9_+]+(?:-[A-Za-z0-9_+]+)*"
+_LEVEL = r"[A-Za-z0-9_+]+(?:-[A-Za-z0-9_+]+)*-?"
 _PRINTED = re.compile(rf"{_LEVEL}(?:\.(?:{_LEVEL}|-))*\Z")
 _HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
 

@@ -36,7 +36,7 @@ def complaint_about_name(name: str) -> str:
     if is_quantity(name):
         return f"{name} is a quantity, not a name."
     if name.endswith("-") and "." not in name and name != "-":
-        return f"{name} ends in a minus. Only a pin does, behind the point of its part."
+        return f"{name} ends in a minus: only a pin does, behind a point."
     if not _LETTER_OR_DIGIT.search(name):
         return f"{name} has no letter and no digit: it is not a name."
     if len(name) > LONGEST_NAME:

@@ -74,7 +74,7 @@ def _with_part(rows: Sequence[TableRow]) -> Sequence[TableRow] | Question:
         return rows
     cell = first.cell("pin")
     part = first.settled.get(cell.span.start, "")
-    if not part:
+    if not part or first.is_no_name(part):
         parts = first.known.names.parts.values()
         modules = [its.name for its in parts if isinstance(its, Load) and its.kind == "module"]
         headline = "Whose pins are these? The list does not name their part."
@@ -101,7 +101,8 @@ def _standing(row: TableRow, part: str, pin: str, does: str) -> KnownRow | None:
 
 def _part(row: TableRow) -> str:
     names = row.known.names
-    written = row.answer("part") or row.text("part") or row.layout.part
+    answer = row.answer("part")
+    written = ("" if row.is_no_name(answer) else answer) or row.text("part") or row.layout.part
     if not written:
         raise BadRow("Which part has this pin? Its name is not given.", row.cell("part"))
     found = (written,) if written in names.parts else names.parts_with_tail(written)

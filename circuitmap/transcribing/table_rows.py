@@ -18,7 +18,6 @@ from circuitmap.transcribing.grid import Grid, TableCell
 from circuitmap.transcribing.on_sheet import quoted
 from circuitmap.transcribing.typed_lines import KnownHere
 
-
 _HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
 
 

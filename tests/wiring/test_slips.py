@@ -2,6 +2,7 @@
 
 import pytest
 
+from circuitmap.wiring.parts import Load
 from tests.wiring.written import platform_from
 
 HEAD = """naming SP* splice, W* ground, X* connector
@@ -207,3 +208,19 @@ def test_fuses_fed_from_different_places_and_joined_behind() -> None:
     note = "note fuses-joined: F1 and F2 are joined behind, by wires alone: either feeds what hangs on the other."
     assert told("F1 -> SP1", "SP1 -> F2.2") == [note]
     assert told("G1.+ -> F3 -> SP1", "SP1 -> F1.2", head="fuse F3 5A\n") == [], "side by side from one place"
+
+
+def test_a_data_pin_may_be_said_to_be_one_and_be_on_its_network() -> None:
+    """`signal CH, CL` and `members U1 (CH, CL)` say the same."""
+    head = "module N1 supply 1 ground 2 signal CH, CL\nmodule N2\nnetwork CAN can members N1 (CH, CL), N2\n"
+    platform = platform_from(HEAD + head)
+    assert not [p for p in platform.problems if p.code == "pin-two-roles"]
+    part = platform.parts["N1"]
+    assert isinstance(part, Load) and part.roles["CH"] == part.roles["CL"] == "network"
+
+
+def test_a_supply_pin_that_also_wakes_has_a_mend() -> None:
+    (wrong,) = (p for p in platform_from("module N1 supply 30, 15 wake 15\n").problems if p.code == "pin-two-roles")
+    assert wrong.advice == "Where nothing in it works without, say: supply 15 needs 15."
+    (wrong,) = (p for p in platform_from("module N1 supply 30 ground 30\n").problems if p.code == "pin-two-roles")
+    assert wrong.advice == ""

@@ -31,6 +31,13 @@ class ShortNames:
         for part in self.parts.values():
             if isinstance(part, Switch) and part.inside:
                 self._inside.setdefault(part.inside, []).extend(contact_pins(part))
+            if isinstance(part, Load):  # named without a role
+                self._inside.setdefault(part.name, []).extend(pin for pair in part.joined for pin in pair)
+        for output in platform.outputs:
+            self._inside.setdefault(output.module, []).extend((output.pin, *output.inputs, *output.without))
+        for end in (end for wire in platform.wires for end in (wire.a, wire.b)):
+            if end.pin and isinstance(self.parts.get(end.part), Load):
+                self._inside.setdefault(end.part, []).append(end.pin)
 
     def meant(self, word: str) -> tuple[str, ...]:
         """The ends of a wire that `word` may mean, in full. What has capital letters and is a whole name means just

@@ -245,7 +245,7 @@ class Feeding:
 
     @cached_property
     def at_signals(self) -> tuple[Taking, ...]:
-        """Pins that were said to be signals, of those to which plus comes: an alternator's D+ behind the charge lamp."""
+        """Pins that were said to be signals, to which plus comes: D+ behind the charge lamp."""
         loads = (part for part in self.circuit.platform.loads if self.fitted(part.name))
         ends = (Terminal(its.name, pin) for its in loads for pin in its.pins_with("signal"))
         return tuple(Taking(end.part, end, "signal", self.supply.to(end)) for end in ends if any(self.supply.to(end)))

@@ -100,7 +100,7 @@ def test_a_line_in_full(lines: str, last: str) -> None:
         ("f1 lift.c9", "lift.c9", ("LIFT.C9", "LIFT.c9")),
         ("f1 qq9", "qq9", ()),
         ("f1 lifl.a1", "lifl.a1", ("LIFT.A1",)),
-        ("f1 x9.4", "x9.4", ()),
+        ("f1 x9.4", "x9.4", ("X9.1", "X9.2", "X9.3")),
         ("f1 x9.3 l1 | f7 x9.+ l1", "x9.+", ()),
         ("f1 x3.+ l1", "x3.+", ()),
         ("f1 l1 rd | .2 g1", ".2", ()),
@@ -290,3 +290,9 @@ def test_all_spellings_of_a_line_are_asked_in_one_run() -> None:
 def test_what_hangs_on_an_answer_is_not_asked_before_it() -> None:
     found = typed("f2 lift.zz nobody rd")
     assert [question.span.text for question in found.questions] == ["f2"]
+
+
+def test_a_terminal_that_a_known_part_has_not_is_told_as_such() -> None:
+    found = typed("cab.k4.88 l1").questions
+    assert [(its.headline, its.span.text) for its in found] == [("CAB.K4 has no terminal 88.", "cab.k4.88")]
+    assert "CAB.K4.87" in found[0].choices

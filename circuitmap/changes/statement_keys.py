@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 
 from circuitmap.notation.lines import LONGEST_STATEMENT
-from circuitmap.notation.names import STATEMENT_WORDS, is_quantity
+from circuitmap.notation.names import NAME, STATEMENT_WORDS, is_quantity
 
 Key = tuple[str, ...]
 
@@ -20,7 +20,7 @@ MOST_REMEMBERED = 30_000
 # even one that cannot be seen.
 _WORDS = re.compile(
     r'"(?:[^"\\\n]|\\[^\n])*"|#[^\n]*|->|-\[|\]->|\.\.|[,:()?]'
-    r"|[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*(?:\.(?!\.))?|[^ \t\r\n]"
+    rf"|{NAME}(?:\.(?!\.))?|[^ \t\r\n]"
 )
 _NAME = re.compile(r"[A-Za-z0-9_/+]")
 

@@ -15,7 +15,7 @@ from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Part, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output
 
-TakingKind = Literal["load", "wake", "sense", "control", "coil", "open end", "end", "reversed", "battery"]
+TakingKind = Literal["load", "wake", "sense", "control", "signal", "coil", "open end", "end", "reversed", "battery"]
 SIGNALS: tuple[TakingKind, ...] = ("wake", "sense", "control")
 """Pins that get plus without feeding the part: they are told as hanging on their fuse, but draw next to nothing."""
 
@@ -26,7 +26,7 @@ class Taking(NamedTuple):
     `kind`: a `load`'s supply pin; its `wake`, `sense` or `control` pin; a relay's `coil`; an `open end`, behind which
     an unknown load is; an `end`, a fuse, contact or output behind which nothing was typed in; `reversed`, the ground
     pin of a two-terminal load that is also fed in some state (a motor that runs both ways); the `battery` at the far
-    end of a way from another one.
+    end of a way from another one. A `signal` is a pin that was said to take nothing: only what a way leads to.
     """
 
     part: str
@@ -242,6 +242,13 @@ class Feeding:
         return {
             Terminal(name, pin): role for pin, role in roles if role == "wake" or role == "sense" or role == "control"
         }
+
+    @cached_property
+    def at_signals(self) -> tuple[Taking, ...]:
+        """Pins that were said to be signals, to which plus comes: D+ behind the charge lamp."""
+        loads = (part for part in self.circuit.platform.loads if self.fitted(part.name))
+        ends = (Terminal(its.name, pin) for its in loads for pin in its.pins_with("signal"))
+        return tuple(Taking(end.part, end, "signal", self.supply.to(end)) for end in ends if any(self.supply.to(end)))
 
     def _dead_ends(self) -> Iterator[tuple[Terminal, tuple[Link, ...]]]:
         circuit = self.circuit

@@ -87,7 +87,8 @@ class Trace:
 
     `downstream` lists everything that takes current through the part; `branches` is the same as trees, one for each
     terminal that current leaves by. `backwards` lists what takes current through it only against a fuse's direction,
-    from a battery that does not normally drive it. `joins` are the batteries that the part lies between.
+    from a battery that does not normally drive it. `signals` are pins that a way through it leads to and that take
+    nothing; they stand in `branches`, too. `joins` are the batteries that the part lies between.
     `side_by_side` are fuses that feed the same with it. `made_by` is the output that gives its plus, where a module
     makes that voltage itself. `returns` pairs its ways to ground with the batteries that feed it. `worked` tells what
     works the relays and outputs that its own ways need.
@@ -103,6 +104,7 @@ class Trace:
     downstream: tuple[Downstream, ...]
     branches: tuple[Branch, ...]
     backwards: tuple[Downstream, ...]
+    signals: tuple[Terminal, ...]
     joins: tuple[Join, ...]
     grounded_here: tuple[tuple[Terminal, tuple[Path, ...]], ...]
     lugs: tuple[Lug, ...]
@@ -202,6 +204,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         apart = usual.apart(part, paths) if taking.kind in ("load", "reversed") else None
         there = Downstream(taking, onward or also, _fuses_after(part, onward or also), not paths, apart)
         (downstream if onward else backwards).append(there)
+    at_signals = [(taking, paths) for taking in feeding.at_signals if (paths := taking.ahead(part))]
     through_it = []
     for end, ways in (*feeding.ground_paths.items(), *feeding.grounded_inputs.items()):
         through = tuple(path for path in ways.direct if end.part != part and path.passes(part))
@@ -237,8 +240,9 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         kind=its.kind,
         pins=tuple(pins),
         downstream=tuple(downstream),
-        branches=branches_from(part, ((there.taking, there.paths) for there in downstream)),
+        branches=branches_from(part, (*((there.taking, there.paths) for there in downstream), *at_signals)),
         backwards=tuple(backwards),
+        signals=tuple(taking.terminal for taking, _ in at_signals),
         joins=joins,
         grounded_here=tuple(through_it),
         lugs=tuple(_lugs(feeding, part)) if isinstance(its, Ground) else (),

@@ -75,7 +75,7 @@ def _lines_asked(folder: "Folder", file: Path | None, sheet: str, title: str) ->
         its = addition(folder, typed.lines, sheet, title)
         if its.ready:
             say("\n".join(its.lines))
-            click.confirm(f"Write {_count(its)} to {its.path}?", abort=True)
+            click.confirm(f"Write {_count(its)} to {its.path}?", default=None, abort=True)
         code = _write(folder, its, False)
         if not its.lines or code == 0:
             draft.drop()
@@ -155,27 +155,40 @@ def _table_written(
     """Write the rows that are clear; those that are not are asked at a terminal, or else listed."""
     from circuitmap.cli.printing import complain, say
     from circuitmap.flows.transcribing import addition, table_lines, without_rows_that_stand
+    from circuitmap.flows.typed_draft import free_draft_for
     from circuitmap.reports.problems.questions_text import questions_text, standing_text
     from circuitmap.transcribing.asked import LEFT_OUT
 
     settled: dict[int, str] = {}
     at_terminal = not as_json and is_terminal()
     name = Path(its.path).name
-    while (typed := table_lines(folder, its.grid, its.guess, name, its.wishes, settled)).questions and at_terminal:
-        first = typed.questions[0]
-        answer = asked(first, "the row")
-        chosen = answer.isdecimal() and 0 < int(answer[:9]) <= len(first.choices)
-        settled[first.span.start] = first.choices[int(answer) - 1] if chosen else answer or LEFT_OUT
-    if not its.again:
-        typed = without_rows_that_stand(folder, typed)
-    told = {**told, "there": [row._asdict() for row in typed.standing]}
-    if typed.standing and not as_json:
-        say(standing_text(typed.standing))
-    added = addition(folder, typed.lines, sheet, title)
-    if at_terminal and added.ready:
-        say("\n".join(added.lines))
-        click.confirm(f"Write {_count(added)} to {added.path}?", abort=True)
-    code = _write(folder, added, as_json, typed.questions, told)
+    draft = free_draft_for(folder.path, sheet)
+    try:
+        while (typed := table_lines(folder, its.grid, its.guess, name, its.wishes, settled)).questions and at_terminal:
+            if settled:
+                draft.keep("".join(f"{line}\n" for line in without_rows_that_stand(folder, typed).lines))
+            first = typed.questions[0]
+            answer = asked(first, "the row")
+            chosen = answer.isdecimal() and 0 < int(answer[:9]) <= len(first.choices)
+            settled[first.span.start] = first.choices[int(answer) - 1] if chosen else answer or LEFT_OUT
+        if not its.again:
+            typed = without_rows_that_stand(folder, typed)
+        if settled:
+            draft.keep("".join(f"{line}\n" for line in typed.lines))
+        told = {**told, "there": [row._asdict() for row in typed.standing]}
+        if typed.standing and not as_json:
+            say(standing_text(typed.standing))
+        added = addition(folder, typed.lines, sheet, title)
+        if at_terminal and added.ready:
+            say("\n".join(added.lines))
+            click.confirm(f"Write {_count(added)} to {added.path}?", default=None, abort=True)
+        code = _write(folder, added, as_json, typed.questions, told)
+        if draft.text and (not added.lines or code == 0):
+            draft.drop()
+    finally:
+        left = kept_text(draft, "`circuitmap transcribe lines`")
+        if left:
+            complain(f"\n{left}")
     if typed.questions and not as_json:
         complain(f"\n{questions_text(typed.questions, 'not written')}")
         if its.guess.kind == "pins" and "part" not in its.guess.columns and not its.wishes.part:
@@ -195,7 +208,11 @@ def _confirmed(grid: "Grid", guess: "Guess") -> "Guess":
     say(f"Columns: {' '.join(roles)}, or - for none of them.")
     while True:
         say(guess_text(grid, guess))
-        answer = prompted("y if this is right, 3=what to correct a column, h for the head:").strip().casefold()
+        answer = (
+            prompted("y if this is right, 3=what to correct a column, h for the head; nothing stops:")
+            .strip()
+            .casefold()
+        )
         if answer in ("y", "yes"):
             try:
                 return confirmed_guess(grid, guess, guess.columns, guess.headed)
@@ -210,7 +227,7 @@ def _confirmed(grid: "Grid", guess: "Guess") -> "Guess":
         if not sign or not number.isdecimal() or not 0 < int(number[:3]) <= grid.width or len(meant) != 1:
             if not answer:
                 raise click.Abort
-            say(f"{answer} corrects no column.")
+            say(f"{answer} corrects no column. An empty line stops.")
             continue
         at = int(number) - 1
         columns = ["-" if its == meant[0] else its for its in guess.columns]

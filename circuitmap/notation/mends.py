@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from circuitmap.notation.draft import Draft, cut, parsed
-from circuitmap.notation.names import STATEMENT_WORDS, complaint_about_name
+from circuitmap.notation.names import NAME, STATEMENT_WORDS, complaint_about_name
 from circuitmap.notation.near_words import near_word
 from circuitmap.notation.parser import END, Stuck
 from circuitmap.notation.quotes import quotings
@@ -33,10 +33,16 @@ class Mend(NamedTuple):
 
 Candidate = Callable[[Stuck, Draft], Iterator[Mend]]
 
-_NAME = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*\Z")
-_ITEM = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*(\.?\*)?\Z")
+_NAME = re.compile(rf"{NAME}\Z")
+_ITEM = re.compile(rf"{NAME}(\.?\*)?\Z")
 _COLOUR = re.compile(r"[A-Z]{2}(/[A-Z]{2})*\Z")
 _SIZE = re.compile(r"[0-9.]+(mm2|awg)\Z")
+_LISTS = frozenset(
+    ("fuse", "link", "breaker", "diode", "resistor", "splice", "connector", "terminal", "ground")
+)  # fmt: skip
+_HOLDS_FOR_ALL = frozenset(
+    ("cavities", "wired", "at", "number", "reach", "if", "copied", "hands-off", "not", "care")
+)  # fmt: skip
 _ARROW = "->"
 _ARROW_LIKE = re.compile(r"-*[=~-]>+|-{2,}>?|>+|<-+>?|->>+|-")
 _ARROW_WITH_LOOK = re.compile(r"-\[([^\[\]\n]*)\]?\s*[-=~>]*>?")
@@ -144,12 +150,27 @@ def _style(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
 
 
 def _post(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
-    """`BAT-`, `BAT +`: a post of a battery without the point before it."""
+    """`BAT +` in a wire, `ground B -`: the sign of a pin stands apart."""
     if stuck.word in ("+", "-") and stuck.tokens and stuck.tokens[-1].symbol == "NAME":
-        start, meant = stuck.tokens[-1].start, f"{stuck.previous}.{stuck.word}"
-        headline = "A post of a battery is written behind a point."
+        in_wire = stuck.tokens[0].symbol == "NAME"
+        start, meant = stuck.tokens[-1].start, f"{stuck.previous}{'.' if in_wire else ''}{stuck.word}"
+        headline = "A plus or minus is written behind a point." if in_wire else "A pin is written as one word."
         problem = problem_at(draft, start, stuck.end, "bad-name", headline, suggestion=meant)
         yield Mend(draft.mended(start, stuck.end, meant), problem)
+
+
+def _for_all(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
+    """`connector X2 cavities 2, X5`: what holds for a whole list, behind a name in the middle of it."""
+    if stuck.word != "," or not stuck.tokens or stuck.tokens[0].text not in _LISTS:
+        return
+    commas = [at for at, token in enumerate(stuck.tokens) if token.text == ","]
+    own = stuck.tokens[(commas[-1] if commas else 0) + 1 :]
+    word = next((token for token in own if token.text in _HOLDS_FOR_ALL), None)
+    if word is not None:
+        headline = f"`{word.text}` stands behind the last name of a list, and holds for all of it."
+        advice = "Where they differ, declare each on a line of its own."
+        problem = problem_at(draft, word.start, stuck.behind, "unexpected", headline, advice=advice)
+        yield Mend(draft.mended(word.start, stuck.behind, ""), problem, sure=True)
 
 
 def _leads_nowhere(stuck: Stuck, draft: Draft) -> Iterator[Mend]:
@@ -277,6 +298,7 @@ CANDIDATES: tuple[Candidate, ...] = (
     _keyword,
     _quantity,
     _style,
+    _for_all,
     _quotes,
     _remark,
     _leads_nowhere,

@@ -9,6 +9,13 @@ LONGEST_NAME = 80
 DEEPEST_NAME = 8
 """Most levels in one name: `CAB.K4.86` has three."""
 
+LEVEL = r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*"
+"""What stands between two points of a name, as a regular expression."""
+_MINUS = r"-(?=[ \t\r\n,)#]|\Z)"  # a word ends behind it: otherwise it begins an arrow, or joins two pieces
+NAME = rf"(?:{LEVEL}(?:{_MINUS})?|{_MINUS})(?:\.(?:{LEVEL}(?:{_MINUS})?|-))*"
+"""A name in the text, perhaps with its pin, as a regular expression that captures nothing: a pin may be printed `-` or
+`B-`. The grammar writes it out once more; a test compares the two."""
+
 STATEMENT_WORDS = (
     "platform", "option", "naming", "colours", "battery", "box", "key", "switch", "relay", "fuse", "link", "breaker",
     "diode", "resistor", "splice", "connector", "terminal", "ground", "bar", "stated", "module", "lamp", "motor",
@@ -28,6 +35,8 @@ def complaint_about_name(name: str) -> str:
         return f"`{name}` is a word of the notation, not a name."
     if is_quantity(name):
         return f"{name} is a quantity, not a name."
+    if name.endswith("-") and "." not in name and name != "-":
+        return f"{name} ends in a minus: only a pin does, behind a point."
     if not _LETTER_OR_DIGIT.search(name):
         return f"{name} has no letter and no digit: it is not a name."
     if len(name) > LONGEST_NAME:

@@ -11,6 +11,8 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
+from circuitmap.notation.names import NAME
+
 COMPILED = Path(__file__).with_name("compiled_grammar.json")
 """Written by `python -m circuitmap.notation.compile_grammar`; a test compares it with the grammar."""
 
@@ -87,8 +89,8 @@ class ParseTable(NamedTuple):
 # One token, with whatever may stand before it: a word (which a `*` may end), a text in quotes, a sign, or anything
 # else.
 _TOKEN = re.compile(
-    r"""(?:[ \t\r\n]++|\#[^\r\n]*+)*+
-    (?: ([A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*(?:\.?\*)?)
+    rf"""(?:[ \t\r\n]++|\#[^\r\n]*+)*+
+    (?: ({NAME}(?:\.?\*)?)
       | ("(?:[^"\\\r\n]|\\[^\r\n])*+")
       | (->|-\[|\]->|\.\.|[,:?()])
       | (\Z)

@@ -10,15 +10,17 @@ from typing import Any
 
 from circuitmap.notation.folder import ENDING
 from circuitmap.notation.manual import manual_folder
-from circuitmap.notation.names import STATEMENT_WORDS
+from circuitmap.notation.names import LEVEL, STATEMENT_WORDS
 from circuitmap.notation.trade_words import keywords
 from circuitmap.quantities import UNIT_BY_SUFFIX
 
 FILE_NAME = "circuitmap.tmLanguage.json"
 _BEFORE, _BEHIND = r"(?<![A-Za-z0-9_/+.-])", r"(?![A-Za-z0-9_/+.-])"
 _COLOUR = r"(?<=\bin )(?:(?:GNYE|[A-Z]{2})(?:/[A-Z]{2}){0,3}|[a-z]{2}(?:/[a-z]{2}){1,3})(?![A-Za-z0-9_./-])"
-_PART = r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*"
-_NAME = rf"{_PART}(?:\.(?!\.)(?:{_PART}|-))*"
+# As `names.NAME`, but that no point of a row begins another level, and that a minus ends where a line does.
+_MINUS = r"-(?=[\s,)#]|$)"
+_PART = rf"{LEVEL}(?:{_MINUS})?"
+_NAME = rf"(?:{_PART}|{_BEFORE}{_MINUS})(?:\.(?!\.)(?:{_PART}|-))*"
 
 
 def textmate_grammar() -> str:

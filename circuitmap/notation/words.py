@@ -60,7 +60,9 @@ class WordMaker:
         word = self._word(token)
         complaint = complaint_about_name(word.text)
         if complaint and not self._is_behind_decimal_comma(word):
-            self._report("bad-name", complaint, word.span, expected="a name such as CAB.F22")
+            minus = word.text.endswith("-") and word.text != "-"
+            more = {"suggestion": f"{word.text[:-1]}.-"} if minus else {"expected": "a name such as CAB.F22"}
+            self._report("bad-name", complaint, word.span, **more)
         return word
 
     def _names(self, nodes: list[Any]) -> tuple[Word, ...]:

@@ -21,7 +21,7 @@ STYLES = ("mini", "regular", "maxi", "low", "two-tab", "three-tab", "cartridge",
 
 _RATING = re.compile(r"(\d{1,3}(?:[.,]\d)?)\s*(a|amp|amps|ampere)?\.?\Z", re.IGNORECASE)
 _SIZE = re.compile(r"(\d{1,3}(?:[.,]\d{1,3})?)\s*(mm2|mm²|mm\^2|mmq|qmm|awg|ga)?\.?\Z", re.IGNORECASE)
-_NAME = re.compile(r"[A-Za-z0-9_+]+(?:[.:/\-][A-Za-z0-9_+\-]+)*\Z")
+_NAME = re.compile(r"[A-Za-z0-9_+]+(?:[.:/\-][A-Za-z0-9_+\-]+)*-?\Z")
 
 
 def says_nothing(text: str) -> bool:

@@ -21,6 +21,7 @@ from circuitmap.transcribing.short_names import ShortNames
 from circuitmap.transcribing.short_words import BEHIND, OPEN, SAME_END, SAME_LOOK, TypedWord, end_group, words_in
 
 _NUMBER_AT_END = re.compile(r"(.*?)(\d{1,15})\Z")
+_MOST_OFFERED = 12
 _FULL = re.compile(r"->|\bfeeds\b")
 
 
@@ -185,6 +186,10 @@ class _ShortLine:
         asked = self.names.terminals_asked(word.text)
         if asked:
             raise word.unclear(f"Which terminal of {asked[0].rpartition('.')[0]}?", asked)
+        owner, _, pin = word.text.rpartition(".")
+        its = self.names.terminals_of(owner) if owner else ()
+        if its:
+            raise word.unclear(f"{its[0].rpartition('.')[0]} has no terminal {pin}.", its[:_MOST_OFFERED])
         more = " It is no colour either." if number >= 2 and word.text.isalpha() else ""
         raise word.unclear(f"Nothing is called {word.text} here.{more}", self.names.near(word.text))
 

@@ -6,7 +6,7 @@ All that a word may mean is found, never the likeliest: whether there is only on
 import re
 from collections.abc import Iterable, Iterator
 
-from circuitmap.notation.names import DEEPEST_NAME, complaint_about_name
+from circuitmap.notation.names import DEEPEST_NAME, NAME, complaint_about_name
 from circuitmap.wiring.known_names import KnownNames
 from circuitmap.wiring.names import owners_in
 from circuitmap.wiring.parts import BODY, Box, Joint, Load, OpenEnd, Part, Switch, Undeclared
@@ -14,7 +14,7 @@ from circuitmap.wiring.pins import asks_pin, contact_pins, has_printed_pins, is_
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.splitting import split_name
 
-_WRITTEN = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.(?:[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*|-))*\Z")
+_WRITTEN = re.compile(rf"{NAME}\Z")
 _POINTS = ("splice", "bar", "terminal")
 
 
@@ -31,6 +31,13 @@ class ShortNames:
         for part in self.parts.values():
             if isinstance(part, Switch) and part.inside:
                 self._inside.setdefault(part.inside, []).extend(contact_pins(part))
+            if isinstance(part, Load):  # named without a role
+                self._inside.setdefault(part.name, []).extend(pin for pair in part.joined for pin in pair)
+        for output in platform.outputs:
+            self._inside.setdefault(output.module, []).extend((output.pin, *output.inputs, *output.without))
+        for end in (end for wire in platform.wires for end in (wire.a, wire.b)):
+            if end.pin and isinstance(self.parts.get(end.part), Load):
+                self._inside.setdefault(end.part, []).append(end.pin)
 
     def meant(self, word: str) -> tuple[str, ...]:
         """The ends of a wire that `word` may mean, in full. What has capital letters and is a whole name means just

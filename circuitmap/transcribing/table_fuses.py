@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from circuitmap.notation.names import complaint_about_name
 from circuitmap.transcribing.asked import Question
 from circuitmap.transcribing.cell_values import STYLES, is_empty_slot, rating_in
+from circuitmap.transcribing.head_words import head_words
 from circuitmap.transcribing.on_sheet import quoted
 from circuitmap.transcribing.standing import KnownRow
 from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sound, words_in_cell
@@ -13,6 +14,9 @@ from circuitmap.wiring.parts import Fuse, Part
 
 _IN_BRACKETS = re.compile(r"\s*\(([^()]*)\)\Z")
 _NAME = re.compile(r"[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*(?:\.[A-Za-z0-9_/+]+(?:-[A-Za-z0-9_/+]+)*)*\Z")
+
+
+_BREAKERS, _FUSES = frozenset(("breaker", "breakers")), frozenset(("fuse", "fuses"))
 
 
 def fuse_lines(rows: Sequence[TableRow]) -> Iterator[str | Question | KnownRow]:
@@ -45,7 +49,18 @@ def _fuse(row: TableRow, above: dict[str, None]) -> tuple[str, str]:
     cell = row.cell("slot")
     written = row.answer("slot") or row.text("slot")
     bracket = _IN_BRACKETS.search(written)
-    kind = "breaker" if bracket and "breaker" in bracket[1].casefold() else "fuse"
+    heads = set(head_words(row.head.get("slot", "")).split())
+    kind = "breaker" if heads & _BREAKERS and not heads & _FUSES else "fuse"
+    options: dict[str, None] = {}
+    others = []
+    for said_there in re.split(r"[,;]", bracket[1]) if bracket else ():
+        found = row.options_meant(said_there.strip())
+        if "breaker" in said_there.casefold():
+            kind = "breaker"
+        elif len(found) == 1:
+            options[f" if {found[0]}"] = None
+        else:
+            others.append(said_there.strip())
     name = _named(row, written[: bracket.start()] if bracket else written)
     if name in above:
         raise BadRow(f"{name} stands further up already.", cell)
@@ -57,8 +72,9 @@ def _fuse(row: TableRow, above: dict[str, None]) -> tuple[str, str]:
         said.append(quoted(what))
     if row.text("place"):
         said.append(f"at {quoted(row.text('place'))}")
-    line = f"{kind} {name}{''.join(f' {its}' for its in said)}{row.condition()}{row.behind()}"
-    return name, sound(line, cell)
+    options[row.condition()] = None
+    line = f"{kind} {name}{''.join(f' {its}' for its in said)}{''.join(options)}{row.behind()}"
+    return name, sound(line, cell) + row.remark(*others)
 
 
 def _standing(row: TableRow, known: Part) -> KnownRow:

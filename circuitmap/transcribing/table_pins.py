@@ -15,7 +15,7 @@ from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sou
 from circuitmap.wiring.parts import Load, Undeclared
 from circuitmap.wiring.pins import pin_as_known
 
-_PIN = re.compile(r"[A-Za-z0-9_+]+(?:[./-][A-Za-z0-9_+]+)*\Z")
+_PIN = re.compile(r"(?:[A-Za-z0-9_+]+(?:[./-][A-Za-z0-9_+]+)*-?|-)\Z")
 _DOES = (*PIN_ROLES, "feeds", "grounds", "free")
 """What a pin may do; in each question of a list it has the same number."""
 _MOST_OFFERED = 12
@@ -30,13 +30,14 @@ def pin_lines(rows: Sequence[TableRow]) -> Iterator[str | Question | KnownRow]:
         yield named
         return
     rows = named
+    signs = any(row.text("pin") == "+" for row in rows)
     parts: dict[str, dict[str, list[str]]] = {}
     outputs: dict[str, list[str]] = {}
     remarks: dict[str, list[str]] = {}
     for row in rows:
         try:
             part = _part(row)
-            pin = _pin(row, part)
+            pin = _pin(row, part, signs)
             does = _does(row)
             if pin in {its for roles in parts.get(part, {}).values() for its in roles}:
                 raise BadRow(f"Pin {pin} of {part} stands further up already.", row.cell("pin"))
@@ -73,7 +74,7 @@ def _with_part(rows: Sequence[TableRow]) -> Sequence[TableRow] | Question:
         return rows
     cell = first.cell("pin")
     part = first.settled.get(cell.span.start, "")
-    if not part:
+    if not part or first.is_no_name(part):
         parts = first.known.names.parts.values()
         modules = [its.name for its in parts if isinstance(its, Load) and its.kind == "module"]
         headline = "Whose pins are these? The list does not name their part."
@@ -100,7 +101,8 @@ def _standing(row: TableRow, part: str, pin: str, does: str) -> KnownRow | None:
 
 def _part(row: TableRow) -> str:
     names = row.known.names
-    written = row.answer("part") or row.text("part") or row.layout.part
+    answer = row.answer("part")
+    written = ("" if row.is_no_name(answer) else answer) or row.text("part") or row.layout.part
     if not written:
         raise BadRow("Which part has this pin? Its name is not given.", row.cell("part"))
     found = (written,) if written in names.parts else names.parts_with_tail(written)
@@ -122,12 +124,15 @@ def _part(row: TableRow) -> str:
     return name
 
 
-def _pin(row: TableRow, part: str) -> str:
-    """The pin as it is declared, if it is."""
+def _pin(row: TableRow, part: str, signs: bool) -> str:
+    """The pin as it is declared, if it is. A minus alone is a pin where the list (`signs`) or the part has a plus."""
+    known = row.known.names.pins(part)
     pin = row.answer("pin") or row.text("pin")
+    if not pin and row.printed("pin") == "-" and (signs or "+" in known or "-" in known):
+        pin = "-"
     if not _PIN.match(pin):
         raise BadRow(f"{pin or 'Nothing'} is not the name of a pin.", row.cell("pin"))
-    return pin_as_known(pin, row.known.names.pins(part))
+    return pin_as_known(pin, known)
 
 
 def _does(row: TableRow) -> str:

@@ -4,19 +4,21 @@ A row with anything in it that may mean several things, or nothing, is a questio
 """
 
 import re
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from circuitmap.notation.reading import read_text
 from circuitmap.problems import Severity
 from circuitmap.source import SourceFile
-from circuitmap.transcribing.asked import LEFT_OUT, Question, Settled
+from circuitmap.transcribing.asked import AS_REMARK, LEFT_OUT, Question, Settled
 from circuitmap.transcribing.cell_values import says_nothing
 from circuitmap.transcribing.columns import IGNORED, TableKind
 from circuitmap.transcribing.grid import Grid, TableCell
 from circuitmap.transcribing.on_sheet import quoted
 from circuitmap.transcribing.typed_lines import KnownHere
+
+_HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
 
 
 class TableLayout(NamedTuple):
@@ -43,12 +45,13 @@ class BadRow(Exception):
 
 @dataclass(frozen=True)
 class TableRow:
-    """The cells of one row by their role, and the whole table's layout; answers have been put in."""
+    """The cells of one row by their role, the heads of their columns, and the whole table's layout."""
 
     cells: dict[str, TableCell]
     layout: TableLayout
     known: KnownHere
     settled: Settled
+    head: Mapping[str, str] = field(default_factory=dict)
 
     def cell(self, role: str) -> TableCell:
         """The cell of this role, or else the first of the row: a question needs a place."""
@@ -76,13 +79,29 @@ class TableRow:
     def condition(self) -> str:
         """`if TOW` for the option in this row."""
         text = self.answer("option") or self.text("option")
-        if not text:
+        if says_nothing(text) or text == AS_REMARK:
             return ""
-        options = self.known.names.options
-        found = (text,) if text in options else options.having_tail_in_any_case(text)
+        found = self.options_meant(text)
         if len(found) != 1:
-            raise BadRow(f"{text} is not an equipment option of this platform.", self.cell("option"), found)
+            choices = (*found, AS_REMARK)
+            raise BadRow(f"{text} is not an equipment option of this platform.", self.cell("option"), choices)
         return f" if {found[0]}"
+
+    def options_meant(self, text: str) -> tuple[str, ...]:
+        """The equipment options that a text may mean."""
+        options = self.known.names.options
+        return (text,) if text in options else options.having_tail_in_any_case(text)
+
+    def remark(self, *more: str) -> str:
+        """What stands behind the statement as a remark: the cell for remarks, one that is no option, and `more`."""
+        no_option = self.text("option") if self.answer("option") == AS_REMARK else ""
+        said = "; ".join(filter(None, (self.text("remark"), no_option, *more)))
+        return f"  # {_HIDDEN_IN_COMMENT.sub(' ', said)}" if said else ""
+
+    def is_no_name(self, answer: str) -> bool:
+        """Whether what somebody typed for a name is none: papers print a capital letter or a digit, and no blanks."""
+        known = self.known.names.meant(answer) or self.known.names.parts_with_tail(answer)
+        return not known and (any(c.isspace() for c in answer) or not any(c.isdecimal() or c.isupper() for c in answer))
 
 
 def words_in_cell(written: str) -> tuple[str, ...]:
@@ -105,12 +124,13 @@ def asked_word(written: str, found: Iterable[str], cell: TableCell) -> BadRow | 
 
 def rows_of(grid: Grid, layout: TableLayout, known: KnownHere, settled: Settled) -> Iterator[TableRow]:
     """The rows of a table that say anything, without its head."""
+    head = dict(zip(layout.columns, (cell.text for cell in grid.rows[0]), strict=True)) if layout.headed else {}
     for cells in grid.rows[int(layout.headed) :]:
         left_out = any(settled.get(cell.span.start) == LEFT_OUT for cell in cells)
         if left_out or all(says_nothing(cell.text) for cell in cells):
             continue
         by_role = {role: cell for role, cell in zip(layout.columns, cells, strict=True) if role != IGNORED}
-        yield TableRow(by_role, layout, known, settled)
+        yield TableRow(by_role, layout, known, settled, head)
 
 
 def sound(statement: str, cell: TableCell) -> str:

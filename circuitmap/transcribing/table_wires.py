@@ -12,9 +12,8 @@ from circuitmap.transcribing.table_rows import BadRow, TableRow, asked_word, sou
 from circuitmap.wiring.names import owners_in
 from circuitmap.wiring.parts import FIRST, SECOND
 
-_LEVEL = r"[A-Za-z0-9_+]+(?:-[A-Za-z0-9_+]+)*"
+_LEVEL = r"[A-Za-z0-9_+]+(?:-[A-Za-z0-9_+]+)*-?"
 _PRINTED = re.compile(rf"{_LEVEL}(?:\.(?:{_LEVEL}|-))*\Z")
-_HIDDEN_IN_COMMENT = re.compile(r"[^\x20-\x7e\xa0-\u024f]")
 
 
 def wire_lines(rows: Sequence[TableRow]) -> Iterator[str | Question]:
@@ -33,14 +32,23 @@ def _wire(row: TableRow) -> str:
         raise BadRow(f"This wire begins and ends at {first}.", row.cell("to"))
     look = " ".join((*_colour(row), *_size(row), *_code(row)))
     statement = f"{' -> '.join(chain)}{f' in {look}' if look else ''}{row.condition()}{row.behind()}"
-    remark = _HIDDEN_IN_COMMENT.sub(" ", row.text("remark"))
-    return sound(statement, row.cell("from")) + (f"  # {remark}" if remark else "")
+    return sound(statement, row.cell("from")) + row.remark()
 
 
 def _end(row: TableRow, role: str) -> str:
     answer = row.answer(role)
-    if answer:
+    if answer and not row.is_no_name(answer):
         return _one(row, answer, row.cell(role))
+    try:
+        return _printed_end(row, role)
+    except BadRow as why:
+        if not answer:
+            raise
+        its = why.question
+        raise BadRow(f"{answer} is no name here. {its.headline}", row.cell(role), its.choices) from None
+
+
+def _printed_end(row: TableRow, role: str) -> str:
     written = row.text(role)
     pin = row.answer(f"{role}-pin") or row.printed(f"{role}-pin")
     if pin and (not says_nothing(pin) or (pin == "-" and _has_minus(row, written))):
@@ -95,7 +103,8 @@ def _sided(row: TableRow, written: str) -> str:
 
 
 def _via(row: TableRow) -> Iterator[str]:
-    text = row.answer("via") or row.text("via")
+    answer = row.answer("via")
+    text = row.text("via") if all(row.is_no_name(its.strip()) for its in re.split(r"[,;]", answer)) else answer
     for piece in re.split(r"[,;]", text):
         if piece.strip():
             yield _one(row, piece.strip(), row.cell("via"))

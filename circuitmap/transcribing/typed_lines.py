@@ -38,8 +38,8 @@ class KnownHere:
 
 @dataclass(frozen=True, slots=True)
 class TypedText:
-    """`lines` as they are to be written, comments with them; `questions` about what is not clear, one a line; of a
-    table, `standing` are rows that say nothing new."""
+    """`lines` as they are to be written, comments with them; `questions` about what is not clear: of a line how each
+    new terminal is spelt, up to the first of another kind; of a table, `standing` are rows that say nothing new."""
 
     lines: tuple[str, ...]
     questions: tuple[Question, ...]
@@ -52,6 +52,7 @@ def typed_text(source: SourceFile, known: KnownHere, settled: Settled | None = N
     lines: list[str] = []
     questions: list[Question] = []
     above = LineAbove()
+    spelt: set[str] = set()
     for number, start in enumerate(source.line_starts, 1):
         typed = source.line(number)
         at = comment_start(typed)
@@ -61,13 +62,28 @@ def typed_text(source: SourceFile, known: KnownHere, settled: Settled | None = N
             continue
         begin = start + typed.index(code)
         its = {offset - begin: answer for offset, answer in settled.items() if begin <= offset < begin + len(code)}
-        try:
-            statement, above = _statement(code, known, above, its)
-        except Unclear as why:
-            span = Span(source, begin + why.start, begin + max(why.end, why.start + 1))
-            questions.append(Question(why.headline, span, why.choices))
+        asked: list[Question] = []
+        statement = ""
+        while not statement:
+            try:
+                statement, after, ends = _statement(code, known, above, its)
+            except Unclear as why:
+                alike = _spellings_of_one(why.choices)
+                as_above = [end for end in spelt if alike and end.casefold() == why.choices[0].casefold()]
+                if len(as_above) == 1 and why.start not in its:
+                    its[why.start] = as_above[0]
+                    continue
+                span = Span(source, begin + why.start, begin + max(why.end, why.start + 1))
+                asked.append(Question(why.headline, span, why.choices))
+                if not alike or why.start in its:
+                    break
+                its[why.start] = why.choices[0]  # only to see what else has to be asked
+        if asked:
+            questions += asked
             above = replace(above, whole=False)
             continue
+        above = after
+        spelt.update(ends)
         lines.append(f"{statement}  {comment}" if comment else statement)
     return TypedText(tuple(lines), tuple(questions))
 
@@ -85,8 +101,15 @@ def as_far_as_clear(source: SourceFile, typed: TypedText) -> str:
     return "".join(f"{line}\n" for line in lines)
 
 
-def _statement(code: str, known: KnownHere, above: LineAbove, settled: Settled) -> tuple[str, LineAbove]:
-    """One line as the notation writes it, and what the next may take from it."""
+def _spellings_of_one(choices: tuple[str, ...]) -> bool:
+    """Whether a question is about large and small letters only: then nothing else of its line hangs on the answer."""
+    return len(choices) > 1 and len({choice.casefold() for choice in choices}) == 1
+
+
+def _statement(
+    code: str, known: KnownHere, above: LineAbove, settled: Settled
+) -> tuple[str, LineAbove, tuple[str, ...]]:
+    """One line as the notation writes it, what the next may take from it, and the ends of its wires."""
     full = is_full(code)
     text = code if full else lengthened(code, known.names, known.letters, above, settled)
     notation, problems = read_text(SourceFile("", text))
@@ -98,4 +121,8 @@ def _statement(code: str, known: KnownHere, above: LineAbove, settled: Settled) 
     statement = notation.statements[0]
     if isinstance(statement, SheetStatement):
         raise Unclear("All lines go to one sheet: this line does not belong here.", 0, len(code))
-    return text, above_from(statement, known.names, above) if isinstance(statement, WireStatement) else above
+    if not isinstance(statement, WireStatement):
+        return text, above, ()
+    points = (statement.first, *(step.ends for step in statement.steps))
+    ends = tuple(end.name.text for point in points for end in point if not end.is_open)
+    return text, above_from(statement, known.names, above), ends

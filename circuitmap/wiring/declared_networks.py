@@ -122,6 +122,9 @@ def _give_role(draft: PlatformDraft, name: str, pin: str, role: Role, at: Member
         return
     known = part.roles.get(pin, "")
     # A wake pin may be a member of a wake line; an output may also be a wake line's source.
+    # What was called a signal may turn out to be that of a network.
+    if known == "signal" and role == "network":
+        known = ""
     if known and known != role and "wake" not in (known, role):
         draft.error(
             "pin-two-roles",

@@ -345,11 +345,10 @@ def _load(draft: PlatformDraft, statement: LoadStatement, on: OnSheet) -> None:
                 lasts[pin.text] = lasting_band(lasting)
             known = roles.setdefault(pin.text, cast(Role, role.text))
             if known != role.text:
-                draft.error(
-                    "pin-two-roles",
-                    f"Pin {pin.text} of {statement.name.text} is said to be both {known} and {role.text}.",
-                    pin.span,
-                )
+                two, its = {known, role.text}, pin.text
+                says = f"Pin {its} of {statement.name.text} is said to be both {known} and {role.text}."
+                mend = f"Where nothing in it works without, say: supply {its} needs {its}."
+                draft.error("pin-two-roles", says, pin.span, advice=mend if two == {"supply", "wake"} else "")
     draft.declare(
         Load(
             kind=statement.kind.text,

@@ -175,9 +175,9 @@ class WrittenNames:
             )
 
     def _is_post(self, word: Word) -> bool:
-        """`BAT+`: a post of a battery without the point before it, reported here."""
+        """`BAT+`, `E12+`: a post or a plus pin without the point before it, reported here."""
         name, post = word.text[:-1], word.text[-1]
-        if post != "+" or not isinstance(self._draft.parts.get(name), Battery):
+        if post != "+" or not isinstance(self._draft.parts.get(name), Battery | Load):
             return False
         self._draft.doubted.add(name)
         headline = f"{word.text} is not declared: a post stands behind a point."

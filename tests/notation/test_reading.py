@@ -1,3 +1,5 @@
+import pytest
+
 from circuitmap.notation.reading import read_text
 from circuitmap.notation.statements import FeedsStatement, FuseStatement, LoadStatement, WireStatement
 from circuitmap.source import SourceFile
@@ -49,3 +51,23 @@ def test_a_statement_that_cannot_be_read_leaves_the_others_alone():
     notation, problems = read_text(SourceFile("cab.circuit", "fuse CAB.F1 20A\n-> ->\nfuse CAB.F2 10A mini\n"))
     assert [s.fuses[0].name.text for s in notation.statements if isinstance(s, FuseStatement)] == ["CAB.F1", "CAB.F2"]
     assert [p.span.line for p in problems] == [2]
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "names"),
+    [
+        ("connector X2 cavities 2, X5 cavities 3", "cavities", ["X2", "X5"]),
+        ('ground G1 "main" wired, G2 "helm"', "wired", ["G1", "G2"]),
+        ('fuse F1 5A at "left", F2 10A', "at", ["F1", "F2"]),
+        ("fuse F1 5A if TOW, F2 10A", "if", ["F1", "F2"]),
+    ],
+)
+def test_what_holds_for_a_list_stands_behind_it(text: str, word: str, names: list[str]) -> None:
+    notation, problems = read_text(SourceFile("a", f"{text}\n"))
+    (problem,) = problems
+    assert problem.headline == f"`{word}` stands behind the last name of a list, and holds for all of it."
+    assert problem.advice == "Where they differ, declare each on a line of its own."
+    assert problem.span.text.startswith(word)
+    (statement,) = notation.statements
+    items = statement.fuses if isinstance(statement, FuseStatement) else getattr(statement, "items", ())
+    assert [item.name.text for item in items] == names

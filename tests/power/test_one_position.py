@@ -36,6 +36,16 @@ def test_a_splice_of_a_whole_sheet_that_leads_nowhere_grounds_nothing() -> None:
     assert told('sheet "1" whole\n' + splice + 'SP9 -> ? "sheet 2"\n') == []
 
 
+def test_a_sensor_at_a_signal_pin_is_fed_by_what_reads_it() -> None:
+    sensor = "sensor B1\nmodule M supply 1 ground 2 {} 3\nG.+ -> M.1\nM.2 -> W1\nB1.S -> M.3\nB1.M -> W1\n"
+    for role in ("signal", "sense"):
+        assert told('sheet "1" whole\n' + sensor.format(role)) == []
+    lamp = sensor.format("signal").replace("B1", "L1").replace("sensor", "lamp")
+    assert told('sheet "1" whole\n' + lamp) == [
+        "warning never-live: L1 is live in no state: no way leads there from a battery."
+    ], "a lamp takes more than a signal gives"
+
+
 def test_a_splice_of_a_whole_sheet_that_nothing_feeds_feeds_nothing() -> None:
     splice = "lamp L1\nlamp L2\nSP31 -> L1.+\nSP31 -> L2.+\nL1.-, L2.- -> W1\n"
     assert told('sheet "1" whole\n' + splice) == [

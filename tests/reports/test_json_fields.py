@@ -143,6 +143,7 @@ NOT_ABOUT_ONE_CAR = (
 
 READ_AGAIN = ("read_again", "[]")
 NEVER_FILLED = {
+    ("downstream", "signals", "[]"),
     ("second_feed", "[]"),
     ("ground", "[]", "fuses", "[]"),
     ("card_problems", "[]"),

@@ -34,6 +34,15 @@ network W wake members C (5) drives, B (3) listens
 """
 
 
+def test_equipment_that_was_said_is_not_said_again() -> None:
+    text = "option O1\nbattery BAT\nfuse F1 5A\nlamp L1 running 1A if O1\nground G1\nBAT.+ -> F1 -> L1 -> G1\nBAT.- -> G1\n"
+    its = circuit(text)
+    for fitting, told in (({}, True), ({"O1": True}, False)):
+        powered = evaluate(its, VehicleState(fitting=fitting))
+        (row,) = (line for line in live_text(powered, classes_of(its, {})).splitlines() if line.startswith(" L1"))
+        assert ("if O1" in row) == told
+
+
 def said(**state: object) -> str:
     its: Circuit = circuit(TEXT)
     powered = evaluate(its, VehicleState(**state))  # type: ignore[arg-type]

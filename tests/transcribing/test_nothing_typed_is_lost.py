@@ -75,7 +75,7 @@ def test_a_line_that_is_being_asked_about_is_kept_as_it_was_typed(
 
 def test_the_same_command_takes_it_up_again(van: Path, typing: AtTerminal) -> None:
     (van / "1.typed").write_text(KEPT)
-    ran = typing(*LINES, van, "--sheet", "1", answers=("", "f3 doors.7 =", "", "y"))
+    ran = typing(*LINES, van, "--sheet", "1", answers=("y", "f3 doors.7 =", "", "y"))
     assert ran.code == 0, ran
     assert "2 lines were typed and not written" in ran.out
     assert f"{KEPT}CAB.F3 -> DOORS.7 in BN\n" in text(van) and not (van / "1.typed").exists()
@@ -83,9 +83,9 @@ def test_the_same_command_takes_it_up_again(van: Path, typing: AtTerminal) -> No
 
 def test_a_no_leaves_it_alone(van: Path, typing: AtTerminal) -> None:
     (van / "1.typed").write_text(KEPT)
-    ran = typing(*LINES, van, "--sheet", "1", answers=("n", "f3 doors.7 bn", "", "y"))
+    ran = typing(*LINES, van, "--sheet", "1", answers=("n", "", "f3 doors.7 bn", "", "y"))
     assert ran.code == 0 and KEPT not in text(van) and (van / "1.typed").read_text() == KEPT
-    again = typing(*LINES, van, "--sheet", "1", answers=("n", "f2 radio bn"))
+    again = typing(*LINES, van, "--sheet", "1", answers=("n", "n", "f2 radio bn"))
     assert again.code == 130 and (van / "1-2.typed").read_text() == "CAB.F2 -> RADIO in BN\n"
 
 
@@ -188,3 +188,62 @@ def test_a_closed_pipe_loses_nothing(van: Path) -> None:
     os.close(write)
     assert b"Traceback" not in ran.stderr
     assert "CAB.F4 -> RADIO in RD 1\n" in text(van)
+
+
+# ---- what is typed at a question ----
+
+
+def test_a_whole_line_typed_at_a_question_is_asked_about(van: Path, typing: AtTerminal) -> None:
+    """Somebody types on from the paper while a word is asked: nothing is spliced into the line."""
+    answers = ("f4 radio gnye", "radio g2 bn", "2", "1", "", "y")
+    ran = typing(*LINES, van, "--sheet", "1", answers=answers)
+    assert ran.code == 0, ran
+    assert "CAB.F4 -> RADIO in GN/YE\nRADIO -> G2 in BN\n" in text(van) or (
+        "CAB.F4 -> RADIO in GNYE\nRADIO -> G2 in BN\n" in text(van)
+    )
+
+
+def test_it_may_take_the_place_of_the_line(van: Path, typing: AtTerminal) -> None:
+    ran = typing(*LINES, van, "--sheet", "1", answers=("f4 nobody rd", "f4 radio rd 1", "1", "", "y"))
+    assert ran.code == 0 and "CAB.F4 -> RADIO in RD 1\n" in text(van), ran
+
+
+def test_or_of_the_word(van: Path, typing: AtTerminal) -> None:
+    ran = typing(*LINES, van, "--sheet", "1", answers=("f4 nobody rd", "radio g2", "3", "", "y"))
+    assert ran.code == 0 and "CAB.F4 -> RADIO -> G2 in RD\n" in text(van), ran
+
+
+def test_or_is_asked_again(van: Path, typing: AtTerminal) -> None:
+    ran = typing(
+        *LINES, van, "--sheet", "1", answers=("f4 nobody rd", "radio g2 bn", "f3 doors.7 bn", "radio", "", "y")
+    )
+    assert ran.code == 0 and "BK/YE 1mm2\nCAB.F4 -> RADIO in RD\n\n" in text(van), ran
+
+
+@pytest.mark.parametrize("answer", ["radio", '? "sheet 9"', "radio,g2"])
+def test_one_end_is_no_line(van: Path, typing: AtTerminal, answer: str) -> None:
+    ran = typing(*LINES, van, "--sheet", "1", answers=("f4 nobody rd", answer, "", "y"))
+    assert ran.code == 0 and "more than one word" not in ran.out and "in RD\n" in text(van)
+
+
+# ---- lines that were left ----
+
+
+def test_left_lines_that_somebody_does_not_want_can_be_thrown_away(van: Path, typing: AtTerminal) -> None:
+    (van / "1.typed").write_text(KEPT)
+    ran = typing(*LINES, van, "--sheet", "1", answers=("n", "y", ""))
+    assert not (van / "1.typed").exists() and KEPT not in text(van), ran
+
+
+def test_enter_neither_takes_them_up_nor_throws_them_away(van: Path, typing: AtTerminal) -> None:
+    (van / "1.typed").write_text(KEPT)
+    ran = typing(*LINES, van, "--sheet", "1", answers=("", "", ""))
+    assert (van / "1.typed").read_text() == KEPT and KEPT not in text(van), ran
+
+
+def test_left_lines_that_all_stand_on_the_sheet_are_not_offered(van: Path, typing: AtTerminal) -> None:
+    """They were typed once more, or written by hand."""
+    assert typing(*LINES, van, "--sheet", "1", answers=(*TYPED, "", "y")).code == 0
+    (van / "1.typed").write_text(KEPT)
+    ran = typing(*LINES, van, "--sheet", "1", answers=("",))
+    assert "typed and not written" not in ran.out and not (van / "1.typed").exists(), ran

@@ -100,7 +100,7 @@ def test_a_line_in_full(lines: str, last: str) -> None:
         ("f1 lift.c9", "lift.c9", ("LIFT.C9", "LIFT.c9")),
         ("f1 qq9", "qq9", ()),
         ("f1 lifl.a1", "lifl.a1", ("LIFT.A1",)),
-        ("f1 x9.4", "x9.4", ()),
+        ("f1 x9.4", "x9.4", ("X9.1", "X9.2", "X9.3")),
         ("f1 x9.3 l1 | f7 x9.+ l1", "x9.+", ()),
         ("f1 x3.+ l1", "x3.+", ()),
         ("f1 l1 rd | .2 g1", ".2", ()),
@@ -239,3 +239,60 @@ def test_whatever_is_typed_is_a_line_or_a_question(text: str) -> None:
             continue
         notation, problems = read_text(SourceFile("line", line))
         assert len(notation.statements) == 1 and all(problem.severity < 2 for problem in problems)
+
+
+# ---- how a terminal is spelt is asked once, and only where nothing says it ----
+
+SPELT = """\
+naming SP* splice, G* ground
+battery BAT
+module U3 supply 1 ground 2 sense ui, DI
+module U4 supply 1 ground 2
+output U3.w feeds while qi and not rI
+sensor R1 "shunt" joins sb to SL
+SP1 -> U4.xk
+"""
+
+
+@pytest.mark.parametrize(
+    ("line", "became"),
+    [
+        ("u3.ui sp1", "U3.ui -> SP1"),
+        ("u3.di sp1", "U3.DI -> SP1"),
+        ("u3.w sp1", "U3.w -> SP1"),
+        ("u3.qi sp1", "U3.qi -> SP1"),
+        ("u3.ri sp1", "U3.rI -> SP1"),
+        ("r1.sb sp1", "R1.sb -> SP1"),
+        ("r1.sl sp1", "R1.SL -> SP1"),
+        ("sp2 u4.xk", "SP2 -> U4.xk"),
+    ],
+)
+def test_a_terminal_that_is_declared_or_wired_is_not_asked(line: str, became: str) -> None:
+    found = typed(line, text=SPELT)
+    assert found.lines == (became,) and not found.questions
+
+
+def test_a_new_terminal_is_spelt_as_further_up() -> None:
+    found = typed("sp1 U4.Ab", "sp2 u4.ab", text=SPELT)
+    assert found.lines == ("SP1 -> U4.Ab", "SP2 -> U4.Ab") and not found.questions
+    found = typed("sp1 U4.AB", "sp2 u4.ab", "sp3 u4.ab", text=SPELT)
+    assert found.lines == ("SP1 -> U4.AB", "SP2 -> U4.AB", "SP3 -> U4.AB") and not found.questions
+
+
+def test_all_spellings_of_a_line_are_asked_in_one_run() -> None:
+    found = typed("u4.ab u4.cd u3.ef rd", "sp1 u4.gh", text=SPELT)
+    assert [question.span.text for question in found.questions] == ["u4.ab", "u4.cd", "u3.ef", "u4.gh"]
+    assert all(len(question.choices) == 2 for question in found.questions)
+    found = typed("u4.ab nobody rd", text=SPELT)
+    assert [question.span.text for question in found.questions] == ["u4.ab", "nobody"]
+
+
+def test_what_hangs_on_an_answer_is_not_asked_before_it() -> None:
+    found = typed("f2 lift.zz nobody rd")
+    assert [question.span.text for question in found.questions] == ["f2"]
+
+
+def test_a_terminal_that_a_known_part_has_not_is_told_as_such() -> None:
+    found = typed("cab.k4.88 l1").questions
+    assert [(its.headline, its.span.text) for its in found] == [("CAB.K4 has no terminal 88.", "cab.k4.88")]
+    assert "CAB.K4.87" in found[0].choices

@@ -142,7 +142,7 @@ def test_a_row_becomes(table: str, columns: str, wishes: dict[str, object], beca
         ("L1;G1;gnye", "from to colour", "gnye may be several colours: which?", "gnye", ("GN/YE", "GNYE")),
         ("L1;G1;by housing", "from to colour", "by housing is no colour.", "by housing", ()),
         ("L1;G1;thick", "from to size", "thick is no size of a wire.", "thick", ()),
-        ("L1;G1;xx", "from to option", "xx is not an equipment option of this platform.", "xx", ()),
+        ("L1;G1;xx", "from to option", "xx is not an equipment option of this platform.", "xx", ("a remark",)),
         ("1;output to lamp", "pin what", "What does pin 1 do: output to lamp? It may be feeds or grounds.", "output to lamp", DOES),
         ("1;thing", "pin what", "What does pin 1 do: thing?", "thing", DOES),
         ("CAB.F1;1;plus", "part pin what", "CAB.F1 is a fuse: its terminals are known.", "1", ()),
@@ -248,7 +248,7 @@ def test_at_a_terminal_a_column_is_corrected_and_a_row_is_asked(van: Path, tmp_p
         assert f'{line} copied "chart.csv, 20' in text(van)
 
 
-@pytest.mark.parametrize("answers", [("",), ("n", ""), ("y", "", "n")])
+@pytest.mark.parametrize("answers", [("",), ("n", ""), ("y", "", "n"), ("y", "", "")])
 def test_no_yes_is_a_no(van: Path, tmp_path: Path, typing: AtTerminal, answers: tuple[str, ...]) -> None:
     before = text(van)
     (tmp_path / "chart.csv").write_text(CHART)
@@ -277,3 +277,74 @@ def test_a_row_that_is_wrong_in_the_platform_is_not_written(van: Path, piped: At
     before = text(van)
     ran = piped(*TABLE, van, "--sheet", "1", "--no-head", "--columns", "from,to", text="RADIO;CAB\n")
     assert ran.code == 1 and text(van) == before
+
+
+# ---- what a row says besides, and answers that are not lost ----
+
+
+@pytest.mark.parametrize(
+    ("table", "columns", "became"),
+    [
+        ("F8 (TOW);15;pump", "slot rating what", 'fuse F8 15A "pump" if TOW copied "chart"'),
+        ("F8 (tow);15;pump", "slot rating what", 'fuse F8 15A "pump" if TOW copied "chart"'),
+        ("Q1 (breaker, TOW);15;pump", "slot rating what", 'breaker Q1 15A "pump" if TOW copied "chart"'),
+        ("F8 (tow);15;TOW", "slot rating option", 'fuse F8 15A if TOW copied "chart"'),
+        ("F8 (left row);15;pump", "slot rating what", 'fuse F8 15A "pump" copied "chart"  # left row'),
+    ],
+)
+def test_what_stands_in_brackets_behind_a_fuse_is_not_lost(table: str, columns: str, became: str) -> None:
+    found = lines(table, columns)
+    assert found.lines == (became,) and not found.questions
+
+
+@pytest.mark.parametrize(("head", "kind"), [("Breaker", "breaker"), ("circuit breaker", "breaker"), ("Fuse", "fuse"), ("Fuse/breaker", "fuse"), ("Slot", "fuse")])  # fmt: skip
+def test_a_column_of_breakers_holds_breakers(head: str, kind: str) -> None:
+    layout = TableLayout("fuses", ("slot", "rating", "what"), True, "chart")
+    found = table_text(grid_of(SourceFile("table", f"{head};A;What\nQ1;15;pump\n")), layout, known())
+    assert found.lines == (f'{kind} Q1 15A "pump" copied "chart"',)
+
+
+@pytest.mark.parametrize(
+    ("table", "columns", "became"),
+    [
+        ("F7;L1;fixed half of X6", "from to option", 'F7 -> L1 copied "chart"  # fixed half of X6'),
+        ("F8;15;old type", "slot rating option", 'fuse F8 15A copied "chart"  # old type'),
+    ],
+)
+def test_a_cell_that_is_no_option_may_be_a_remark(table: str, columns: str, became: str) -> None:
+    headline, _, choices = asked(table, columns)
+    assert "is not an equipment option" in headline and choices == ("a remark",)
+    names = tuple(columns.split())
+    layout = TableLayout(kind_with(names, len(names)), names, False, "chart")
+    source = SourceFile("table", table)
+    start = lines(table, columns).questions[0].span.start
+    found = table_text(grid_of(source), layout, known(), {start: choices[0]})
+    assert found.lines == (became,) and not found.questions
+
+
+def test_enter_at_the_last_prompt_asks_once_more(van: Path, tmp_path: Path, typing: AtTerminal) -> None:
+    (tmp_path / "chart.csv").write_text(CHART)
+    ran = typing(*TABLE, van, tmp_path / "chart.csv", "--sheet", "1", answers=("y", "15", "", "", "y"))
+    assert ran.code == 0 and "fuse F9 15A" in text(van), ran
+
+
+@pytest.mark.parametrize("answers", [("y", "15", "n"), ("y", "15")])
+def test_answers_about_a_table_are_kept(
+    van: Path, tmp_path: Path, typing: AtTerminal, answers: tuple[str, ...]
+) -> None:
+    (tmp_path / "chart.csv").write_text(CHART)
+    ran = typing(*TABLE, van, tmp_path / "chart.csv", "--sheet", "1", answers=answers)
+    assert ran.code == 130 and "transcribe lines" in ran.err, ran
+    assert 'fuse F9 15A "lamp" copied' in (van / "1.typed").read_text()
+    again = typing("transcribe", "lines", van, "--sheet", "1", answers=("y", "", "y"))
+    assert again.code == 0 and 'fuse F9 15A "lamp" copied' in text(van) and not (van / "1.typed").exists()
+
+
+@pytest.mark.parametrize("answer", ["y", "n", "radio g2 bn"])
+def test_what_is_no_name_is_not_taken_for_one(van: Path, tmp_path: Path, typing: AtTerminal, answer: str) -> None:
+    """A yes to another question, or the next line of the paper, typed where an end is asked."""
+    (tmp_path / "wires.csv").write_text("CAB.F3;DOORS.99 x;RD\n")
+    words = "--sheet", "2", "--no-head", "--columns", "from,to,colour"
+    ran = typing(*TABLE, van, tmp_path / "wires.csv", *words, answers=(answer, "DOORS.8", "y"))
+    assert ran.code == 0 and "CAB.F3 -> DOORS.8 in RD copied" in text(van), ran
+    assert f"-> {answer}" not in text(van)

@@ -2,6 +2,7 @@
 
 import pytest
 
+from circuitmap.wiring.parts import Load
 from tests.wiring.written import platform_from
 
 HEAD = """naming SP* splice, W* ground, X* connector
@@ -150,10 +151,51 @@ def test_a_diode_with_one_side() -> None:
     assert told("F1 -> V.1", head="diode V\n", whole=False) == [f"note {said}"]
 
 
+TWO = """naming SP* splice, W* ground
+battery B1
+battery B2
+key IGN positions off, run
+fuse F1 10A, F2 10A
+lamp L1
+lamp L2
+"""
+TWO_WIRED = """B1.+ -> F1 -> L1 -> W1
+B2.+ -> F2 -> L2 -> W1
+B1.- -> W1
+B2.- -> W1
+"""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ("B1.- -> W1", "B2.- -> W1", "note battery-no-minus: B1 has a wire at + and none at -."),
+        ("B1.+ -> F1", "B2.+ -> F1", "note battery-no-plus: B1 has a wire at - and none at +."),
+        ("B2.- -> W1\n", "", "note battery-no-minus: B2 has a wire at + and none at -."),
+        ("B2.- -> W1\n", "? -> B2.-\n", ""),
+        ("B1.- -> W1", "B1.- -> B2.+", ""),
+        ("B1.+ -> F1 -> L1 -> W1", "B1 feeds F1\nF1 -> L1 -> W1", ""),
+        ("", "", ""),
+    ],
+)
+def test_a_battery_of_which_one_pole_is_wired(old: str, new: str, said: str) -> None:
+    """One battery's minus typed as another's: the paper of neither sheet need be there as a whole."""
+    platform = platform_from(f'{TWO}sheet "1"\n{TWO_WIRED.replace(old, new, 1)}')
+    found = [f"{p.severity.word} {p.code}: {p.headline}" for p in platform.problems]
+    assert [line for line in found if " battery-no" in line] == ([said] if said else [])
+
+
+def test_a_battery_of_which_nothing_but_the_plus_is_typed_yet() -> None:
+    """Where no way back is typed at all, the sheet with the grounds is still to come."""
+    for wires in ("B1.+ -> F1\n", "B1.+ -> F1\nB2.+ -> F2\n", "B1.- -> W1\n", "B1.-, B2.- -> W1\n"):
+        platform = platform_from(f'{TWO}sheet "1"\n{wires}')
+        assert not [p for p in platform.problems if p.code.startswith("battery-no")]
+
+
 def test_a_battery_without_a_minus() -> None:
     without = "G1.- -> W1\n"
     assert told(without=without) == ["warning battery-no-minus: G1 has a wire at + and none at -."]
-    assert told(without=without, whole=False) == []
+    assert told(without=without, whole=False) == ["note battery-no-minus: G1 has a wire at + and none at -."]
 
 
 def test_an_open_end_to_a_sheet_that_is_typed_in() -> None:
@@ -166,3 +208,19 @@ def test_fuses_fed_from_different_places_and_joined_behind() -> None:
     note = "note fuses-joined: F1 and F2 are joined behind, by wires alone: either feeds what hangs on the other."
     assert told("F1 -> SP1", "SP1 -> F2.2") == [note]
     assert told("G1.+ -> F3 -> SP1", "SP1 -> F1.2", head="fuse F3 5A\n") == [], "side by side from one place"
+
+
+def test_a_data_pin_may_be_said_to_be_one_and_be_on_its_network() -> None:
+    """`signal CH, CL` and `members U1 (CH, CL)` say the same."""
+    head = "module N1 supply 1 ground 2 signal CH, CL\nmodule N2\nnetwork CAN can members N1 (CH, CL), N2\n"
+    platform = platform_from(HEAD + head)
+    assert not [p for p in platform.problems if p.code == "pin-two-roles"]
+    part = platform.parts["N1"]
+    assert isinstance(part, Load) and part.roles["CH"] == part.roles["CL"] == "network"
+
+
+def test_a_supply_pin_that_also_wakes_has_a_mend() -> None:
+    (wrong,) = (p for p in platform_from("module N1 supply 30, 15 wake 15\n").problems if p.code == "pin-two-roles")
+    assert wrong.advice == "Where nothing in it works without, say: supply 15 needs 15."
+    (wrong,) = (p for p in platform_from("module N1 supply 30 ground 30\n").problems if p.code == "pin-two-roles")
+    assert wrong.advice == ""

@@ -94,4 +94,4 @@ def _is_read_by_a_module(circuit: Circuit, name: str, pin: Terminal) -> bool:
 
 
 def _reads(module: Part, pin: str) -> bool:
-    return isinstance(module, Load) and module.roles.get(pin, "") in ("", "sense", "wake", "network")
+    return isinstance(module, Load) and module.roles.get(pin, "") in ("", "sense", "signal", "wake", "network")

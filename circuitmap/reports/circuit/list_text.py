@@ -48,7 +48,7 @@ def _head(inventory: Inventory) -> str:
         sheet = inventory.sheet
         title = f", {sheet.title}" if sheet.title else ""
         whole = "typed in whole" if sheet.whole else "typed in only in part, or not marked whole"
-        return f"Sheet {sheet.name}{title}: {counted(len(inventory.wires), 'wire')}, {whole}."
+        return f"Sheet {sheet.name}{title}: {_all_counted(inventory.wires)}, {whole}."
     drawn = [w for w in platform.wires if w.kind == "wire"]
     chart = [w for w in platform.wires if w.kind == "chart"]
     years = f", {platform.years}" if platform.years else ""
@@ -62,11 +62,22 @@ def _head(inventory: Inventory) -> str:
     return f"{name}{years}, {platform.supply_volts:g} V. {counts[0].upper()}{counts[1:]}{in_this_car}"
 
 
-def _wires_counted(wires: Sequence[Wire]) -> str:
-    """`60 wires in 72 pieces`: what goes on through a plug is one, as in a sheet's table."""
+def _wires_counted(wires: Sequence[Wire], short: bool = False) -> str:
+    """`60 wires in 72 pieces`: what goes on through a plug is one, as in a sheet's table; `short`: the first word is
+    said already."""
     runs = len(through_plugs(wires))
     pieces = f" in {counted(len(wires), 'piece')} between plugs" if runs < len(wires) else ""
-    return f"{counted(runs, 'wire')}{pieces}"
+    return f"{runs if short else counted(runs, 'wire')}{pieces}"
+
+
+def _all_counted(wires: Sequence[Wire], short: bool = False) -> str:
+    """What is on one sheet: its wires as the paper counts them, and what is listed besides."""
+    drawn = _wires_counted([wire for wire in wires if wire.kind == "wire"], short)
+    copper = sum(wire.kind == "copper" for wire in wires)
+    chart = sum(wire.kind == "chart" for wire in wires)
+    more = [f"{counted(copper, 'feed')} in copper bars"] if copper else []
+    more += [f"{counted(chart, 'line')} of a fuse chart"] if chart else []
+    return ", ".join((drawn, *more))
 
 
 def _row(platform: Platform, part: Part) -> Sequence[str]:
@@ -143,7 +154,7 @@ def _sheet_row(inventory: Inventory, sheet: Sheet) -> Sequence[str]:
 
 
 def _wires(inventory: Inventory, width: int) -> list[str]:
-    lines = [f"WIRES  {len(inventory.wires)}"]
+    lines = [f"WIRES  {_all_counted(inventory.wires, short=True)}"]
     for wire in sorted(inventory.wires, key=lambda wire: wire.spans[:1]):
         about = " ".join(word for word in (wire_words(wire), condition_words(wire.condition)) if word)
         lines += wrapped(f"{_ends(inventory.platform, wire)} : {about}", " ", "    ", width)

@@ -30,6 +30,7 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
                 for apart, names in trace.loads_apart.items()
             ],
             "takings": [_downstream(platform, there, fed) for there in trace.downstream],
+            "signals": [terminal_words(platform, end) for end in trace.signals],
         },
         "backwards": [
             {"part": there.part, "kind": there.taking.kind, "batteries": sorted({p.start.part for p in there.paths})}

@@ -33,6 +33,7 @@ from circuitmap.reports.words.part_words import (
     rating,
     signal_words,
     terminal_words,
+    time_words,
     wire_words,
     written_words,
 )
@@ -87,14 +88,16 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
         makers = tuple(dict.fromkeys(name for path in ahead if (name := made_by(platform, path))))
         fused = [path for path in ahead if not made_by(platform, path)]
         fuses = tuple(dict.fromkeys(fuse for path in fused for fuse in path.fuses[-1:]))
-        besides = "through no fuse" if any(path.known and not path.fuses for path in fused) else ""
+        unfused = [path for path in fused if path.known and not path.fuses]
+        others = [path for path in fused if path not in unfused]
+        besides = _through_no_fuse(unfused, others) if unfused else ""
         not_said = _pin_not_said(ahead, "feeds") if len(fuses) > 1 else ()
         words = [f"through {joined(fuses, 'or' if not_said else 'and')}"] if fuses and fuses != (trace.part,) else []
         back = _passed_back(main) if len(ahead) < len(main) and fed[pin.terminal].kind != "always" else []
         words = [f"by {joined(makers)} itself", *words] if makers else words
-        words += [besides] if besides and (fuses or back) else []
         words += [f"backwards through {joined(back)}"] if back else []
-        through = f" {joined(words)}" if words and words != [besides] else ""
+        through = f" {joined(words)}" if words else ""
+        through += besides if through and (fuses or back) else ""
         name = terminal_words(platform, pin.terminal)
         fed_by = f" is fed{through}" if through else ""
         said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal], whole)}.", " ", "   ", width)
@@ -125,6 +128,8 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     if isinstance(part, Load) and part.needs:
         needed = joined([terminal_words(platform, Terminal(part.name, pin)) for pin in part.needs])
         lines += wrapped(f"It is dead without {needed}.", " ", "   ", width)
+    if isinstance(part, Load) and part.run_on is not None:
+        lines += wrapped(f"It runs on for {time_words(part.run_on)}.", " ", "   ", width)
     if trace.side_by_side:
         told = joined(trace.side_by_side)
         lines += wrapped(f"Side by side with {told}: what hangs behind hangs on all of them.", " ", "   ", width)
@@ -161,6 +166,13 @@ def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width:
     if trace.networks:
         lines += wrapped(f"On the network {joined(trace.networks)}.", " ", "   ", width)
     return lines
+
+
+def _through_no_fuse(unfused: Sequence[Path], others: Sequence[Path]) -> str:
+    """`, and from B1 through no fuse`: the battery is named where the fused ways come from another one."""
+    whose = dict.fromkeys(path.start.part for path in unfused)
+    apart = not whose.keys() & {path.start.part for path in others}
+    return f", and from {joined(list(whose))} through no fuse" if apart else ", and through no fuse"
 
 
 def _apart_words(its: SetApart, loads: Sequence[str]) -> str:

@@ -10,7 +10,7 @@ from circuitmap.circuit.worked_by import Worked, WorkingPin
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.words.feed_words import demand_words, feed_words
 from circuitmap.reports.words.paragraphs import joined, shortened, table
-from circuitmap.reports.words.part_words import most_words, signal_words, terminal_words
+from circuitmap.reports.words.part_words import most_words, signal_words, terminal_words, time_words
 from circuitmap.wiring.parts import Load, Switch, Terminal
 from circuitmap.wiring.platform import Output, Platform
 
@@ -30,6 +30,8 @@ def worked_lines(
         rests = "at rest; pulls in by " if its.at_rest else ""
         told = [f"{rests}{_what(role)} {joined(pins)}{words}" for (role, words), pins in alike.items()]
         told += [f"output {output.contact}: {_output_words(output)}" for output in its.outputs]
+        part = platform.parts.get(its.part)
+        told += [f"runs on for {time_words(part.run_on)}"] if isinstance(part, Load) and part.run_on else []
         told += [f"on the network {joined(its.networks)}"] if its.networks else []
         rows += [(its.part if number == 0 else "", words) for number, words in enumerate(told)]
     return ["WORKED BY", *table(rows, width)] if rows else []

@@ -285,7 +285,9 @@ def _loads(
     for its in loads:
         part = platform.parts[its.name]
         ways = _ways(perhaps.seen.get(its.name, powered), its)
-        about = [ways, more(its), condition_words(needs_of(platform, its.name))]
+        said = powered.state.fitting
+        needs = tuple(need for need in needs_of(platform, its.name) if said.get(need.option) != need.fitted)
+        about = [ways, more(its), condition_words(needs)]
         current = current_words(part, its) if isinstance(part, Load) else ""
         rows.append((named(platform, its.name), "; ".join(word for word in (current, *about) if word) or "-"))
     return listed(label, rows, width)

@@ -21,7 +21,7 @@ from circuitmap.wiring.platform import Platform, Wire
 
 def signal_words(kind: str) -> str:
     """`wake pin`, `coil`; empty for a place where a part takes its supply."""
-    return f"{kind} pin" if kind in ("wake", "sense", "control") else "coil" if kind == "coil" else ""
+    return f"{kind} pin" if kind in ("wake", "sense", "control", "signal") else "coil" if kind == "coil" else ""
 
 
 def amps(value: float) -> str:

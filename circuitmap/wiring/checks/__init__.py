@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from circuitmap.problems import Problem
-from circuitmap.wiring.checks.batteries import batteries_without_minus, no_battery, plus_wired_to_minus
+from circuitmap.wiring.checks.batteries import batteries_with_one_pole, no_battery, plus_wired_to_minus
 from circuitmap.wiring.checks.bridged import bridged_parts
 from circuitmap.wiring.checks.clocks import wakings_without_a_pause
 from circuitmap.wiring.checks.connectors import (
@@ -48,7 +48,7 @@ Check = Callable[[Platform], Iterator[Problem]]
 CHECKS: tuple[Check, ...] = (
     no_battery,
     plus_wired_to_minus,
-    batteries_without_minus,
+    batteries_with_one_pole,
     no_key,
     two_keys,
     options_never_used,

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.car.at_work import switched_on
 from circuitmap.diagnosis.car.currents import ANYTHING
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
@@ -64,6 +65,7 @@ _Key = tuple[
     frozenset[str],
     tuple[tuple[Terminal, tuple[frozenset[str], ...]], ...],
     float,
+    frozenset[str],
 ]
 
 
@@ -85,9 +87,10 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     positions = frozenset(evidence.positions.items())
     on_plus = points_on_plus((its for its in evidence.volts if its.pin in circuit.number), circuit.platform)
     stood = stood_when_read(circuit.platform, evidence)
+    running = switched_on(circuit, its_fitting, evidence)
     key: _Key = (
         frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart, seen_wrong,
-        tuple(on_plus.items()), stood,
+        tuple(on_plus.items()), stood, frozenset(one.load for one in running),
     )  # fmt: skip
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
@@ -96,6 +99,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
             circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong,
             stood,
         )  # fmt: skip
+        parked.let_run(flow for one in running for flow in one.perhaps)
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         ways = ways_to_added(parked, added)

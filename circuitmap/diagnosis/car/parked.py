@@ -96,10 +96,11 @@ class Parked:
         its = ((name, parts.get(name), position) for name, position in self.state.switches.items())
         return tuple(n for n, p, at in its if isinstance(p, Switch) and not p.is_key and at != p.positions[0])
 
-    def let_run(self, flows: Iterable[Flow]) -> None:
-        """Count what was switched on, and may run, with what a sound car takes; before anything else is asked."""
+    def let_run(self, flows: Iterable[Flow], perhaps: Iterable[Flow]) -> None:
+        """Count what was switched on with what a sound car takes, as far as it may rest just now (`perhaps`); before
+        anything else is asked."""
         self.at_work = {flow.key: flow for flow in flows}
-        self.asleep |= self.at_work
+        self.asleep |= {flow.key: flow for flow in perhaps}
 
     def with_joint(self, out: frozenset[str]) -> frozenset[str]:
         """Parts that are out, and the joint names of fuses side by side that are all out."""
@@ -213,7 +214,7 @@ class Parked:
         """The sound parked vehicle with parts out, and what it draws then."""
         powered = self.evaluated(_with_out(self.state, self.without_joint(out)))
         asleep = self._apart(asleep_in(powered, CurrentWays(powered, self.ways, self.with_joint(out))))
-        still = {key: flow for key, flow in self.at_work.items() if flow.way.through.isdisjoint(out)}
+        still = {key: self.asleep[key] for key, flow in self.at_work.items() if flow.way.through.isdisjoint(out)}
         return powered, asleep | still
 
     def brought_without(

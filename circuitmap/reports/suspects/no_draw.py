@@ -105,7 +105,9 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
         total = joined([f"{its.place} {total}", *(f"{place} {ampere(amps, fine)}" for place, amps in its.others)])
     if its.total > its.limit + 1e-9:
         most = ampere(diagnosis.tests.normal_up_to, fine)
-        says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. Its parts may take {most} asleep, as typed in."
+        run = sorted({name for one in diagnosis.should_flow if one.running is not None for name in one.running.parts})
+        how = f"with {joined(run)} running, as switched on" if run else "asleep, as typed in"
+        says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. Its parts may take {most} {how}."
     elif not its.shown and its.watched >= NIGHT:
         long = counted(round(its.watched / HOUR), "hour")
         says = f"NO DRAW FOUND in {long} of log: {total}, and {held}; this meter can be off {off}."

@@ -2,8 +2,8 @@
 
 As drawn, a place behind one battery carries what hangs there. With the batteries joined it carries that less what comes
 across, and may even run backwards into its battery. What comes across was read on the other battery's side; it is added
-to the place, and counts once. It is known to come across where more hangs on the place than it shows, and where what was
-read on both sides of the way is the same, and is all that the one battery gives.
+to the place, and counts once. It is known to come across where more hangs on the place than it shows, and where just as
+much was read on both sides of the way, and is all that the one battery gives.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -74,7 +74,9 @@ def _across(
     off = hypot(off, _off(amounts[place], *hang))
     backwards = (amounts[place].amps or 0.0) < -_off(amounts[place]) and not charging.keys().isdisjoint(taking)
     short = more > off and bool(hang)
-    handed_on = bool(through) and _gives_no_more(amounts, giving, crosses) and not _gives_no_more(amounts, taking, crosses)
+    handed_on = (
+        bool(through) and _gives_no_more(amounts, giving, crosses) and not _gives_no_more(amounts, taking, crosses)
+    )
     known = short or backwards or handed_on
     return BothEnds(place, amounts[source], crosses, through) if known and more <= crosses + off else None
 

@@ -33,7 +33,8 @@ class Running(NamedTuple):
 class ShouldFlow(NamedTuple):
     """At a battery that shows `amps`, `printed` are the sheets' own for all asleep, in A, of the parts `of`; `assumed`
     are parts that sleep there too, and of which no sheet says what they take. `awake` are sets of parts which awake, or
-    running, take just what flows beyond that, by what is printed; the meter can be off by `error`. `running` was switched on."""
+    running, take just what flows beyond that, by what is printed; the meter can be off by `error`. `running` was
+    switched on."""
 
     place: str
     amps: float
@@ -70,7 +71,9 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
         of = tuple(sorted({flow.owner for flow in sleeping if not flow.assumed}))
         off = CLOSE * amps + total.half_step
         sets = _just(amps - printed, off, faults, total.place, tree) if amps - printed > off + total.zero else ()
-        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero, running))
+        found.append(
+            ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero, running)
+        )
     return tuple(found)
 
 

@@ -41,7 +41,9 @@ def taken_over(tries: Sequence[Try], latest: Mapping[str, Reading], tree: PlaceT
 def _as_much(before: Reading, after: Reading, theirs: Reading, theirs_after: Reading) -> bool:
     """Whether one battery gives as much more as the other gives less."""
     all_of_them = (before, after, theirs, theirs_after)
-    off = least_seen(before, after) + least_seen(theirs, theirs_after) + WANDERS * sum(r.amps or 0.0 for r in all_of_them)
+    off = (
+        least_seen(before, after) + least_seen(theirs, theirs_after) + WANDERS * sum(r.amps or 0.0 for r in all_of_them)
+    )
     more = (after.amps or 0.0) - (before.amps or 0.0)
     less = (theirs.amps or 0.0) - (theirs_after.amps or 0.0)
     return abs(more - less) <= min(off, more / 2.0)

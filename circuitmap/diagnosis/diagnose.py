@@ -259,6 +259,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     place = total.place if total is not None else battery_before(nets, tree)
     place = tree.joined.get(place, place)
     limit = normal_up_to(parked, tree, place)
+    normal_at = {r.place: normal_up_to(parked, tree, r.place) + r.meter.step for r in nets.totals}
     step, zero = (total.meter.step, total.zero) if total is not None else (0.01, 0.0)
     was = total.amps if total is not None and total.amps is not None else 0.0
     can_fall = total is None or was > limit + total.half_step + total.zero
@@ -321,7 +322,9 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         for test in tests.choices
         if not (gone and test.action.takes_out)
     )
-    return tests._replace(choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place)
+    return tests._replace(
+        choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at
+    )
 
 
 def _most_beyond(nets: Netted, parked: Parked, tree: PlaceTree) -> Reading | None:

@@ -5,7 +5,6 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.diagnosis.car.at_work import switched_on
 from circuitmap.diagnosis.car.currents import ANYTHING
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
@@ -23,6 +22,7 @@ from circuitmap.diagnosis.seen.both_ends import Chains
 from circuitmap.diagnosis.seen.long_parked import stood_when_read
 from circuitmap.diagnosis.seen.netting import Netted, Routes
 from circuitmap.diagnosis.seen.points_probed import points_on_plus
+from circuitmap.diagnosis.seen.switched_on import switched_on
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence

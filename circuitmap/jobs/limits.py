@@ -53,8 +53,8 @@ def limits_of(circuit: Circuit, evidence: Evidence) -> Limits:
     stands = tuple(sorted(_otherwise(platform, evidence.positions)))
     known: dict[str, KnownDraw] = {}
     if stands or sum(part.asleep.high for part in platform.loads if part.asleep is not None) > own:
-        from circuitmap.diagnosis.car.at_work import switched_on
         from circuitmap.diagnosis.car.known_draw import known_draw
+        from circuitmap.diagnosis.seen.switched_on import switched_on
 
         running = switched_on(circuit, evidence.options, evidence)
         for battery in batteries_of(platform):

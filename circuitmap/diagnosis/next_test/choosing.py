@@ -1,6 +1,7 @@
 """The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -59,7 +60,7 @@ class NextTests(NamedTuple):
     down from, with what is out already; `mend` is the part to prove and mend when looking further is no use;
     `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
     come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
-    try is read."""
+    try is read, and `normal_at` what is normal at each battery that was read, in A."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -69,6 +70,7 @@ class NextTests(NamedTuple):
     gone: bool = False
     not_compared: int = 0
     place: str = ""
+    normal_at: Mapping[str, float] = MappingProxyType({})
 
 
 def next_tests(

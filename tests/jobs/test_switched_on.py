@@ -55,6 +55,12 @@ def test_what_it_does_not_take_is_still_too_much(skiff: Platform, amps: str) -> 
     assert found.stage == "not-repaired"
 
 
+@pytest.mark.parametrize("read", ["SB: 0.01A, HB: 4.05A", "HB: 4.05A, SB: 0.01A"])
+def test_the_battery_at_which_it_went_decides_and_not_the_one_read_first(skiff: Platform, read: str) -> None:
+    found = seen(skiff, ON, LOCKED, READ, OUT, f'at: "16:05", read: {{{read}}}')
+    assert [(one.verdict, one.place, one.figures) for one in found.tries] == [("involved", "SB", (1.61, 0.01))]
+
+
 def test_the_headline_and_the_time_to_flat_name_the_battery(skiff: Platform) -> None:
     found = seen(skiff, ON, LOCKED, READ)
     assert headline(skiff, found).startswith("IT DRAWS 1.61 A at SB; the limit is 0.05 A")

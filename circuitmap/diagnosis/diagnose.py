@@ -7,6 +7,8 @@ from typing import NamedTuple
 import numpy as np
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Row
 from circuitmap.diagnosis.explaining.classes import FaultClass, classes_of
 from circuitmap.diagnosis.explaining.if_two import IfTwo
@@ -67,6 +69,7 @@ from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import of_all
 from circuitmap.wiring.fitting import Fitting
 
@@ -259,10 +262,11 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     ready, nets, faults, weighing = case.ready, case.nets, case.faults, case.weighing
     parked, tree = ready.parked, ready.tree
     explanations = listed(weighing)
-    total = max(nets.totals, key=lambda reading: reading.amps or 0.0, default=None)
+    total = _most_beyond(nets, parked, tree)
     place = total.place if total is not None else battery_before(nets, tree)
     place = tree.joined.get(place, place)
     limit = normal_up_to(parked, tree, place)
+    normal_at = {r.place: normal_up_to(parked, tree, r.place) + r.meter.step for r in nets.totals}
     step, zero = (total.meter.step, total.zero) if total is not None else (0.01, 0.0)
     was = total.amps if total is not None and total.amps is not None else 0.0
     can_fall = total is None or was > limit + total.half_step + total.zero
@@ -325,12 +329,19 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         for test in tests.choices
         if not (gone and test.action.takes_out)
     )
-    return tests._replace(choices=tuple(choices), mend="" if gone else tests.mend, gone=gone)
+    return tests._replace(
+        choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at
+    )
+
+
+def _most_beyond(nets: Netted, parked: Parked, tree: PlaceTree) -> Reading | None:
+    """Of the readings at the batteries the one that is furthest beyond what is normal there: that is to fall."""
+    return max(nets.totals, key=lambda r: (r.amps or 0.0) - normal_up_to(parked, tree, r.place), default=None)
 
 
 def _settled(case: _Case, evidence: Evidence) -> SettledPart | None:
     parked = case.ready.parked
-    place = max(case.nets.totals, key=lambda reading: reading.amps or 0.0, default=None)
+    place = _most_beyond(case.nets, parked, case.ready.tree)
     at = place.place if place is not None else ""
     return settled_by(case.tried, at, evidence.out, case.faults, parked.platform, parked.own_battery)
 

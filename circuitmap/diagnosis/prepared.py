@@ -22,6 +22,7 @@ from circuitmap.diagnosis.seen.both_ends import Chains
 from circuitmap.diagnosis.seen.long_parked import stood_when_read
 from circuitmap.diagnosis.seen.netting import Netted, Routes
 from circuitmap.diagnosis.seen.points_probed import points_on_plus
+from circuitmap.diagnosis.seen.switched_on import switched_on
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
@@ -67,6 +68,7 @@ _Key = tuple[
     frozenset[str],
     tuple[tuple[Terminal, tuple[frozenset[str], ...]], ...],
     float,
+    frozenset[str],
 ]
 
 
@@ -88,9 +90,10 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     positions = frozenset(evidence.positions.items())
     on_plus = points_on_plus((its for its in evidence.volts if its.pin in circuit.number), circuit.platform)
     stood = stood_when_read(circuit.platform, evidence)
+    running = switched_on(circuit, its_fitting, evidence)
     key: _Key = (
         frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart, seen_wrong,
-        tuple(on_plus.items()), stood,
+        tuple(on_plus.items()), stood, frozenset(one.load for one in running),
     )  # fmt: skip
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
@@ -99,6 +102,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
             circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong,
             stood,
         )  # fmt: skip
+        parked.let_run((f for one in running for f in one.flows), (f for one in running for f in one.perhaps))
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         ways = ways_to_added(parked, added)

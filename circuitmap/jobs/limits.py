@@ -54,11 +54,13 @@ def limits_of(circuit: Circuit, evidence: Evidence) -> Limits:
     known: dict[str, KnownDraw] = {}
     if stands or sum(part.asleep.high for part in platform.loads if part.asleep is not None) > own:
         from circuitmap.diagnosis.car.known_draw import known_draw
+        from circuitmap.diagnosis.seen.switched_on import switched_on
 
+        running = switched_on(circuit, evidence.options, evidence)
         for battery in batteries_of(platform):
             its = known_draw(
                 circuit, evidence.options, frozenset(evidence.absent), evidence.positions,
-                frozenset(evidence.own_battery), battery,
+                frozenset(evidence.own_battery), battery, running,
             )  # fmt: skip
             if its.at_most > own:
                 known[battery] = its

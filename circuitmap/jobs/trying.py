@@ -203,11 +203,19 @@ def _figures(tries: list[Try]) -> tuple[float | Change | None, ...]:
 
 
 def _leading_place(platform: Platform, tries: list[Try]) -> str:
-    """The battery if it was read, or else the place where the current was greatest before."""
-    for one in tries:
-        if battery_read_at(platform, one.after.place):
-            return one.after.place
+    """The battery if it was read, of several the one at which most went: another may take over what that one gave. Or
+    else the place where the current was greatest before."""
+    at_batteries = [one for one in tries if battery_read_at(platform, one.after.place)]
+    if at_batteries:
+        return max(at_batteries, key=_went_away).after.place
     return max(tries, key=lambda one: (one.before.amps or 0.0) if one.before is not None else 0.0).after.place
+
+
+def _went_away(one: Try) -> tuple[bool, float]:
+    """Whether the current went down in a try, and by how much, in A."""
+    before = one.before.amps if one.before is not None else None
+    less = before - one.after.amps if before is not None and one.after.amps is not None else 0.0
+    return one.fell, max(less, 0.0)
 
 
 def _one_try(

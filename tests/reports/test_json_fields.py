@@ -14,6 +14,7 @@ from circuitmap.cli.main import program
 from circuitmap.cli.printing import FORMAT_VERSION
 from circuitmap.reports.problems.problem_page import problem_codes
 from circuitmap.unknown import NotRead, NotTyped
+from tests.diagnosis.test_two_batteries_joined import SKIFF
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLES = ROOT / "sample_vehicles"
@@ -126,6 +127,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects truck BAT=0.05A F6=8mV F11=8mV F33=9mV F24=12mV F19=9mV --network CHASSIS=asleep "
         "--network DRIVE=asleep --network INTERIOR=asleep",
         "suspects LAMPS F6=3.40A",
+        "suspects SKIFF SB=0.01A HB=4.05A --set ICE=on",
         "suspects LAMPS F7=2.00A",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
@@ -507,6 +509,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "two" / "two.circuit").write_text(TWO_BATTERIES, "utf-8")
     (room / "lamps").mkdir()
     (room / "lamps" / "lamps.circuit").write_text(LAMPS, "utf-8")
+    (room / "skiff").mkdir()
+    (room / "skiff" / "skiff.circuit").write_text(SKIFF, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -525,6 +529,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "TWO": str(room / "two"),
             "LATCH": str(room / "latch"),
             "LAMPS": str(room / "lamps"),
+            "SKIFF": str(room / "skiff"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

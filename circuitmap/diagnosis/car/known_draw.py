@@ -1,10 +1,11 @@
 """What a sound vehicle takes at a battery as its switches stand, by what was typed in."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from math import sqrt
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.car.at_work import AtWork
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
@@ -26,15 +27,17 @@ def known_draw(
     positions: Mapping[str, str],
     own_battery: frozenset[str],
     battery: str,
+    running: Sequence[AtWork] = (),
 ) -> KnownDraw:
     """What flows at a battery of the parked vehicle with its switches so. What is only assumed by kind does not count:
-    nobody is to be told that a current is normal because a guess makes it so."""
+    nobody is to be told that a current is normal because a guess makes it so. `running` is what runs because it was
+    switched on."""
     parked = Parked(circuit, fitting, absent, positions, own_battery)
     tree = PlaceTree(parked)
     place = tree.joined.get(battery, battery)
     takes: dict[str, float] = {}
     amps = variance = 0.0
-    for flow in parked.asleep.values():
+    for flow in (*parked.asleep.values(), *(flow for one in running for flow in one.flows)):
         if not flow.assumed and place in tree.way_places(flow.way.places):
             takes[flow.owner] = takes.get(flow.owner, 0.0) + _usual(flow)
             amps += flow.mean

@@ -18,7 +18,7 @@ from circuitmap.power.feeds import not_said, with_equipment
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.wiring.fitting import Answer, Fitting
-from circuitmap.wiring.parts import FIRST, SECOND, Fuse, OpenEnd, Terminal
+from circuitmap.wiring.parts import FIRST, SECOND, Fuse, OpenEnd, Switch, Terminal
 
 MOST_WORK = 4_500_000
 """Units of work to find out what every fault would draw: looking at a net or gate in a state costs two, a part or
@@ -82,11 +82,25 @@ class Parked:
         self.ways = CurrentWays(self.powered, side_by_side=self.side_by_side)
         self.converters = Converters(self.powered, self.ways)
         self.asleep = self._apart(asleep_in(self.powered, self.ways))
+        self.at_work: dict[FlowKey, Flow] = {}
         self._woken: dict[str, WokenParked] = {}
         self.plus_at: dict[tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[float]]] = {}
         self._stuck: dict[str, frozenset[str]] = {}
         self.effort = Effort(MOST_WORK)
         self.left_out: dict[str, None] = {}
+
+    @cached_property
+    def turned(self) -> tuple[str, ...]:
+        """The switches but the key that stand otherwise than usual, by what was said."""
+        parts = self.platform.parts
+        its = ((name, parts.get(name), position) for name, position in self.state.switches.items())
+        return tuple(n for n, p, at in its if isinstance(p, Switch) and not p.is_key and at != p.positions[0])
+
+    def let_run(self, flows: Iterable[Flow], perhaps: Iterable[Flow]) -> None:
+        """Count what was switched on with what a sound car takes, as far as it may rest just now (`perhaps`); before
+        anything else is asked."""
+        self.at_work = {flow.key: flow for flow in flows}
+        self.asleep |= {flow.key: flow for flow in perhaps}
 
     def with_joint(self, out: frozenset[str]) -> frozenset[str]:
         """Parts that are out, and the joint names of fuses side by side that are all out."""
@@ -199,7 +213,9 @@ class Parked:
     def asleep_without(self, out: frozenset[str]) -> tuple[Powered, dict[FlowKey, Flow]]:
         """The sound parked vehicle with parts out, and what it draws then."""
         powered = self.evaluated(_with_out(self.state, self.without_joint(out)))
-        return powered, self._apart(asleep_in(powered, CurrentWays(powered, self.ways, self.with_joint(out))))
+        asleep = self._apart(asleep_in(powered, CurrentWays(powered, self.ways, self.with_joint(out))))
+        still = {key: self.asleep[key] for key, flow in self.at_work.items() if flow.way.through.isdisjoint(out)}
+        return powered, asleep | still
 
     def brought_without(
         self, state: VehicleState, out: frozenset[str], parked: Powered, asleep: dict[FlowKey, Flow]

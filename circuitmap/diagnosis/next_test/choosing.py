@@ -1,6 +1,7 @@
 """The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -58,7 +59,8 @@ class NextTests(NamedTuple):
     """The choices, best first. `normal_up_to` is the current in A that a try must come down to, `was` what it comes
     down from, with what is out already; `mend` is the part to prove and mend when looking further is no use;
     `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
-    come back first; `not_compared` is how many steps were too many to be compared."""
+    come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
+    try is read, and `normal_at` what is normal at each battery that was read, in A."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -67,6 +69,8 @@ class NextTests(NamedTuple):
     was: float = 0.0
     gone: bool = False
     not_compared: int = 0
+    place: str = ""
+    normal_at: Mapping[str, float] = MappingProxyType({})
 
 
 def next_tests(

@@ -2,7 +2,8 @@
 
 As drawn, a place behind one battery carries what hangs there. With the batteries joined it carries that less what comes
 across, and may even run backwards into its battery. What comes across was read on the other battery's side; it is added
-to the place, and counts once.
+to the place, and counts once. It is known to come across where more hangs on the place than it shows, and where just as
+much was read on both sides of the way, and is all that the one battery gives.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -13,6 +14,10 @@ from circuitmap.evidence.readings import Reading
 
 Chains = Sequence[tuple[tuple[str, ...], tuple[str, ...]]]
 """For each way in which two batteries may be joined, the places from there to the one battery and to the other."""
+
+ITS_OWN = 0.1
+"""Of what crosses, the share that a battery which gives it may give to what hangs on its own side besides: what sleeps
+there (judgement)."""
 
 
 class BothEnds(NamedTuple):
@@ -69,9 +74,21 @@ def _across(
     off = hypot(off, _off(amounts[place], *hang))
     backwards = (amounts[place].amps or 0.0) < -_off(amounts[place]) and not charging.keys().isdisjoint(taking)
     short = more > off and bool(hang)
-    return (
-        BothEnds(place, amounts[source], crosses, through) if (short or backwards) and more <= crosses + off else None
+    handed_on = (
+        bool(through) and _gives_no_more(amounts, giving, crosses) and not _gives_no_more(amounts, taking, crosses)
     )
+    known = short or backwards or handed_on
+    return BothEnds(place, amounts[source], crosses, through) if known and more <= crosses + off else None
+
+
+def _gives_no_more(amounts: Mapping[str, Reading], side: Sequence[str], crosses: float) -> bool:
+    """Whether the battery at the end of a side gives what crosses and next to nothing besides; then it does not take
+    what crosses, which would have to flow there on top of what it gives."""
+    battery = amounts.get(side[-1])
+    if battery is None:
+        return False
+    more = (battery.amps or 0.0) - crosses
+    return abs(more) <= _off(battery) + ITS_OWN * crosses
 
 
 def _off(*readings: Reading) -> float:

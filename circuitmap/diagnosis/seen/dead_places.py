@@ -52,7 +52,7 @@ def _fell(tried: Sequence[Tried], tree: PlaceTree, known: Container[str]) -> dic
     found: dict[str, float | None] = {}
     for one in tried:
         out, before, after = frozenset(one.attempt.out), one.attempt.before, one.attempt.after
-        if one.why_not or one.outcome == "stays" or not all(map(tree.is_dead, out)):
+        if one.why_not or one.outcome in ("stays", "took over") or not all(map(tree.is_dead, out)):
             continue
         if before is not None and before.amps is not None and after.amps is not None:
             falls[out] = before.amps - after.amps

@@ -281,12 +281,16 @@ def account_of(result: Netted) -> Account | None:
 
 
 def accounts_of(result: Netted) -> dict[str, Account]:
-    """The balance of each battery that was read; one that is being charged leaves nothing to be found."""
+    """The balance of each battery that was read; one that is being charged leaves nothing to be found. Where another
+    battery helps, more may be missing than a battery gives itself: that was found on the other's side."""
     clashes = {clash.place: clash for clash in result.contradictions}
+    helped = {its.place for its in result.both_ends}
     found = {}
     for reading in sorted(result.totals, key=lambda reading: reading.place):
         segment = result.measured.get(reading.place) or clashes.get(reading.place)
         total = reading.amps or 0.0
         left, error = (segment.amps or 0.0, segment.error) if segment is not None else (0.0, 0.0)
+        if reading.place in helped:
+            left = min(left, total)
         found[reading.place] = Account(total, total - left, left, error)
     return found

@@ -15,7 +15,8 @@ from circuitmap.evidence.tries import Try
 
 
 class Tried(NamedTuple):
-    """A try as it was weighed. `outcome` is normal, down or stays; `why_not` why it says nothing: too early, too
+    """A try as it was weighed. `outcome` is normal, down or stays, or `took over`: this battery gave
+    more, and as much less came from another one; `why_not` why it says nothing: too early, too
     coarse, woken, nothing read before; `at_once`: what it kept awake may not have had the time to fall asleep, so that
     it speaks only of what flowed through it."""
 

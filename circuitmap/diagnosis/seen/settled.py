@@ -47,6 +47,8 @@ def _those_that_took(all_out: Tried, tried: Iterable[Tried]) -> Tried:
     for one in sorted(tried, key=lambda its: len(its.attempt.out)):
         if not set(one.attempt.out) < out:
             continue
+        if one.outcome == "took over":
+            continue
         if one.outcome == "stays":
             for_nothing.update(one.attempt.out)
         elif not has_fallen(one.attempt.after, left, LEAST_PART):

@@ -17,10 +17,24 @@ MOST_SETS = 2
 """Told if no more sets than this take just that: of many, one is met by chance."""
 
 
+MOST_OF_IT = 0.75
+"""Where so much of what a part takes running flows, it runs (judgement)."""
+
+
+class Running(NamedTuple):
+    """Parts that run because they were switched on, the A that they take, and whether it is among what is printed: that
+    much flows."""
+
+    parts: tuple[str, ...]
+    amps: float
+    counted: bool
+
+
 class ShouldFlow(NamedTuple):
     """At a battery that shows `amps`, `printed` are the sheets' own for all asleep, in A, of the parts `of`; `assumed`
     are parts that sleep there too, and of which no sheet says what they take. `awake` are sets of parts which awake, or
-    running, take just what flows beyond that, by what is printed; the meter can be off by `error`."""
+    running, take just what flows beyond that, by what is printed; the meter can be off by `error`. `running` was
+    switched on."""
 
     place: str
     amps: float
@@ -29,6 +43,7 @@ class ShouldFlow(NamedTuple):
     assumed: tuple[str, ...]
     awake: tuple[frozenset[str], ...]
     error: float
+    running: Running | None = None
 
     @property
     def too_many(self) -> float:
@@ -41,15 +56,24 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
     found = []
     for total in nets.totals:
         asleep = [flow for flow in parked.asleep.values() if total.place in tree.way_places(flow.way.places)]
-        printed = sum(figure_of(its).amps for its in brought_together(f for f in asleep if not f.assumed))
+        sleeping = [flow for flow in asleep if flow.key not in parked.at_work]
+        printed = sum(figure_of(its).amps for its in brought_together(f for f in sleeping if not f.assumed))
         if printed <= 0.0:
             continue
         amps = total.amps or 0.0
+        at_work = [flow for flow in asleep if flow.key in parked.at_work]
+        takes = sum(figure_of(its).amps for its in brought_together(parked.at_work[its.key] for its in at_work))
+        counted = amps - printed >= MOST_OF_IT * takes > 0.0
+        if counted:
+            printed += takes
+        running = Running(tuple(sorted({flow.owner for flow in at_work})), takes, counted) if at_work else None
         assumed = tuple(sorted({flow.owner for flow in asleep if flow.assumed}))
-        of = tuple(sorted({flow.owner for flow in asleep if not flow.assumed}))
+        of = tuple(sorted({flow.owner for flow in sleeping if not flow.assumed}))
         off = CLOSE * amps + total.half_step
         sets = _just(amps - printed, off, faults, total.place, tree) if amps - printed > off + total.zero else ()
-        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero))
+        found.append(
+            ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero, running)
+        )
     return tuple(found)
 
 

@@ -12,6 +12,7 @@ from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.passed_places import brought_together
+from circuitmap.diagnosis.seen.taken_over import TAKES_OVER, joined_by, taken_over
 from circuitmap.diagnosis.weighing.outcomes import (
     LEAST_FALL,
     LEAST_FALL_SAID,
@@ -20,7 +21,7 @@ from circuitmap.diagnosis.weighing.outcomes import (
     least_fall,
     outcome_of,
 )
-from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, TrySighting
+from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, StateSighting, TrySighting
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, too_early
@@ -61,12 +62,18 @@ def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
 def tries_seen(
     tries: Sequence[Try], latest: Mapping[str, Reading], faults: Sequence[Fault], parked: Parked, tree: PlaceTree,
     without: Callable[[tuple[str, ...]], Without], period: float | None,
-) -> tuple[list[TrySighting[Tried]], list[Tried]]:  # fmt: skip
+) -> tuple[list[TrySighting[Tried] | StateSighting[Tried]], list[Tried]]:  # fmt: skip
     """Observations from tries, and what became of each try. `latest` are readings with everything in, by place;
     `without` gives the vehicle with parts out."""
     settings: list[tuple[Tried, Outcome]] = []
-    tried = []
-    for attempt in tries:
+    tried: list[Tried] = []
+    joined: list[StateSighting[Tried]] = []
+    over = taken_over(tries, latest, tree)
+    for number, attempt in enumerate(tries):
+        if number in over:
+            tried.append(Tried(attempt, TAKES_OVER))
+            joined.append(joined_by(tried[-1], faults, without(attempt.out).out))
+            continue
         before = attempt.before or latest.get(attempt.after.place)
         if attempt.after.change:
             before = _known_before(attempt, before, parked, tree)
@@ -88,10 +95,11 @@ def tries_seen(
             settings.append((weighed, setting))
     told = [its for its in settings if not any(_says_as_much(other, its[0]) for other, _ in settings)]
     first = {its.attempt.out: its for its, _ in reversed(told)}
-    return [
+    weighed_so = [
         _sighting(one, setting, faults, without(one.attempt.out), parked, tree, doubt=first[one.attempt.out] is one)
         for one, setting in told
-    ], tried
+    ]
+    return [*joined, *weighed_so], tried
 
 
 def _says_as_much(other: Tried, one: Tried) -> bool:

@@ -32,8 +32,12 @@ _ENOUGH_WORDS = {
 }
 
 
-def battery_sentences(intake: "Intake", total: "Reading | None", night: "Reading | None" = None) -> Iterator[str]:
-    """Time to no-start at the measured draw, the draw that would explain the complaint, and what was assumed; with
+def battery_sentences(
+    intake: "Intake", total: "Reading | None", night: "Reading | None" = None, of: str = ""
+) -> Iterator[str]:
+    """`of` is the battery's name where several were read.
+
+    Time to no-start at the measured draw, the draw that would explain the complaint, and what was assumed; with
     `night`, the log after mending, also how long the car can stand now."""
     usable = usable_charge(intake.battery)
     if usable is None:
@@ -41,7 +45,7 @@ def battery_sentences(intake: "Intake", total: "Reading | None", night: "Reading
         return
     draw, shown = mean_draw(total), shown_draw(total)
     if draw is not None:
-        yield from _time_to_no_start(usable, draw, shown)
+        yield from (f"{of}: {its[0].lower()}{its[1:]}" if of else its for its in _time_to_no_start(usable, draw, shown))
     yield from _mended(intake, mean_draw(night))
     if intake.flat_after is not None:
         yield from _complaint(usable, intake.flat_after, total)

@@ -61,7 +61,8 @@ def battery_lines(job: Job) -> Iterator[str]:
     intake = intake if standing.battery_job is None else replace(intake, flat_after=None)  # that was the old one
     battery = battery_read_at(job.platform, total.place) if total is not None else ""
     nights = (one for one in standing.after.shown if battery_read_at(job.platform, one.place) == battery)
-    yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None)
+    of = battery if len(standing.totals) > 1 else ""
+    yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, of)
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:

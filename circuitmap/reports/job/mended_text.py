@@ -124,13 +124,24 @@ def quiet_since_words(platform: Platform, standing: JobStanding) -> str:
             if was is not None and one.amps is not None and was > one.amps
             else ""
         )
-        said.append(f"{one.place} {shown_words(one, standing.limits.at(one.place))}{drew}")
+        said.append(
+            f"{one.place} {shown_words(one, standing.limits.at(one.place))}{drew or _known_there(one, standing)}"
+        )
     steady = all(is_asleep_and_steady(platform, one) for one in after.quiet)
     how = ", asleep and steady" if steady else ", at one moment"
     if after.went_by_itself:
         return f"Since then {joined(said)}{how}: within the limit, but so it was before it was mended."
     comes = "a draw that comes and goes" if steady else "a draw that comes and goes, or comes once it sleeps"
     return f"Since then {joined(said)}{how}: within the limit. Still open: {comes}."
+
+
+def _known_there(one: Reading, standing: JobStanding) -> str:
+    """What is known to be taken at a battery, where it gives more than the platform's limit and that is why."""
+    known = standing.limits.known_at(one.place)
+    if known is None or one.amps is None or one.amps <= standing.limit:
+        return ""
+    part, amps = known.parts[0]
+    return f" ({ampere_words(known.amps)} is known there, {part} {ampere_words(amps)} of it)"
 
 
 def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:

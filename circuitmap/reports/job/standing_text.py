@@ -103,7 +103,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
     return _STAGE_WORDS[_stage_told(standing)].format(
         watched=hours_words(standing.watched),
         total=shown_words(total, limit) if total is not None else "",
-        drawn=draws_words(total, limit) if total is not None else "",
+        drawn=_drawn_words(standing, total) if total is not None else "",
         place=total.place if total is not None else "",
         off=meter_words(total, limit) if total is not None else "",
         may_be_off=off_words(total) if total is not None else "",
@@ -112,6 +112,15 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         logged=joined([f"{place} in {hours_words(minutes)} of log" for place, minutes in standing.logged]),
         limit=limit_words(standing, total.place if total is not None else ""),
     )
+
+
+def _drawn_words(standing: JobStanding, total: Reading) -> str:
+    """What is drawn; of several batteries that were read, at which, and what another one gives beyond its limit."""
+    limits, several = standing.limits, len(standing.totals) > 1
+    others = [one for one in standing.totals.values() if one is not total] if several else []
+    others = [one for one in others if against_limit(one, limits.at(one.place)) == "above"]
+    its = [total, *others]
+    return joined([f"{draws_words(o, limits.at(o.place))}{f' at {o.place}' if several else ''}" for o in its])
 
 
 def _stage_told(standing: JobStanding) -> str:

@@ -78,7 +78,13 @@ def _went_with_parts(diagnosis: Diagnosis, accounts: Mapping[str, Account]) -> d
     for place, account in accounts.items():
         for one in diagnosis.tried:
             before, after = one.attempt.before, one.attempt.after
-            if one.why_not or one.outcome == "stays" or after.place != place or before is None or one.attempt.turned:
+            if (
+                one.why_not
+                or one.outcome in ("stays", "took over")
+                or after.place != place
+                or before is None
+                or one.attempt.turned
+            ):
                 continue
             if before.amps is None or after.amps is None or account.left <= account.error:
                 continue

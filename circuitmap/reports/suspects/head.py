@@ -37,17 +37,26 @@ def _total(platform: Platform, diagnosis: Diagnosis) -> str:
 def _sentence(its: ShouldFlow, several: bool) -> str:
     at = f"{its.place}: " if several else ""
     printed = f"{at}{_milliamps(its.printed)} are the sheets' own for all asleep"
+    beside = ""
+    if its.running is not None:
+        parts = shortened(its.running.parts, MOST_NAMED)
+        if its.running.counted:
+            printed += f", with {parts} running, as switched on"
+        else:
+            beside = f" Switched on, {parts} may run besides ({_milliamps(its.running.amps)})."
     if its.assumed:
         printed += f" (not printed: {shortened(its.assumed, MOST_NAMED)})"
+    if its.running is not None and its.running.counted and its.too_many < -its.error:
+        return f"{printed}; less flows here."
     if its.too_many < 0.002:
-        return f"{printed}; that is what flows."
+        return f"{printed}; that is what flows.{beside}"
     more = f"{printed}; {_milliamps(its.too_many)} too many."
     if its.too_many < its.error:
         more = f"{more[:-1]}, and the meter can be off {_milliamps(its.error)}."
     if not its.awake:
-        return more
+        return more + beside
     sets = [joined(sorted(one)) for one in its.awake]
-    return f"{more} That is what {', or '.join(sets)} would take, awake or running."
+    return f"{more} That is what {', or '.join(sets)} would take, awake or running.{beside}"
 
 
 def _milliamps(amps: float) -> str:

@@ -57,12 +57,18 @@ class NoDrawStep(NamedTuple):
     remark: str = ""
 
 
+def beyond_normal(diagnosis: Diagnosis) -> float:
+    """How much more than normal, in A, the battery gives that gives most beyond that; below zero: all is normal."""
+    normal, totals = diagnosis.tests.normal_at, diagnosis.netted.totals
+    return max(((r.amps or 0.0) - normal[r.place] for r in totals), default=0.0)
+
+
 def draws_normally(diagnosis: Diagnosis) -> bool:
     """The total was read and is normal, and nothing else speaks for a draw."""
     account = diagnosis.account
     return (
         account is not None
-        and account.total <= diagnosis.tests.normal_up_to
+        and beyond_normal(diagnosis) <= 0.0
         and diagnosis.something_wrong < LIKELY
         and not diagnosis.contradictions
     )
@@ -104,8 +110,10 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     if its.place:
         total = joined([f"{its.place} {total}", *(f"{place} {ampere(amps, fine)}" for place, amps in its.others)])
     if its.total > its.limit + 1e-9:
-        most = ampere(diagnosis.tests.normal_up_to, fine)
-        says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. Its parts may take {most} asleep, as typed in."
+        most = ampere(diagnosis.tests.normal_at.get(its.place, diagnosis.tests.normal_up_to), fine)
+        run = sorted({name for one in diagnosis.should_flow if one.running is not None for name in one.running.parts})
+        how = f"with {joined(run)} running, as switched on" if run else "asleep, as typed in"
+        says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. Its parts may take {most} {how}."
     elif not its.shown and its.watched >= NIGHT:
         long = counted(round(its.watched / HOUR), "hour")
         says = f"NO DRAW FOUND in {long} of log: {total}, and {held}; this meter can be off {off}."

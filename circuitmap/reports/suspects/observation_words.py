@@ -209,6 +209,8 @@ def _tried(platform: Platform, tried: Tried) -> str:
     before, after = attempt.before, attempt.after
     if tried.outcome == "down" and before is not None and before.amps is not None and after.amps is not None:
         return f"with {did}: {ampere(before.amps - after.amps)} of {ampere(before.amps)} less at {after.place}"
+    if tried.outcome == "took over" and after.amps is not None:
+        return f"with {did}: {after.place} takes over what came from the other battery ({ampere(after.amps)} now)"
     if tried.outcome == "stays" and tried.at_once:
         return f"with {did}: no change so far (what it may have kept awake had no time to fall asleep)"
     # At the only battery all of it was read; anywhere else what is normal there need not be normal for the vehicle.

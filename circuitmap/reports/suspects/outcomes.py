@@ -8,6 +8,7 @@ from circuitmap.diagnosis.next_test.whole_box import ANOTHER_DRAWS, NONE_DRAWS, 
 from circuitmap.diagnosis.weighing.outcomes import LEAST_FALL
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.reports.suspects.amounts import ampere, figure, is_fine, total_is_fine
+from circuitmap.reports.suspects.count import several_batteries
 from circuitmap.reports.suspects.fault_words import line_words
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
@@ -87,15 +88,16 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str, millivo
     fine = total_is_fine(diagnosis)
     told = [branch.outcome for branch in told_branches(test)]
     edge = test.found + _edge(test, outcome)
+    at = f"{diagnosis.tests.place} " if diagnosis.tests.place and several_batteries(diagnosis) else ""
     match outcome:
         case "normal":
-            return f"down to {ampere(diagnosis.tests.normal_up_to, fine)} or less"
+            return f"{at}down to {ampere(diagnosis.tests.normal_up_to, fine)} or less"
         case "down":
             if was is None:
-                return "down, but not to normal"
-            return f"{figure(diagnosis.tests.normal_up_to, fine)} to {ampere(_still(was), fine)}"
+                return f"{at}down, but not to normal"
+            return f"{at}{figure(diagnosis.tests.normal_up_to, fine)} to {ampere(_still(was), fine)}"
         case "stays":
-            return f"still {ampere(_still(was), fine)} or more" if was is not None else "no change"
+            return f"{at}still {ampere(_still(was), fine)} or more" if was is not None else f"{at}no change"
         case "quiet":
             if test.found > LEAST_FOUND:
                 return f"under {ampere(edge, fine)}: no more than was found behind it"

@@ -139,6 +139,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "printed": _rounded(its.printed),
                 "assumed": list(its.assumed),
                 "awake": [sorted(one) for one in its.awake],
+                "running": list(its.running.parts) if its.running is not None else [],
             }
             for its in diagnosis.should_flow
         ],

@@ -38,6 +38,7 @@ from circuitmap.reports.suspects.leading import (
 from circuitmap.reports.suspects.level_parts import or_lines, tell_by_lines
 from circuitmap.reports.suspects.next_test import test_lines
 from circuitmap.reports.suspects.no_draw import (
+    beyond_normal,
     no_draw_lines,
     no_draw_next,
     no_draw_not_known,
@@ -247,7 +248,7 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
     if diagnosis.something_wrong >= SURE_OF_A_DRAW:
         return []
     account = diagnosis.account
-    if account is not None and account.total - account.error > diagnosis.tests.normal_up_to:
+    if account is not None and beyond_normal(diagnosis) > account.error:
         if account.found > account.error:
             return []  # two places show the same current: that is not a slip of the meter
         says = "the total was misread: zero the clamp and read it once more before NEXT 1."

@@ -1,0 +1,153 @@
+"""Two batteries that both give, into the same loads, through a relay that should be open: what crosses counts once, what
+one takes over is no failed try, and what was switched on runs."""
+
+import pytest
+
+from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.seen.netting import accounts_of
+from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from tests.diagnosis.test_answers import circuit_from
+
+SKIFF = """
+platform "Tarnvik Skiff" sleep 5min..10min limit 50mA
+battery SB "starter battery" 90Ah
+battery HB "house battery" 140Ah
+fuse FA 80A, FB 80A, FH 30A, FC 5A, FL 10A, FW 10A
+relay TIE "tie relay" make
+alternator ALT
+module CLK "clock" supply 1 ground 2 asleep 5mA
+switch ICE "cold box" positions off, on closes 1 to 2 in on
+module COLD "cold box control" supply 30 ground 31 asleep 50mA
+output COLD.C feeds from 30 "thermostat"
+motor COMP "compressor" running 4A
+switch LS positions off, on closes 1 to 2 in on
+lamp LMP "cabin lamp" running 1.2A
+switch WS positions off, on closes 1 to 2 in on
+heater WARM "locker heater" running 2A
+terminal BA, BB
+ground GND
+SB.+ -> BA
+BA -> FA -> TIE.30
+TIE.87 -> FB -> BB
+HB.+ -> BB
+ALT.D+ -> TIE.86
+TIE.85 -> GND
+BA -> FC -> CLK.1
+CLK.2 -> GND
+BB -> FH -> ICE.1
+ICE.2 -> COLD.30
+COLD.31 -> GND
+COLD.C -> COMP.1
+COMP.2 -> GND
+BB -> FL -> LS.1
+LS.2 -> LMP.1
+LMP.2 -> GND
+BB -> FW -> WS.1
+WS.2 -> WARM.1
+WARM.2 -> GND
+SB.- -> GND
+HB.- -> GND
+"""
+"""With the cold box on the house side takes 4.05 A, the starter side 5 mA. With the relay closed 1.60 A of it come from
+the starter battery: it gives 1.61 A (1.605), the house battery 2.45 A; with the relay open 0.01 A and 4.05 A."""
+
+READ = ("SB=1.61A", "HB=2.45A")
+CROSSED = ("FA=1.60A", "FB=1.60A")
+OPENED = ("TIE@SB=0.01A", "TIE@HB=4.05A")
+
+
+@pytest.fixture(scope="module")
+def skiff() -> Circuit:
+    return circuit_from(SKIFF)
+
+
+def asked(its: Circuit, *words: str, out: tuple[str, ...] = (), on: tuple[str, ...] = ("ICE=on",)) -> Diagnosis:
+    typed = TypedEvidence(readings=words, meter="clamp", resolution="10mA", unplugged=out, positions=on)
+    return diagnose(its, evidence_typed(its.platform, typed), {})
+
+
+def test_what_crosses_is_no_draw_of_the_other_battery(skiff: Circuit) -> None:
+    found = asked(skiff, *READ, *CROSSED)
+    assert [(its.place, its.reading.place, its.through) for its in found.netted.both_ends] == [("HB", "FA", "FB")]
+    assert found.netted.measured["HB"].amps == pytest.approx(4.05)
+    assert accounts_of(found.netted)["HB"].found == pytest.approx(0.0)
+    assert found.subjects[0].about == "TIE" and found.two_faults < 0.3
+
+
+def test_the_same_the_other_way_round(skiff: Circuit) -> None:
+    """What hangs on the starter side is fed by the house battery, that gives next to nothing to its own side."""
+    found = asked(skiff, "HB=1.51A", "SB=2.40A", "FA=1.50A", "FB=1.50A", on=())
+    assert [(its.place, its.reading.place) for its in found.netted.both_ends] == [("SB", "FB")]
+
+
+def test_two_that_both_give_more_do_not_say_which_way_it_flows(skiff: Circuit) -> None:
+    found = asked(skiff, "SB=2.41A", "HB=2.45A", *CROSSED)
+    assert found.netted.both_ends == ()
+
+
+def test_a_battery_that_takes_over_shows_what_joined_the_two(skiff: Circuit) -> None:
+    found = asked(skiff, *READ, out=OPENED)
+    assert [one.outcome for one in found.tried] == ["normal", "took over"]
+    assert found.subjects[0].about == "TIE" and found.subjects[0].probability > 0.9 and found.two_faults < 0.3
+    text = suspects_text(skiff.platform, found)
+    assert "HB takes over what came from the other battery (4.05 A now)" in text and "HB no change" not in text
+
+
+def test_more_at_one_battery_alone_is_no_taking_over(skiff: Circuit) -> None:
+    alone = asked(skiff, *READ, out=("TIE@HB=4.05A",))
+    assert [one.outcome for one in alone.tried] == ["stays"]
+    other = asked(skiff, *READ, out=("TIE@SB=0.01A", "TIE@HB=2.75A"))
+    assert [one.outcome for one in other.tried] == ["normal", "stays"]
+
+
+def test_both_together_leave_no_second_fault(skiff: Circuit) -> None:
+    found = asked(skiff, *READ, *CROSSED, out=OPENED)
+    assert found.subjects[0].about == "TIE" and found.two_faults < 0.3
+
+
+# ---- what was switched on ----
+
+
+def test_what_was_switched_on_runs_and_is_no_fault(skiff: Circuit) -> None:
+    found = asked(skiff, "SB=0.01A", "HB=4.05A")
+    assert found.something_wrong < 0.5
+    its = {one.place: one for one in found.should_flow}["HB"]
+    assert its.running is not None and its.running.counted and its.running.parts == ("COMP",)
+    assert abs(its.too_many) < 0.1
+
+
+def test_a_draw_too_small_for_it_is_not_excused_by_it(skiff: Circuit) -> None:
+    found = asked(skiff, "SB=0.01A", "HB=1.25A")
+    assert found.something_wrong > 0.8 and all(one.running is None for one in found.should_flow)
+
+
+def test_a_fuse_on_the_way_that_shows_little_says_that_it_rests(skiff: Circuit) -> None:
+    found = asked(skiff, "SB=0.01A", "HB=3.95A", "FH=0.05A")
+    assert found.something_wrong > 0.8 and all(one.running is None for one in found.should_flow)
+
+
+def test_without_a_word_on_the_switch_it_is_a_draw(skiff: Circuit) -> None:
+    found = asked(skiff, "SB=0.01A", "HB=4.05A", on=())
+    assert found.something_wrong > 0.8
+
+
+def test_a_main_switch_lets_nothing_run_by_itself() -> None:
+    behind_a_main_switch = (
+        SKIFF.replace("BB -> FH -> ICE.1\nICE.2 -> COLD.30", "BB -> MAIN.1\nMAIN.2 -> FH -> COLD.30")
+        .replace("switch ICE \"cold box\"", "switch MAIN \"main switch\"")
+    )  # fmt: skip
+    found = asked(circuit_from(behind_a_main_switch), "SB=0.01A", "HB=4.05A", on=("MAIN=on",))
+    assert found.something_wrong > 0.8 and all(one.running is None for one in found.should_flow)
+
+
+# ---- the step that shows it ----
+
+
+def test_a_step_says_at_which_battery_the_current_is_read(skiff: Circuit) -> None:
+    found = asked(skiff, *READ, *CROSSED)
+    assert found.tests.place == "SB"
+    text = suspects_text(skiff.platform, found)
+    assert "SB down to" in text or "down to" not in text

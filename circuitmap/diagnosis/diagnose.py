@@ -71,7 +71,7 @@ from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import of_all
-from circuitmap.wiring.fitting import Fitting
+from circuitmap.wiring.fitting import Answer, Fitting
 
 MOST_ROWS = 40
 
@@ -116,6 +116,7 @@ def diagnose(
         missing=missing_behind(nets, ready.tree, faults, tried),
         fits=figures_that_fit(circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence)),
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
+        positions=evidence.positions,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:
@@ -320,7 +321,10 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     )
     looked = evidence.looked or any(one.sign != "sound" for one in evidence.found)
     actions = Actions(ready.handling, faults, looked=looked, done=done)
-    tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted))
+    latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
+    sound = parked.powered.networks
+    awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
+    tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted), awake)
     gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)

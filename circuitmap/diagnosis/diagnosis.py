@@ -1,8 +1,9 @@
 """The answer, as values: what explains the readings, what speaks for it, what is not known, what to do next."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.hands_off import HandsOffMap
@@ -117,7 +118,8 @@ class Diagnosis(NamedTuple):
     where that matters, likeliest first; `tests` are then those of the likeliest; `batteries` what was checked at the
     batteries themselves; `settled` what of a draw by two faults went with what is out; `missing` are feeders that carry
     more than was found behind them, or behind which nearly all was read; `fits` what behind a fuse takes just what was
-    read there; `should_flow` what the sheets print for each battery that was read.
+    read there; `should_flow` what the sheets print for each battery that was read;
+    `positions` how switches stand, where somebody said so.
     """
 
     something_wrong: float
@@ -142,6 +144,7 @@ class Diagnosis(NamedTuple):
     missing: tuple[MissingBehind, ...] = ()
     fits: tuple[FigureFits, ...] = ()
     should_flow: tuple[ShouldFlow, ...] = ()
+    positions: Mapping[str, str] = MappingProxyType({})
 
     @property
     def if_two(self) -> tuple[Two, ...]:

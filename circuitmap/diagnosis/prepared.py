@@ -14,6 +14,7 @@ from circuitmap.diagnosis.faults.candidates import faults_of
 from circuitmap.diagnosis.faults.candidates_currents import ways_to_added
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
+from circuitmap.diagnosis.faults.input_wires import parts_a_wire
 from circuitmap.diagnosis.faults.joint import joint_faults
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.next_test.expectations import Expectations
@@ -120,10 +121,12 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
 
 
 def _looked_at(circuit: Circuit, evidence: Evidence, seen: frozenset[str]) -> frozenset[str]:
-    """The parts whose input was seen wrong, or that were out: what is left is then the wire."""
+    """The parts whose input was seen wrong, or that were out: what is left is then the wire. And the plugs, cavities
+    and diodes that were out: they part such a wire."""
     out = {name for attempt in evidence.tries if not attempt.turned for name in attempt.out}
-    parts = circuit.platform.parts
-    return frozenset(name for name in seen | out if isinstance(parts.get(name), Switch | Load))
+    platform = circuit.platform
+    its = {name for name in seen | out if isinstance(platform.parts.get(name), Switch | Load)}
+    return frozenset(its | {name for name in out if parts_a_wire(platform, name)})
 
 
 def _routes(faults: tuple[Fault, ...], tree: PlaceTree) -> Routes:

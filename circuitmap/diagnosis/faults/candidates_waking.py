@@ -17,7 +17,15 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     WAKES_FOR_A_TIME,
     WAKES_NOTHING,
 )
-from circuitmap.diagnosis.faults.input_wires import OWN_INPUT, WIRE, is_told_at, stands_for_its_wire, wires_of
+from circuitmap.diagnosis.faults.input_wires import (
+    OWN_INPUT,
+    WIRE,
+    is_told_apart,
+    is_told_at,
+    on_the_way,
+    stands_for_its_wire,
+    wires_of,
+)
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState
@@ -195,6 +203,8 @@ def _told(
     turns on by itself. Each with its share."""
     woken = parked.with_awake(name)
     wrong = _wrong(parked, module, its, woken)
+    if way := on_the_way(parked, its):
+        wrong = replace(wrong, lives_by=tuple(supply | way for supply in wrong.lives_by) or (way,))
     state = in_use(parked, its)
     if not turned_on:
         yield from _and_its_wire(parked, its, wrong)
@@ -215,7 +225,7 @@ def _told(
 def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fault, float]]:
     """A wrong input by its switch, by the wire from there, and by the module's own input, each with its share."""
     wrong = replace(wrong, others=tuple(dict.fromkeys((*wrong.others, str(its.pin)))))
-    if not its.is_told_apart(parked):
+    if not is_told_apart(parked, its):
         yield replace(wrong, or_its_wire=stands_for_its_wire(parked, its)), 1.0
         return
     wires = wires_of(parked, wrong, its.switch, its.pin, parked.evaluated(in_use(parked, its)))

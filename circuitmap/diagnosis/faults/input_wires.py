@@ -31,9 +31,28 @@ def is_input_wire(platform: Platform, fault: Fault) -> bool:
     return fault.kind == "wrong-input" and fault.part not in platform.parts
 
 
+def is_told_apart(parked: Parked, its: Input) -> bool:
+    """Whether somebody looked at the switch, or parted the wire from it, so that the two, and the pieces of the wire,
+    are told apart: unplugging a switch that is wrong by being open was no look."""
+    if its.by_opening:
+        return its.switch.name in parked.seen_wrong
+    told = parked.told_apart
+    return its.switch.name in told or (bool(told) and not told.isdisjoint(on_the_way(parked, its)))
+
+
 def stands_for_its_wire(parked: Parked, its: Input) -> bool:
     """Whether a switch stands for the wire from it, too: there is one, and nobody has looked at the switch yet."""
-    return not its.is_told_apart(parked) and bool(_way(parked.platform, its.switch.name, its.pin))
+    return not is_told_apart(parked, its) and bool(_way(parked.platform, its.switch.name, its.pin))
+
+
+def on_the_way(parked: Parked, its: Input) -> frozenset[str]:
+    """What opens the wire between a switch and the pin that watches it, taken out: each plug on the way and its cavity,
+    each diode, and the pin itself. Empty for a switch that is wrong by being open: it is so with its wire open, too."""
+    if its.by_opening:
+        return frozenset()
+    ends = (near for _, near, _ in _way(parked.platform, its.switch.name, its.pin))
+    parting = (near for near in ends if near == its.pin or _parts_here(parked.platform, near))
+    return frozenset(name for end in parting for name in (_name(end), *((end.part,) if end != its.pin else ())))
 
 
 def wires_of(parked: Parked, wrong: Fault, switch: Switch, pin: Terminal, in_use: Powered) -> tuple[Fault, ...]:
@@ -113,7 +132,9 @@ def ground_side_pieces(parked: Parked, chafed: Fault, ground: Terminal) -> tuple
     where no plug parts it."""
     platform = parked.platform
     drivers = (t for t in platform.nets.of(ground) if t.part in parked.told_apart and t.part not in chafed.others)
-    pin = next((t for t in drivers if platform.parts[t.part].kind not in ("splice", "joint", "connector")), None)
+    pin = next(
+        (t for t in drivers if platform.parts[t.part].kind not in ("splice", "joint", "connector", "diode")), None
+    )
     pieces = tuple(_pieces(platform, ground.part, pin)) if pin is not None else ()
     if len(pieces) < 2:
         return ()
@@ -137,16 +158,16 @@ def _pieces(platform: Platform, switch: str, pin: Terminal) -> Iterator[_PieceOf
     """The pieces from the switch to the pin, cut at each connector on the way, and at each diode, which lets ground
     through to one of its sides only."""
     wires = _way(platform, switch, pin)
-    plugs = [near for _, near, _ in wires if _is_plug(platform, near)]
+    plugs = [near for _, near, _ in wires if _parts_here(platform, near)]
     start: Terminal | None = None
     colours: dict[str, None] = {}
     for far, near, colour in wires:
         start = start or far
         colours |= {colour: None} if colour else {}
-        if _is_plug(platform, near) or _is_diode(platform, near) or near.part == pin.part:
+        if _parts_here(platform, near) or near.part == pin.part:
             own = tuple(end for end in (start, near) if _is_plug(platform, end))
             yield _PieceOfWire((start, near), own, tuple(plugs), ", then ".join(colours))
-            plugs, start = plugs[1:] if own and own[-1] == near else plugs, None
+            plugs, start = plugs[1:] if _parts_here(platform, near) else plugs, None
             colours = {}
 
 
@@ -182,6 +203,17 @@ def _place(platform: Platform, terminal: Terminal) -> tuple[str, str]:
     """The point where wires meet: both halves of a cavity, all ends at a splice, both of a diode."""
     meets = platform.parts[terminal.part].kind in ("splice", "joint", "diode")
     return terminal.part, "" if meets else terminal.pin
+
+
+def parts_a_wire(platform: Platform, name: str) -> bool:
+    """Whether a wire on its way is parted with this out: a plug as a whole or one of its cavities, or a diode."""
+    part = platform.parts.get(name) or platform.parts.get(name.rpartition(".")[0])
+    return part is not None and part.kind in ("connector", "diode")
+
+
+def _parts_here(platform: Platform, terminal: Terminal) -> bool:
+    """Whether a wire is open with what is at its end taken out: a plug, or a diode."""
+    return _is_plug(platform, terminal) or _is_diode(platform, terminal)
 
 
 def _is_plug(platform: Platform, terminal: Terminal) -> bool:

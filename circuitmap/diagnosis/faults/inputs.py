@@ -24,12 +24,6 @@ class Input(NamedTuple):
     pin: Terminal
     by_opening: Opening = ""
 
-    def is_told_apart(self, parked: Parked) -> bool:
-        """Whether somebody looked at the switch, so that what is left is its wire: unplugging one that is wrong by
-        being open was no look."""
-        name = self.switch.name
-        return name in parked.seen_wrong if self.by_opening else name in parked.told_apart
-
 
 def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
     """The switches that are wired to a module's sensing and wake pins; of a pin that is on a supply or on ground at

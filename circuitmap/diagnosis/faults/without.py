@@ -9,6 +9,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.at_work import taking_more
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.input_wires import parts_a_wire
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Battery, Fuse, Load
@@ -143,7 +144,27 @@ class Without:
             return True
         if self.out & fault.wakes or self._networks & fault.wakes:
             return True
+        if self._parts_a_wire and self._wakes_by_a_wire(fault):
+            return True
         return any(name.startswith(f"{flow.owner}.") for name in self.out for flow in fault.brings)
+
+    @cached_property
+    def _parts_a_wire(self) -> bool:
+        """Whether a plug, a cavity or a diode is out."""
+        return any(parts_a_wire(self.parked.platform, name) for name in self.parts.names)
+
+    def _wakes_by_a_wire(self, fault: Fault) -> bool:
+        """Whether a fault wakes what it wakes by what comes over a wire: by a contact, or by what a wire rubs on. What
+        is wrong by being open is as open with its wire parted."""
+        sound = self.parked.state
+        made = fault.state
+        if (
+            made is None
+            or fault.by_opening
+            or (made.switches, made.stuck, made.bridged) == (sound.switches, sound.stuck, sound.bridged)
+        ):
+            return False
+        return any(flow.key.taken == "awake" for flow in fault.brings)
 
     def _state_left(self, fault: Fault) -> VehicleState:
         """With a star open, it matters which member keeps the network awake."""

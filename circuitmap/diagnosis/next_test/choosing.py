@@ -1,6 +1,6 @@
 """The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from types import MappingProxyType
 from typing import Literal, NamedTuple
 
@@ -31,6 +31,7 @@ from circuitmap.diagnosis.next_test.planned import (
     PlannedTest,
     best_left,
     point_the_same_way,
+    quick_before_following,
     tells_parts_apart,
 )
 from circuitmap.diagnosis.next_test.predicting import DOUBTFUL, Predictions
@@ -60,7 +61,8 @@ class NextTests(NamedTuple):
     down from, with what is out already; `mend` is the part to prove and mend when looking further is no use;
     `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
     come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
-    try is read, and `normal_at` what is normal at each battery that was read, in A."""
+    try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
+    awake that most of what is left does not wake: until that is explained, nobody stops looking."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -71,6 +73,7 @@ class NextTests(NamedTuple):
     not_compared: int = 0
     place: str = ""
     normal_at: Mapping[str, float] = MappingProxyType({})
+    unexplained: tuple[str, ...] = ()
 
 
 def next_tests(
@@ -80,10 +83,12 @@ def next_tests(
     faults: Sequence[Fault],
     lines: Iterable[str],
     again: Sequence[str] = (),
+    awake: Collection[str] = (),
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
-    reading and a try contradict each other: all that follows hangs on them, so they are read once more first."""
-    return _Choosing(actions, predictions, listed, faults, lines, again).found()
+    reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
+    are the networks that were seen awake."""
+    return _Choosing(actions, predictions, listed, faults, lines, again).found(_unexplained(awake, listed, faults))
 
 
 class _Choosing:
@@ -115,13 +120,13 @@ class _Choosing:
         self.fuse_is_known = how_sure >= MEND_AT and isinstance(actions.platform.parts.get(about), Fuse)
         self._ready: dict[Action, PlannedTest] = {}
 
-    def found(self) -> NextTests:
-        mend = self._told_from_its_wire(self._to_mend())
+    def found(self, unexplained: tuple[str, ...]) -> NextTests:
+        mend = self._told_from_its_wire(self._to_mend()) if not unexplained else ""
         is_known = self.fuse_is_known or bool(mend)
         chosen = chosen_steps(self.scored, self._worth_offering, self._same, self._may_differ, is_known)
         chosen = volts_before_touching(chosen, self.scored)
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
-        choices = self._only_helpful(self._at_the_lead(choices))
+        choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
         return NextTests(
             tuple(self._read_again(choices)),
             self.predictions.setting.normal_up_to,
@@ -129,6 +134,7 @@ class _Choosing:
             mend,
             self.predictions.setting.was,
             not_compared=self.not_compared,
+            unexplained=unexplained,
         )
 
     def _told_from_its_wire(self, part: str) -> str:
@@ -248,6 +254,17 @@ class _Choosing:
             return choices
         others = [test for test in choices if test.action != once_more[0][0]]
         return [self._planned(once_more[0]), *others[: CHOICES - 1]]
+
+
+def _unexplained(awake: Iterable[str], listed: Listed, faults: Sequence[Fault]) -> tuple[str, ...]:
+    """The networks seen awake that most of the probability does not wake."""
+    found = []
+    for network in sorted(awake):
+        wakes = np.array([network in fault.wakes for fault in faults] + [False])  # no second fault: -1, the last
+        woken = listed.weights[wakes[listed.first] | wakes[listed.second]].sum()
+        if woken < LIKELY * listed.weights.sum():
+            found.append(network)
+    return tuple(found)
 
 
 def _zeros_in_doubt(predictions: Predictions) -> list[str]:

@@ -24,6 +24,10 @@ ALL_BUT_SURE = 0.85
 NAMES_THE_PART = ("found", "a wrong input")
 """Outcomes that show the very part, whichever it is."""
 
+IN_PASSING, ABOUT_AS_MUCH = 0.25, 0.5
+"""A step that takes no more than this share of the hands' minutes of another, and tells this share of its bits, is done
+before it (judgement)."""
+
 
 class OutcomeBranch(NamedTuple):
     """One outcome: its probability, and the part it would point to with that part's probability then; likewise what the
@@ -109,3 +113,14 @@ def best_left(test: PlannedTest) -> float:
     part, whichever it is."""
     told = [branch for branch in test.branches if branch.probability >= LEAST_TOLD]
     return max((1.0 if b.outcome == "a wrong input" else b.then for b in told), default=0.0)
+
+
+def quick_before_following(choices: list[PlannedTest]) -> list[PlannedTest]:
+    """A wire is followed for so long that what is done in passing and tells about as much comes first: a plug pulled at
+    a socket, a fuse read. Waiting for the vehicle to settle is nobody's work."""
+    follow = choices[0] if choices and choices[0].action.doing == "follow" else None
+    if follow is None:
+        return choices
+    most, least = IN_PASSING * follow.action.hands_and_reach, ABOUT_AS_MUCH * follow.bits
+    quick = [one for one in choices[1:] if one.action.hands_and_reach <= most and one.bits >= least]
+    return [*quick, *(one for one in choices if one not in quick)]

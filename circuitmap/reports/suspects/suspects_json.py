@@ -15,6 +15,7 @@ from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
 from circuitmap.reports.suspects.odd_readings import fed_by
+from circuitmap.reports.suspects.proving import was_shown
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.reports.words.cautions import caution_json, cautions_at, cautions_of, proof_step
 from circuitmap.wiring.platform import Platform
@@ -57,6 +58,8 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "tests": [_test(platform, test) for test in diagnosis.tests.choices if no_draw is None],
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
+        "mend_shown": bool(diagnosis.tests.mend) and was_shown(diagnosis, diagnosis.tests.mend),
+        "awake_unexplained": list(diagnosis.tests.unexplained),
         "mend_cautions": _proof_cautions(platform, diagnosis),
         "hands_off": [_hands_off(name, its) for name, its in _untouchable(platform, diagnosis)],
         "log": logged_total_json(platform, diagnosis),

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.explaining.reasons import Beaten
-from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.choosing import NotWorth
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import world_words
@@ -15,8 +14,9 @@ from circuitmap.reports.suspects.count import (
     total_is_contradicted,
     unfound_sentences,
 )
-from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, fault_words, proof_words
+from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.fault_words import (
+    network_words,
     part_words,
     short_part_words,
     subject_words,
@@ -54,14 +54,14 @@ from circuitmap.reports.suspects.odd_readings import (
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
 from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
+from circuitmap.reports.suspects.proving import care_at_proof, go_to, to_mend, was_shown
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, settled_words, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
-from circuitmap.reports.words.cautions import FOR_THE_JOB, caution_lines, cautions_at, proof_step
+from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, hands_off_sentence
 from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
-from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
 from circuitmap.wiring.platform import Platform
 
 WORTH_SAYING = 0.1
@@ -166,7 +166,8 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     lines += held_by_lines(platform, diagnosis, top, width)
     lines += section("AND", second_thing(platform, diagnosis, top), width)
     if diagnosis.tests.mend:
-        lines += section("STOP", ["looking further: prove this now, then mend it."], width)
+        then = "mend it" if was_shown(diagnosis, diagnosis.tests.mend) else "prove this now, then mend it"
+        lines += section("STOP", [f"looking further: {then}."], width)
     lines += or_lines(platform, diagnosis, width)
     if top.about not in platform.networks:
         label = "THAT IS" if part.probability >= SURE else "IF SO"
@@ -197,6 +198,10 @@ def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             "the other battery."
             for reading in diagnosis.netted.charging
         ]
+    said += [
+        f"that does not say why {network_words(platform, name)} was awake: something wakes it, too."
+        for name in diagnosis.tests.unexplained
+    ]
     said += unfound_sentences(platform, diagnosis, row)
     return section("BUT", said, width) if said else []
 
@@ -280,15 +285,10 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if tests.mend and diagnosis.account is not None:
         if not may_be_tried(diagnosis, tests.mend):
             return ["NEXT", *wrapped(_hand_over(platform, tests.mend), " ", " ", width)]
-        part = part_words(platform, tests.mend)
-        steps = f"Prove {part}: {_proof(platform, diagnosis, tests.mend)}"
-        its = platform.parts.get(tests.mend)
-        apart = "" if its is None or isinstance(its, Switch) else _TESTED_APART
-        apart += "Then mend it, and log a night."
         return [
             "NEXT",
-            *wrapped(f"{steps} {apart}", " ", " ", width),
-            *_care_at_proof(platform, diagnosis, tests.mend, width),
+            *wrapped(to_mend(platform, diagnosis, tests.mend), " ", " ", width),
+            *care_at_proof(platform, diagnosis, tests.mend, width),
         ]
     if tests.gone and not tests.choices:
         return ["NEXT", *wrapped(MAKE_IT_COME_BACK, " ", " ", width)]
@@ -298,9 +298,9 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             part = first_part(diagnosis.subjects[0]).part
             if not may_be_tried(diagnosis, part):
                 return ["NEXT", *wrapped(_hand_over(platform, part), " ", " ", width)]
-            go = f"Go to {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+            go = go_to(platform, diagnosis, part)
             says = f"No other test would tell more. {go}"
-            return ["NEXT", *wrapped(says, " ", " ", width), *_care_at_proof(platform, diagnosis, part, width)]
+            return ["NEXT", *wrapped(says, " ", " ", width), *care_at_proof(platform, diagnosis, part, width)]
         return ["NEXT", *wrapped(says, " ", " ", width)]
     if tests.gone:
         first = f"{MAKE_IT_COME_BACK} Then measure before anything is pulled:"
@@ -329,22 +329,9 @@ def _choices(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     return lines
 
 
-_TESTED_APART = "Its inputs and what it feeds tested apart; feed and ground under load. "
-
-
 def _hand_over(platform: Platform, part: str) -> str:
     """What is left to do where the cause can only be in something that nobody may touch."""
     return f"Nothing more is tested here: what is left is in {part_words(platform, part)}. {HANDED_OVER}"
-
-
-def _care_at_proof(platform: Platform, diagnosis: Diagnosis, part: str, width: int) -> list[str]:
-    """What is on no sheet is taken off where it is fed: what holds for that part holds for it, too."""
-    faults = next((its.faults for its in diagnosis.parts if its.part == part), ()) if part not in platform.parts else ()
-    parts = (part, *dict.fromkeys(f.place for f in faults if f.kind == "added" and f.place))
-    step = "prove" if any(f.kind == "added" and f.about == f.part for f in faults) else proof_step(platform, part)
-    its = next((its.faults for its in diagnosis.parts if its.part == part), ())
-    fuses = {fuse for fault in its for fuse in fuses_first(platform, diagnosis.hands_off, fault)}
-    return caution_lines(cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else ""), width)
 
 
 def hands_off_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -360,26 +347,6 @@ def hands_off_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> lis
     known = [name for name in names if name in platform.parts and platform.parts[name].kind != "battery"]
     sentence = hands_off_sentence(diagnosis.hands_off, known)
     return section("HANDS OFF", [sentence], width) if sentence else []
-
-
-def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
-    """Out, in, out, in words that fit a switch, a part, a wire, or what somebody fitted."""
-    its = platform.parts.get(part)
-    if isinstance(its, Switch) and its.positions:
-        off = its.positions[0]
-        return (
-            f"is it really at {off}? There the draw must go, with it on come back, and go again. If it makes no "
-            f"difference, volts behind its contact at {off}: battery volts say that it does not open. "
-        )
-    if its is not None and its.kind in UNFUSED_KINDS:
-        return (
-            "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: a cable "
-            "without a fuse is not taken off and put back again and again."
-        )
-    if part in platform.parts:
-        return "with it out the draw is gone, with it back it comes back, out again it is gone."
-    likeliest = next((its.faults[0] for its in diagnosis.parts if its.part == part), None)
-    return proof_words(platform, likeliest) if likeliest is not None else TAKEN_OFF
 
 
 def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

@@ -1,0 +1,90 @@
+"""Nothing is proposed that was done, nobody is told to stop while something seen is not explained, and what is done in
+passing comes before what takes half an hour (worked out by hand: what somebody at the car would think)."""
+
+import pytest
+
+from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
+from circuitmap.reports.suspects.proving import was_shown
+from circuitmap.reports.suspects.suspects_json import suspects_json
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from tests.diagnosis.cards import circuit
+from tests.diagnosis.test_wires_that_are_left import told
+
+TRAILER = (
+    "at: 08:00, state: locked",
+    "at: 09:00, read: {BAT: 1.13A, F93: 1.10A, F92: 0.03A, F91: 0A}",
+    "at: 09:12, read: {REAR.F70: 0.0mV, REAR.F71: 0.0mV, REAR.F72: 0.0mV, REAR.F73: 0.0mV, REAR.F74: 3.7mV}",
+    "at: 09:20, added: {horse trailer: REAR.F74}",
+)
+OUT = ("at: 09:21, out: [horse trailer]", "at: 10:05, read: {BAT: 0.03A}")
+IN = ("at: 10:06, back: [horse trailer]", "at: 10:50, read: {BAT: 1.13A}")
+AGAIN = ("at: 10:51, out: [horse trailer]", "at: 11:35, read: {BAT: 0.03A}")
+
+
+def next_of(vehicle: str, found: Diagnosis) -> str:
+    """From NEXT on, in one line."""
+    text = " ".join(suspects_text(circuit(vehicle).platform, found).split())
+    return text[text.index(" NEXT ") :]
+
+
+@pytest.mark.parametrize(("tries", "shown"), [((*OUT, *IN), False), ((*OUT, *IN, *AGAIN), True)])
+def test_what_was_out_in_and_out_again_is_not_to_be_taken_out_once_more(tries: tuple[str, ...], shown: bool) -> None:
+    its = circuit("van")
+    found, _ = told(its, *TRAILER, *tries, TOW=True)
+    assert was_shown(found, "horse trailer") == shown
+    if shown:
+        said = next_of("van", found)
+        assert "put back, it comes back" not in said and "mend it" in said
+        assert suspects_json(its.platform, found, 5)["mend_shown"]
+
+
+def test_an_out_that_did_nothing_the_second_time_shows_nothing() -> None:
+    again = (AGAIN[0], "at: 11:35, read: {BAT: 1.13A}")
+    assert not was_shown(told(circuit("van"), *TRAILER, *OUT, *IN, *again, TOW=True)[0], "horse trailer")
+
+
+LAMP = (
+    "at: 13:00, state: locked",
+    "at: 13:46, read: {BAT: 0.847A, MAIN.F1: 0.005A, MAIN.F2: 0.006A, MAIN.F3: 0.803A, MAIN.F5: 0.001A}",
+    "at: 13:58, read: {F51: 5.9mV}",
+)
+
+
+@pytest.mark.parametrize("seen", [False, True])
+def test_a_switch_that_was_seen_at_off_is_not_asked_after(seen: bool) -> None:
+    stands = ('at: 14:05, stands: {BODYLSW: "off"}',) if seen else ()
+    found, _ = told(circuit("truck"), *LAMP, *stands, "at: 14:20, found: {BODYL2: burning}")
+    said = next_of("truck", found)
+    assert ("is it really at off?" in said) == (not seen)
+    assert "volts behind its contact at off" in said
+
+
+def sweeper(*lines: str) -> Diagnosis:
+    its = circuit("sweeper")
+    typed = TypedEvidence(
+        readings=("BAT=0.598A", "CAB.F5=4.4mV"), networks=lines, meter="low-current-clamp", found=("E12=burning",)
+    )
+    return diagnose(its, evidence_typed(its.platform, typed), {"FUELH": True})
+
+
+@pytest.mark.parametrize(("volts", "open_still"), [("2.5V", ("BODY",)), ("0.0V", ())])
+def test_nobody_stops_while_a_network_seen_awake_is_not_explained(volts: str, open_still: tuple[str, ...]) -> None:
+    found = sweeper(f"BODY={volts}")
+    text = " ".join(suspects_text(circuit("sweeper").platform, found).split())
+    assert found.subjects[0].about == "E12.S"
+    assert found.tests.unexplained == open_still
+    assert ("STOP looking" in text) == (found.tests.mend != "") == (not open_still)
+    assert ("does not say why" in text) == bool(open_still)
+    if open_still:
+        assert found.tests.choices, "there is something to look for"
+
+
+def test_what_is_plugged_in_is_unplugged_before_a_wire_is_followed() -> None:
+    its = circuit("van")
+    read = ("BAT=1.13A", "F93=1.10A", "REAR.F74=3.7mV", "REAR.F70=0mV", "REAR.F71=0mV", "REAR.F72=0mV")
+    found = diagnose(its, evidence_typed(its.platform, TypedEvidence(readings=read)), {"TOW": True})
+    steps = [(test.action.doing, test.action.parts) for test in found.tests.choices]
+    assert steps[0] == ("unplug", ("TSOCK",))
+    assert ("follow", ("REAR.F74",)) in steps[1:]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending, is_asleep_and_steady
+from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
@@ -63,7 +64,7 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
         return _battery_headline(standing)
     wanted = f"It is repaired when a night's log{_at_each(standing)} stays within {limit}."
     if standing.still_out:
-        return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}. {wanted}"
+        return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}.{_read_so(standing)} {wanted}"
     if after.outcome == "cannot-tell" and reading is not None and after.why:
         return f"MENDED, CAN'T TELL: {_seen(reading, standing)}, but {_nobody_can_tell(after)}. {wanted}"
     if after.outcome == "cannot-tell" and reading is not None:
@@ -193,6 +194,27 @@ def _since(platform: Platform, standing: JobStanding) -> str:
         return ""
     its = joined([named(platform, name) for name in one.out])
     return f" {'Proven' if one.verdict == 'proven' else 'Involved, not yet guilty'} since then: {its}."
+
+
+def _read_so(standing: JobStanding) -> str:
+    """What was read since with it out, held against the limit."""
+    if not standing.read_without:
+        return ""
+    said = []
+    for one in standing.read_without:
+        limit = standing.limits.at(one.place)
+        shown = {"within": ", within the limit", "above": ", above the limit"}.get(against_limit(one, limit), "")
+        said.append(f"{one.place} {shown_words(one, limit)}{shown}")
+    return f" With it out, by the card, since: {joined(said)}."
+
+
+def taken_in_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
+    """What is taken to be in again although the card does not say that it was put back, and what to do if it isn't."""
+    for name in standing.taken_in:
+        yield (
+            f"{named(platform, name)} was out by the card, and is taken to be in again: it was mended, by the card. "
+            f"If it is still out: add out {name}, strike what was read since, and enter that again."
+        )
 
 
 def still_out_words(platform: Platform, standing: JobStanding) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from circuitmap.jobs.battery_renewed import BatteryJob
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.platform import Platform
 
 _MISSING = {
@@ -69,6 +70,11 @@ def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
         yield from _care(platform, standing)
         if standing.after.why == "still-out":
             yield "If it was in during the log: strike the log, add back and the log again, each with its time (--at)."
+        elif standing.read_without:
+            yield (
+                f"If it was in again when {joined([one.place for one in standing.read_without])} was read: strike that "
+                f"reading, add back {names} and the reading again, each with its time (--at)."
+            )
         return
     if standing.battery_job is not None:
         yield from _of_a_battery(standing.battery_job)

@@ -6,7 +6,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
-from circuitmap.reports.job.mended_text import because_sentences, mended_headline
+from circuitmap.reports.job.mended_text import because_sentences, mended_headline, taken_in_sentences
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
@@ -142,6 +142,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     lines = wrapped(headline(platform, standing), rest="  ")
     if standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(platform, standing))
+    lines += section("TAKEN SO", taken_in_sentences(platform, standing))
     if leading is not None and standing.stage in ("proven", "involved"):
         lines += section("BECAUSE", [f"{figures_words(leading)}."])
     if standing.total is not None and not standing.locked:

@@ -1,5 +1,5 @@
-"""A draw that comes and goes has two states, the floor and the event, and a mean over both. What a meter shows in one of
-them is not the draw: only the log is."""
+"""A draw that comes and goes has two states, the floor and the event, and a mean over both. What a meter shows in one
+of them is not the draw: only the log is."""
 
 from collections.abc import Iterable
 

@@ -21,6 +21,7 @@ from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
+from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
@@ -69,11 +70,12 @@ class JobStanding:
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
     end of the card, `taken_in` what is taken to be in again because the card says that it was renewed or put right,
     `read_without` what was read last at each battery since mending while something still out was out; `tries` were made
-    before mending, `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged` those that were read and not logged long enough, while those in `logged` were, each
-    with its minutes. `totals` are the latest readings at each battery before mending. `found` is what was found to be
-    the cause, by the card, `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery,
-    where it is one; `happens_when` is what the driver says of that. `early` are readings that say nothing of the parked
-    car, `read_again` those of them at a place where no later reading does.
+    before mending, `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged`
+    those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
+    the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
+    `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery, where it is one;
+    `happens_when` is what the driver says of that. `early` are readings that say nothing of the parked car,
+    `read_again` those of them at a place where no later reading does.
     """
 
     stage: Stage
@@ -99,6 +101,7 @@ class JobStanding:
     read_again: tuple[Reading, ...] = ()
     totals: Mapping[str, Reading] = field(default_factory=dict)
     found: FoundCause | None = None
+    mendings: tuple[Mending, ...] = ()
     renewed: tuple[Renewed, ...] = ()
     battery_job: BatteryJob | None = None
     happens_when: str = ""
@@ -109,6 +112,16 @@ class JobStanding:
     def limit(self) -> float:
         """The platform's limit in A, or a usual one."""
         return self.limits.own
+
+    @property
+    def mended_well(self) -> tuple[Mending, ...]:
+        """What was mended before the last thing, and that too where the vehicle still draws, but less by its share."""
+        return self.mendings if self.is_mended_in_part else self.mendings[:-1]
+
+    @property
+    def is_mended_in_part(self) -> bool:
+        """Whether it still draws, but less by what had gone with the last thing mended: something else draws too."""
+        return self.stage == "not-repaired" and any(one.its_share_is_gone for one in self.mendings[-1:])
 
     @property
     def asleep_soon(self) -> bool:
@@ -204,7 +217,7 @@ def standing_of(
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
         locked=locked, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
-        renewed=renewed, battery_job=its_battery,
+        mendings=mendings_on(circuit, card, evidence, tries, tests), renewed=renewed, battery_job=its_battery,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),

@@ -7,6 +7,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending, is_asleep_and_steady
 from circuitmap.jobs.against_limit import against_limit
+from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
@@ -134,6 +135,23 @@ def quiet_since_words(platform: Platform, standing: JobStanding) -> str:
     return f"Since then {joined(said)}{how}: within the limit. Still open: {comes}."
 
 
+def mended_well_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
+    """What was mended before, and of a vehicle that still draws also what took its share with it: what bears it out."""
+    for one in standing.mended_well:
+        yield f"Entry {one.entry}: {one.mended.rstrip('.')}."
+        if one.found is not None:
+            if one.found.words.strip() != one.mended.strip():
+                yield f"The cause by the card: {one.found.words.rstrip('.')}."
+            for its in one.found.own:
+                yield f"{joined([*its.out])}: {figures_words(its)}."
+            yield from _led_there(platform, one.found)
+        before, since = one.before, one.since
+        if before is not None and since is not None:
+            gone = ": its share is gone" if one.its_share_is_gone else ""
+            was, is_now = ampere_words(before.amps, is_fine(before)), ampere_words(since.amps, is_fine(since))
+            yield f"{since.place} {was} before, {is_now} since{gone}."
+
+
 def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """What bears out the cause that was mended: the cause as written, what was out, what was found."""
     found = standing.found
@@ -143,12 +161,16 @@ def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str
         yield f"The cause by the card: {found.words.rstrip('.')}."
     for one in found.own:
         yield f"{joined([*one.out])}: {figures_words(one)}{_since_mended(standing, one.place)}."
+    yield from _led_there(platform, found)
+    if found.grade == "told" and (found.parts or standing.cause):
+        yield "Nothing else on the card points there: no try, no test, nothing that was seen."
+
+
+def _led_there(platform: Platform, found: FoundCause) -> Iterator[str]:
     for one in found.led:
         yield f"{joined([named(platform, name) for name in one.out])} out led there: {figures_words(one)}."
     for pointer in found.pointers:
         yield _POINTED.get(pointer.shown, "{place} found {shown}.").format(place=pointer.place, shown=pointer.shown)
-    if found.grade == "told" and (found.parts or standing.cause):
-        yield "Nothing else on the card points there: no try, no test, nothing that was seen."
 
 
 _POINTED = {

@@ -27,7 +27,7 @@ _LOG = "log {place} floor .. peak .. mean .. for 9h"
 def next_label(standing: JobStanding) -> str:
     """The heading of the steps: where the readings still ask for tests, these steps come after."""
     if standing.stage == "not-repaired" and not _is_proven_now(standing):
-        return "OR"
+        return "SO" if standing.is_mended_in_part else "OR"
     return "THEN" if standing.stage == "involved" else "NEXT"
 
 
@@ -54,6 +54,8 @@ def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
         case "not-repaired" if _is_proven_now(standing):
             yield f"Mend this, too (mended ...), put it back, lock, and log a night ({_log(standing)})."
             yield from _care(platform, standing)
+        case "not-repaired" if standing.in_hand is None and standing.is_mended_in_part:
+            yield "What was mended stays so: its share of the draw is gone. What still draws is something else."
         case "not-repaired" if standing.in_hand is None:
             yield (
                 f"If it was not the cause, strike entry {standing.mended_entry}, which says mended (card strike CARD "

@@ -16,6 +16,7 @@ from circuitmap.evidence.left_alone import LeftAlone
 from circuitmap.evidence.logs import Log, with_state
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.put_right import put_right
 from circuitmap.evidence.readings import During, Reading, Speaks
 from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
@@ -112,6 +113,7 @@ class _Telling:
         self.read_here = {}
         if entry.mended is not None:
             self.woken_at = self.now  # whoever mended it had hands on it
+            self.put_right(entry.mended)
         self.vehicle(entry.state)
         self.left_alone.entry(entry, self.now, self.open)
         self.which_meter(entry)
@@ -244,7 +246,10 @@ class _Telling:
     def tried(self, reading: Reading) -> None:
         """What a reading is to the tries: made with something out, or once all was in again."""
         its_own = self.readings[self.began :]
-        before = next((r for r in reversed(its_own) if r.place == reading.place and not r.without), None)
+        with_all_in = [r for r in its_own if r.place == reading.place and not r.without]
+        if reading.during != "floor":  # what the draw is between its events is not what it was with everything in
+            with_all_in = [r for r in with_all_in if r.during != "floor"] or with_all_in
+        before = with_all_in[-1] if with_all_in else None
         out, earlier, tries = self.out, self.tries[: self.tries_began], self.tries[self.tries_began :]
         if self.out and (before is not None or reading.change):
             waited = None if self.now is None or self.out_since is None else self.now - self.out_since
@@ -342,6 +347,13 @@ class _Telling:
         if names:
             self.out = tuple(name for name in self.out if name not in names)
             self.out_since = self.woken_at = self.now
+
+    def put_right(self, mended: Text) -> None:
+        """What the card names as renewed or put right is in again, although nobody wrote that it was put back."""
+        names = put_right(self.platform, mended.value, self.out, self.car.names_added)
+        if names:
+            self.out = tuple(name for name in self.out if name not in names or name in self.turned)
+            self.out_since = self.now
 
     def turn(self, entry: Entry) -> None:
         """A switch that was turned, and is left so: from then on its contacts stand otherwise, as if it were out."""

@@ -7,12 +7,12 @@ from typing import Literal
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.evidence import Evidence
-from circuitmap.evidence.job_card import Entry, JobCard
+from circuitmap.evidence.job_card import JobCard
+from circuitmap.evidence.log_states import without_single_states
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.written_names import batteries_of, removable
+from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
-from circuitmap.failures import WrongUse
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
@@ -21,8 +21,10 @@ from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
+from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.part_tests import PartTest, tests_on
+from circuitmap.jobs.still_out import still_out as still_out_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
@@ -66,12 +68,14 @@ class JobStanding:
     `locked`: the card says when the vehicle was locked. `after` is what was seen after mending, `watched` how many
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
-    end of the card; `tries` were made before mending, `tries_since` after it; `unread` are batteries that were not read
-    while others were, `unlogged` those that were read and not logged long enough, while those in `logged` were, each
-    with its minutes. `totals` are the latest readings at each battery before mending. `found` is what was found to be
-    the cause, by the card, `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery,
-    where it is one; `happens_when` is what the driver says of that. `early` are readings that say nothing of the parked
-    car, `read_again` those of them at a place where no later reading does.
+    end of the card, `taken_in` what is taken to be in again because the card says that it was renewed or put right,
+    `read_without` what was read last at each battery since mending while something still out was out; `tries` were made
+    before mending, `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged`
+    those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
+    the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
+    `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery, where it is one;
+    `happens_when` is what the driver says of that. `early` are readings that say nothing of the parked car,
+    `read_again` those of them at a place where no later reading does.
     """
 
     stage: Stage
@@ -87,6 +91,8 @@ class JobStanding:
     drew_at: str = ""
     mended_entry: int = 0
     still_out: tuple[str, ...] = ()
+    taken_in: tuple[str, ...] = ()
+    read_without: tuple[Reading, ...] = ()
     unread: tuple[str, ...] = ()
     unlogged: tuple[str, ...] = ()
     logged: tuple[tuple[str, float], ...] = ()
@@ -95,6 +101,7 @@ class JobStanding:
     read_again: tuple[Reading, ...] = ()
     totals: Mapping[str, Reading] = field(default_factory=dict)
     found: FoundCause | None = None
+    mendings: tuple[Mending, ...] = ()
     renewed: tuple[Renewed, ...] = ()
     battery_job: BatteryJob | None = None
     happens_when: str = ""
@@ -105,6 +112,16 @@ class JobStanding:
     def limit(self) -> float:
         """The platform's limit in A, or a usual one."""
         return self.limits.own
+
+    @property
+    def mended_well(self) -> tuple[Mending, ...]:
+        """What was mended before the last thing, and that too where the vehicle still draws, but less by its share."""
+        return self.mendings if self.is_mended_in_part else self.mendings[:-1]
+
+    @property
+    def is_mended_in_part(self) -> bool:
+        """Whether it still draws, but less by what had gone with the last thing mended: something else draws too."""
+        return self.stage == "not-repaired" and any(one.its_share_is_gone for one in self.mendings[-1:])
 
     @property
     def asleep_soon(self) -> bool:
@@ -181,7 +198,7 @@ def standing_of(
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
     if its_battery is not None and (unread or problems):
         its_battery = its_battery._replace(shown="unread")
-    still_out = _still_out(platform, live, added)
+    still_out, taken_in = still_out_on(platform, live, added)
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
     tries_since: tuple[TryVerdict, ...] = ()
@@ -193,13 +210,14 @@ def standing_of(
         stage=_after_stage(after, still_out, its_battery) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
+        taken_in=taken_in, read_without=_read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
         unread=batteries_unread,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
         locked=locked, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
-        renewed=renewed, battery_job=its_battery,
+        mendings=mendings_on(circuit, card, evidence, tries, tests), renewed=renewed, battery_job=its_battery,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
@@ -266,21 +284,10 @@ def _logged(log: Log) -> float:
     return duration if log.room is None else max(0.0, min(duration, log.room))
 
 
-def _still_out(platform: Platform, live: list[Entry], added: Collection[str]) -> tuple[str, ...]:
-    """What was taken out and not put back, by the card, under its full name."""
-    out: dict[str, None] = {}
-    for entry in live:
-        for text in entry.back:
-            out.pop(_full_name(platform, text.value, added), None)
-        out |= dict.fromkeys(_full_name(platform, text.value, added) for text in entry.out)
-    return tuple(out)
-
-
-def _full_name(platform: Platform, text: str, added: Collection[str]) -> str:
-    try:
-        return removable(platform, text, added)
-    except WrongUse:
-        return text
+def _read_without(platform: Platform, since: list[Reading], still_out: Collection[str]) -> tuple[Reading, ...]:
+    """The latest readings of each battery asleep, made with something out that is still out."""
+    its = (r for r in since if battery_read_at(platform, r.place) and r.speaks == "parked")
+    return tuple({r.place: r for r in its if set(r.without) & set(still_out)}.values())
 
 
 def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tuple[str, ...]:
@@ -309,7 +316,9 @@ def _latest_at_each(platform: Platform, card: JobCard, asleep: list[Reading]) ->
     """The latest reading of each battery's whole current."""
     batteries = dict.fromkeys(battery_read_at(platform, reading.place) for reading in asleep)
     latest = {
-        name: _latest_total(card, [r for r in asleep if battery_read_at(platform, r.place) == name])
+        name: _latest_total(
+            card, without_single_states(r for r in asleep if battery_read_at(platform, r.place) == name)
+        )
         for name in batteries
     }  # fmt: skip
     return {name: reading for name, reading in latest.items() if reading is not None}

@@ -28,9 +28,11 @@ _WORDS = tuple((care, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for care, 
 
 
 def care_of(part: Part) -> frozenset[Care]:
-    """Everything to take care of at a part, including what nobody typed."""
-    words = f"{part.name.replace('_', ' ').replace('.', ' ')} {part.description} {part.place}"
-    return frozenset((*part.care, *_KINDS.get(part.kind, ()))) | care_by_name(words)
+    """Everything to take care of at a part, including what nobody typed. A name is an abbreviation, or a mark on the
+    sheet: it tells what a part is only where nothing was typed that does (MAINS, a main switch, is no mains lead).
+    """
+    said = part.description or part.name.replace("_", " ").replace(".", " ")
+    return frozenset((*part.care, *_KINDS.get(part.kind, ()))) | care_by_name(f"{said} {part.place}")
 
 
 def care_by_name(words: str) -> frozenset[Care]:

@@ -128,7 +128,10 @@ def test_in_words(camper: Platform) -> None:
         f"REPAIRED: a night's log (11 h) at BAT has a mean of 0.03 A; {LIMIT}. The meter can be off 0.07 A."
     )
     assert words(camper, *MENDED, log("0.03A", meter="low-current clamp")).endswith(f"{LIMIT}.")
-    assert words(camper, *without, log("0.03A")) == f"MENDED, BUT STILL OUT by the card: HAB.K1, fridge relay. {WANTED}"
+    assert words(camper, *without, log("0.03A")) == (
+        "MENDED, BUT STILL OUT by the card: HAB.K1, fridge relay. With it out, by the card, since: BAT 0.03 A, within "
+        f"the limit. {WANTED}"
+    )
     assert words(camper, *without, log("0.03A"), "back: [K1]") == (
         f"MENDED, NOT YET SHOWN. {WANTED} The night's log does not count: by the card HAB.K1, fridge relay was still out."
     )

@@ -69,6 +69,14 @@ entries:
   - {at: 10:50, total: 0.04A, battery: {test: bad}}
   - {at: 12:00, mended: new battery}
 """
+RENEWED = """\
+job: "12"
+platform: van
+entries:
+  - {at: 10:00, state: locked}
+  - {at: 11:00, out: [LIFT]}
+  - {at: 12:00, mended: new LIFT}
+"""
 EARLY = """\
 job: "8"
 platform: van
@@ -106,6 +114,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "early.yaml").write_text(EARLY, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
     (shop / "contact.yaml").write_text(CONTACT, "utf-8")
+    (shop / "renewed.yaml").write_text(RENEWED, "utf-8")
     (shop / "battery.yaml").write_text(NEW_BATTERY, "utf-8")
     (shop / "read.yaml").write_text(JOB.replace(", nonsense: x", ""), "utf-8")
     (shop / "whose.yaml").write_text("job: 9\nplatform: van\ncustomer: Ada Quill\ncomplaint: Ada rang\n", "utf-8")
@@ -125,6 +134,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "dead.yaml"),
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),
+            asked("card", "show", shop / "renewed.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.evidence.log_states import is_of_one_state
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
 from circuitmap.wiring.parts import Box
@@ -103,7 +104,11 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Tr
             parked.append(reading)
         else:
             aside.append(SetAside(reading, reading.speaks))
-    totals = {r.place: r for r in parked if r.amps is not None and tree.is_battery(r.place)}
+    totals: dict[str, Reading] = {}
+    for reading in parked:
+        is_total = reading.amps is not None and tree.is_battery(reading.place)
+        if is_total and not is_of_one_state(reading, totals.get(reading.place)):
+            totals[reading.place] = reading
     total = next(iter(totals.values())) if len(totals) == 1 else None
     periodic = any(r.log is not None and r.log.comes_and_goes for r in totals.values())
     latest: dict[str, Reading] = {}
@@ -115,6 +120,8 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Tr
             aside.append(SetAside(reading, why))
         else:
             earlier = latest.pop(reading.place, None)
+            if earlier is not None and is_of_one_state(reading, earlier):
+                reading = replace(reading, log=earlier.log)  # what flows in the event: it comes and goes all the same
             latest[reading.place] = reading
             shown.setdefault(reading.place, []).append(reading)
             before = looks.get(reading.place, 0) if earlier is not None and agree(earlier, reading) else 0

@@ -42,6 +42,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "after_mending": _after(standing),
         "dead_loads": _dead(job) if job.dead.stage else None,
         "still_out": list(standing.still_out),
+        "taken_in": list(standing.taken_in),
         "night": _reading(standing.night),
         "entries": [
             {

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending, is_asleep_and_steady
+from circuitmap.jobs.against_limit import against_limit
+from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
@@ -63,7 +65,7 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
         return _battery_headline(standing)
     wanted = f"It is repaired when a night's log{_at_each(standing)} stays within {limit}."
     if standing.still_out:
-        return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}. {wanted}"
+        return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}.{_read_so(standing)} {wanted}"
     if after.outcome == "cannot-tell" and reading is not None and after.why:
         return f"MENDED, CAN'T TELL: {_seen(reading, standing)}, but {_nobody_can_tell(after)}. {wanted}"
     if after.outcome == "cannot-tell" and reading is not None:
@@ -144,6 +146,23 @@ def _known_there(one: Reading, standing: JobStanding) -> str:
     return f" ({ampere_words(known.amps)} is known there, {part} {ampere_words(amps)} of it)"
 
 
+def mended_well_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
+    """What was mended before, and of a vehicle that still draws also what took its share with it: what bears it out."""
+    for one in standing.mended_well:
+        yield f"Entry {one.entry}: {one.mended.rstrip('.')}."
+        if one.found is not None:
+            if one.found.words.strip() != one.mended.strip():
+                yield f"The cause by the card: {one.found.words.rstrip('.')}."
+            for its in one.found.own:
+                yield f"{joined([*its.out])}: {figures_words(its)}."
+            yield from _led_there(platform, one.found)
+        before, since = one.before, one.since
+        if before is not None and since is not None:
+            gone = ": its share is gone" if one.its_share_is_gone else ""
+            was, is_now = ampere_words(before.amps, is_fine(before)), ampere_words(since.amps, is_fine(since))
+            yield f"{since.place} {was} before, {is_now} since{gone}."
+
+
 def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """What bears out the cause that was mended: the cause as written, what was out, what was found."""
     found = standing.found
@@ -153,12 +172,16 @@ def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str
         yield f"The cause by the card: {found.words.rstrip('.')}."
     for one in found.own:
         yield f"{joined([*one.out])}: {figures_words(one)}{_since_mended(standing, one.place)}."
+    yield from _led_there(platform, found)
+    if found.grade == "told" and (found.parts or standing.cause):
+        yield "Nothing else on the card points there: no try, no test, nothing that was seen."
+
+
+def _led_there(platform: Platform, found: FoundCause) -> Iterator[str]:
     for one in found.led:
         yield f"{joined([named(platform, name) for name in one.out])} out led there: {figures_words(one)}."
     for pointer in found.pointers:
         yield _POINTED.get(pointer.shown, "{place} found {shown}.").format(place=pointer.place, shown=pointer.shown)
-    if found.grade == "told" and (found.parts or standing.cause):
-        yield "Nothing else on the card points there: no try, no test, nothing that was seen."
 
 
 _POINTED = {
@@ -204,6 +227,27 @@ def _since(platform: Platform, standing: JobStanding) -> str:
         return ""
     its = joined([named(platform, name) for name in one.out])
     return f" {'Proven' if one.verdict == 'proven' else 'Involved, not yet guilty'} since then: {its}."
+
+
+def _read_so(standing: JobStanding) -> str:
+    """What was read since with it out, held against the limit."""
+    if not standing.read_without:
+        return ""
+    said = []
+    for one in standing.read_without:
+        limit = standing.limits.at(one.place)
+        shown = {"within": ", within the limit", "above": ", above the limit"}.get(against_limit(one, limit), "")
+        said.append(f"{one.place} {shown_words(one, limit)}{shown}")
+    return f" With it out, by the card, since: {joined(said)}."
+
+
+def taken_in_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
+    """What is taken to be in again although the card does not say that it was put back, and what to do if it isn't."""
+    for name in standing.taken_in:
+        yield (
+            f"{named(platform, name)} was out by the card, and is taken to be in again: it was mended, by the card. "
+            f"If it is still out: add out {name}, strike what was read since, and enter that again."
+        )
 
 
 def still_out_words(platform: Platform, standing: JobStanding) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from circuitmap.jobs.battery_renewed import BatteryJob
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.platform import Platform
 
 _MISSING = {
@@ -26,7 +27,7 @@ _LOG = "log {place} floor .. peak .. mean .. for 9h"
 def next_label(standing: JobStanding) -> str:
     """The heading of the steps: where the readings still ask for tests, these steps come after."""
     if standing.stage == "not-repaired" and not _is_proven_now(standing):
-        return "OR"
+        return "SO" if standing.is_mended_in_part else "OR"
     return "THEN" if standing.stage == "involved" else "NEXT"
 
 
@@ -53,6 +54,8 @@ def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
         case "not-repaired" if _is_proven_now(standing):
             yield f"Mend this, too (mended ...), put it back, lock, and log a night ({_log(standing)})."
             yield from _care(platform, standing)
+        case "not-repaired" if standing.in_hand is None and standing.is_mended_in_part:
+            yield "What was mended stays so: its share of the draw is gone. What still draws is something else."
         case "not-repaired" if standing.in_hand is None:
             yield (
                 f"If it was not the cause, strike entry {standing.mended_entry}, which says mended (card strike CARD "
@@ -69,6 +72,11 @@ def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
         yield from _care(platform, standing)
         if standing.after.why == "still-out":
             yield "If it was in during the log: strike the log, add back and the log again, each with its time (--at)."
+        elif standing.read_without:
+            yield (
+                f"If it was in again when {joined([one.place for one in standing.read_without])} was read: strike that "
+                f"reading, add back {names} and the reading again, each with its time (--at)."
+            )
         return
     if standing.battery_job is not None:
         yield from _of_a_battery(standing.battery_job)

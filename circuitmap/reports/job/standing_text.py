@@ -6,7 +6,12 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
-from circuitmap.reports.job.mended_text import because_sentences, mended_headline
+from circuitmap.reports.job.mended_text import (
+    because_sentences,
+    mended_headline,
+    mended_well_sentences,
+    taken_in_sentences,
+)
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
@@ -151,6 +156,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     lines = wrapped(headline(platform, standing), rest="  ")
     if standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(platform, standing))
+    lines += section("TAKEN SO", taken_in_sentences(platform, standing))
     if leading is not None and standing.stage in ("proven", "involved"):
         lines += section("BECAUSE", [f"{figures_words(leading)}."])
     if standing.total is not None and not standing.locked:
@@ -158,6 +164,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     if standing.mended and standing.stage != "not-repaired":
         lines += section("BECAUSE", because_sentences(platform, standing))
     others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
+    lines += section("MENDED", mended_well_sentences(platform, standing))
     others = [one for one in others if one not in _told_with_the_cause(standing)]
     lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
     lines += section("SINCE", [try_sentence(platform, one, clock) for one in standing.tries_since])
@@ -175,7 +182,8 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
 
 def _told_with_the_cause(standing: JobStanding) -> tuple[TryVerdict, ...]:
     found = standing.found
-    return (*found.own, *found.led) if found is not None and standing.stage != "not-repaired" else ()
+    last = (*found.own, *found.led) if found is not None and standing.stage != "not-repaired" else ()
+    return (*last, *(one for mending in standing.mended_well for one in mending.tries))
 
 
 def still_out_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:

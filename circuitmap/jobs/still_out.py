@@ -1,0 +1,45 @@
+"""What is out at the end of a card, and what is taken to be in again because it was mended."""
+
+from collections.abc import Collection, Iterable
+from typing import NamedTuple
+
+from circuitmap.evidence.job_card import Entry
+from circuitmap.evidence.put_right import put_right
+from circuitmap.evidence.written_names import removable
+from circuitmap.failures import WrongUse
+from circuitmap.wiring.platform import Platform
+
+
+class StillOut(NamedTuple):
+    """Full names. `taken_in` are those of which nobody wrote that they were put back: what was written of them is that
+    they were renewed or put right."""
+
+    out: tuple[str, ...]
+    taken_in: tuple[str, ...]
+
+
+def still_out(platform: Platform, live: Iterable[Entry], added: Collection[str]) -> StillOut:
+    """What was taken out and not put back, by the card."""
+    out: dict[str, None] = {}
+    taken_in: dict[str, None] = {}
+    for entry in live:
+        for text in entry.back:
+            name = _full_name(platform, text.value, added)
+            out.pop(name, None)
+            taken_in.pop(name, None)
+        if entry.mended is not None:
+            for name in put_right(platform, entry.mended.value, out, added):
+                out.pop(name)
+                taken_in[name] = None
+        for text in entry.out:
+            name = _full_name(platform, text.value, added)
+            out[name] = None
+            taken_in.pop(name, None)
+    return StillOut(tuple(out), tuple(taken_in))
+
+
+def _full_name(platform: Platform, text: str, added: Collection[str]) -> str:
+    try:
+        return removable(platform, text, added)
+    except WrongUse:
+        return text

@@ -1,0 +1,28 @@
+"""What a part's words suggest to take care of: those that say what it is; its name only where nothing else does."""
+
+import pytest
+
+from circuitmap.notation.reading import read_text
+from circuitmap.source import SourceFile
+from circuitmap.wiring.care import care_of
+from circuitmap.wiring.declare import platform_of
+
+
+@pytest.mark.parametrize(
+    ("declared", "care"),
+    [
+        ('switch MAINS "main switch, momentary"', ()),
+        ('switch MAINS "main switch" at "beside the solar regulator"', ("feeds-in",)),
+        ("module MAINS", ("feeds-in",)),
+        ('module M7 "mains charger"', ("feeds-in",)),
+        ('module A3 "tail-lift controller"', ("holds-load",)),
+        ("module TAIL_LIFT", ("holds-load",)),
+        ('module MAINS "control unit" care feeds-in', ("feeds-in",)),
+        ('motor FAN "M4"', ("starts-itself",)),
+        ('lamp FAN "cab lamp"', ()),
+    ],
+)
+def test_care_of(declared: str, care: tuple[str, ...]) -> None:
+    read, _ = read_text(SourceFile("a.circuit", f'platform "Marlow Linnet"\n{declared}\n'))
+    name = declared.split()[1]
+    assert care_of(platform_of([read]).parts[name]) == set(care)

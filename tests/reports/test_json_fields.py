@@ -150,12 +150,14 @@ NEVER_FILLED = {
     ("ground", "[]", "fuses", "[]"),
     ("card_problems", "[]"),
     ("card_stage",),
+    ("awake_unexplained", "[]"),
     ("unsettled", "[]"),
     READ_AGAIN,
 }
 NEVER_FILLED |= {(*READ_AGAIN, "place"), *((*READ_AGAIN, "readings", "[]", its) for its in ("by", "reading"))}
 """A way to ground is a way, so it has the list, but nobody puts a fuse there; the cards of the samples have no
-problems, were written by one person, and nothing was mended on them; a platform that does not come to rest in a thousand
+problems, were written by one person, and nothing was mended on them; every
+network that these answers say is awake is explained by what leads; a platform that does not come to rest in a thousand
 looks is not a small one (`tests/limits` has some); no load of the samples has two feeds and one thing before both."""
 
 LAMPS = """\

@@ -105,6 +105,7 @@ def test_nobody_but_saving_writes_files() -> None:
     assert found == {
         "one_writer.py": {"open", "link", "rename", "unlink", "rmdir"},  # the claim of whoever writes
         "cache.py": {"mkdir", "unlink"},  # the folder of the cache, and what is too old in it
+        "flows/typed_draft.py": {"unlink"},  # what was kept of lines, once they are written
         "cli/ending.py": {"open"},  # the null device, when the reader has closed the pipe
         "drawings/lettering/font_table.py": {"write_text"},  # for developers: tables of this program
         "drawings/placing/graphviz_child.py": {
@@ -138,6 +139,8 @@ def test_every_writer_is_in_the_table() -> None:
         "flows/copied.py": ("transcribe sister",),
         "flows/transcribing.py": ("transcribe lines", "transcribe table"),
         "flows/begun_platforms.py": ("transcribe sister",),  # the same saves
+        # Its move is that of the cache; killed while lines are typed in tests/transcribing/test_nothing_typed_is_lost.py
+        "flows/typed_draft.py": ("platform remembered",),
         "changes/git_driver.py": ("merge --set-up",),
         "flows/watching.py": ("diagram svg",),  # the same call
         "cache.py": ("platform remembered", "index of the shelf"),

@@ -226,6 +226,8 @@ def _since(platform: Platform, standing: JobStanding) -> str:
     if one is None:
         return ""
     its = joined([named(platform, name) for name in one.out])
+    if one.needs == ("left-so",):
+        return f" Turned since then, and left so: {its}."
     return f" {'Proven' if one.verdict == 'proven' else 'Involved, not yet guilty'} since then: {its}."
 
 

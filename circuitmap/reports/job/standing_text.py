@@ -46,6 +46,13 @@ VERDICT_WORDS = {
     "cannot-tell": "CAN'T TELL",
 }
 
+
+def verdict_words(one: TryVerdict) -> str:
+    """What a try shows. A switch that was turned, and took the draw with it, and is left so, is what was done about it,
+    not what is blamed."""
+    return "TURNED, AND LEFT SO" if one.needs == ("left-so",) and not one.failed else VERDICT_WORDS[one.verdict]
+
+
 NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
     "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
@@ -97,7 +104,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
     if standing.mended:
         return mended_headline(platform, standing)
     if standing.stage in ("proven", "involved") and leading is not None:
-        return f"{VERDICT_WORDS[leading.verdict]}: {out_words(platform, leading)}."
+        return f"{verdict_words(leading)}: {out_words(platform, leading)}."
     if standing.stage == "draws" and (rest := _rest_words(platform, standing)):
         return rest
     gone = any(one.verdict == "gone-by-itself" for one in standing.tries)
@@ -167,7 +174,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     lines += section("MENDED", mended_well_sentences(platform, standing))
     others = [one for one in others if one not in _told_with_the_cause(standing)]
     lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
-    lines += section("SINCE", [try_sentence(platform, one, clock) for one in standing.tries_since])
+    lines += section("SINCE", since_sentences(platform, standing, clock))
     in_hand = standing.in_hand if standing.mended else leading
     if in_hand is not None:
         lines += section("LEFT", [left_sentence(in_hand, standing)])
@@ -230,7 +237,7 @@ class Clock:
 def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     """One try with its figures."""
     fine = is_fine(one.after)
-    words = f"{VERDICT_WORDS[one.verdict]}: {out_words(platform, one)}: {figures_words(one)}."
+    words = f"{verdict_words(one)}: {out_words(platform, one)}: {figures_words(one)}."
     if one.wait is not None:
         words += f" Wait {clock.until(one.after, one.wait)} and read again."
     elif one.reason == "rose-asleep":
@@ -257,6 +264,15 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     return words
 
 
+def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:
+    """The tries made since something was mended; of a switch that was turned, also whether what is left is normal."""
+    for one in standing.tries_since:
+        yield try_sentence(platform, one, clock)
+        if one.needs == ("left-so",) and one is not standing.in_hand:
+            says = _LEFT_WORDS[against_limit(one.after, standing.limit)].format(off=off_words(one.after))
+            yield f"{ampere_words(one.left, is_fine(one.after))} with it so, {says}."
+
+
 def _left_alone(one: TryVerdict) -> str:
     """`CAB.F46 (restraint or pyrotechnic)`: what was out and is hands-off, with the reason."""
     return joined([why_words(name, its) for name, its in zip(one.hands_off, one.why_hands_off, strict=True)])
@@ -279,7 +295,8 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
         return f"With it out the draw is {left}. No figure was written down; the limit is {limit}."
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limits.at(one.place))].format(off=off_words(one.after))
     left = ampere_words(one.left, is_fine(one.after))
-    return f"{left} with it out, {verdict}; the limit is {limit_words(standing, one.place)}."
+    so = "so" if one.turned else "out"
+    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}."
 
 
 _STEP_OF_NEED: dict[Need, StepKind | None] = {

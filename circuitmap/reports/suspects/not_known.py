@@ -17,18 +17,32 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     for entry in diagnosis.incomplete:
         if entry.detail == "other-state":
             continue  # told beside the count
+        if entry.kind == "set aside" and entry.detail == "early" and entry.name in diagnosis.netted.readings:
+            continue  # it was read again since, asleep
         grouped.setdefault((entry.kind, entry.detail), []).append(entry)
-    return [_sentence(platform, kind, entries) for (kind, _), entries in grouped.items()]
+    return [_sentence(platform, kind, entries, _minutes_early(diagnosis)) for (kind, _), entries in grouped.items()]
 
 
-def _sentence(platform: Platform, kind: UnknownKind, entries: list[Unknown]) -> str:
+def _minutes_early(diagnosis: Diagnosis) -> dict[tuple[str, float | None], float]:
+    """How many minutes after locking each place was read too early, by what it showed."""
+    early = (one.reading for one in diagnosis.netted.set_aside if one.why == "early")
+    return {(r.place, r.amps): r.minutes for r in early if r.minutes is not None}
+
+
+def _sentence(
+    platform: Platform, kind: UnknownKind, entries: list[Unknown], early: dict[tuple[str, float | None], float]
+) -> str:
     """One sentence about everything of one kind; for readings and tries, about all with the same reason."""
     names = [name for entry in entries for name in entry.names]
     first = entries[0]
     detail, beside = first.detail, first.beside
     match kind:
         case "set aside":
-            names = [entry.name for entry in entries]
+            after = [early.get((entry.name, entry.amps)) if detail == "early" else None for entry in entries]
+            names = [
+                entry.name if minutes is None else f"{entry.name} ({minutes:.0f} min after locking)"
+                for entry, minutes in zip(entries, after, strict=True)
+            ]
         case "line unclear":
             names, detail, beside = [first.name], detail, (_line(platform, first),)
         case "open end":

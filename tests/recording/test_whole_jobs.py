@@ -58,7 +58,7 @@ def test_a_waking_that_comes_again_and_again(room: Path) -> None:
     assert diagnosis.subjects[0].about == "N1" and first_parts(diagnosis, 2) == {"A6", "S5"}
     assert not first_parts(diagnosis, 4) & {"A4", "A5"}
     # L1.6 (live data, or volts at A6 pin 5, and no fuse first) is not met: a scan wakes the vehicle, and is held to cost
-    # more than a fuse that ends it. What is offered keeps to A6 and S5's network.
+    # more than a fuse that ends it.
     assert diagnosis.tests.choices
     assert "At 0.13 A it no longer starts after 5 to 11 days" in said(added)  # L1.5: 7.7 days
     words = " ".join(suspects_text(added.job.platform, diagnosis).split())

@@ -26,8 +26,7 @@ class TriedInterruptions:
     def volts(self, breaks: Iterable[Break]) -> Mapping[Break, VoltsWith]:
         """The volts everywhere with each of these interrupted, while what is watched in the first state is on."""
         wanted = list(breaks)
-        first = (its for its in self.watched.items if its.state == 0 and not its.lacking)
-        on = [its.told.name for its in first if not its.told.network]
+        on = self.watched.switched_on
         self._volts.update(volts_with(self.found, on, [its for its in wanted if its not in self._volts]))
         return {its: self._volts[its] for its in wanted if its in self._volts}
 

@@ -77,6 +77,12 @@ class WatchedStates:
     def main(self) -> Powered:
         return self.states[0].powered
 
+    @property
+    def switched_on(self) -> tuple[str, ...]:
+        """What is switched on in the first state while a probe is held somewhere: not a module of which only its answer
+        was told, nor what works in no state."""
+        return tuple(its.told.name for its in self.items if its.state == 0 and not its.lacking and not its.told.network)
+
     def named(self, number: int) -> str:
         """What a number stands for."""
         functions = functions_of(self.main.circuit)

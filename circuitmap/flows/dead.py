@@ -111,7 +111,7 @@ def _sound_volts(bench: Bench, its: "Probing") -> "dict[Terminal, str]":
     from circuitmap.volts.net import NoBattery
 
     first = its.first
-    on = tuple(one.told.name for one in first.watched.items if one.state == 0 and not one.lacking)
+    on = first.watched.switched_on
     found: dict[Terminal, str] = {}
     for row in its.rows:
         if row.point in found:

@@ -152,9 +152,12 @@ def slipped(mean: float, variance: float, most: float, nothing: float = 0.0) -> 
     if mean <= 0.0 or isinf(most):
         return 0.0
     its = spread_of_moments(mean, variance)
-    fits = 0.5 * erfc(log(its.median / most) / (its.sigma * sqrt(2.0))) if most > 0.0 and its.sigma > 0.0 else 0.0
-    if most > 0.0 and its.sigma <= 0.0:
+    if most <= 0.0:
+        fits = 0.0
+    elif its.sigma <= 0.0:
         fits = float(its.median <= most)
+    else:
+        fits = 0.5 * erfc(log(its.median / most) / (its.sigma * sqrt(2.0)))
     fits = nothing + (1.0 - nothing) * fits
     return MISREAD_AS_NOTHING / (MISREAD_AS_NOTHING + (1.0 - MISREAD) * fits)
 

@@ -11,10 +11,11 @@ from circuitmap.diagnosis.faults.candidates_waking import WAKING
 from circuitmap.diagnosis.faults.fault import Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import AT_WORK, DEAD, FAULT_KINDS, OPTION_NOT_SAID, Kind
 from circuitmap.diagnosis.faults.not_working import not_working
+from circuitmap.diagnosis.faults.relays_by_feed import BY_FEED
 from circuitmap.diagnosis.faults.touching_plus import touching_plus
 from circuitmap.wiring.platform import Platform
 
-SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *WAKING, FaultSource(("chafed",), touching_plus))
+SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus))
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 
 

@@ -13,6 +13,7 @@ from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE, LEFT_SET
 from circuitmap.diagnosis.faults.input_wires import ground_side_pieces
 from circuitmap.diagnosis.faults.inputs import inputs_of
+from circuitmap.diagnosis.faults.relays_by_feed import and_what_they_switch
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
 from circuitmap.power.state import VehicleState
@@ -36,7 +37,7 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         flows = parked.brought_by(powered)
         if state.awake == parked.state.awake:
             parked.know_stuck(contact, flows)
-        brings = tuple(_hanging_on(flow, part.name) for flow in flows)
+        brings = tuple(_hanging_on(flow, part.name) for flow in and_what_they_switch(parked, flows))
         if contact in parked.relay_contacts:
             brings += _at_open_ends(parked, powered, part.name)
         brings += _joining_batteries(parked, powered, contact)
@@ -197,7 +198,8 @@ def coils(parked: Parked) -> Iterator[Candidate]:
         else:
             continue
         state, after = with_those_it_wakes(parked, state)
-        brings = tuple(_hanging_on(flow, relay.name) for flow in parked.brought_by(after))
+        flows = and_what_they_switch(parked, parked.brought_by(after))
+        brings = tuple(_hanging_on(flow, relay.name) for flow in flows)
         brings += _joining_batteries(parked, after)
         if not brings:
             continue

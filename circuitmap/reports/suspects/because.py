@@ -8,7 +8,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.suspects.fault_words import short_part_words
 from circuitmap.reports.words.paragraphs import joined
-from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.parts import Fuse, Relay
 from circuitmap.wiring.platform import Platform
 
 MOST_LOADS = 2
@@ -30,6 +30,8 @@ def _load(platform: Platform, flow: Flow) -> str:
     owner = short_part_words(platform, flow.owner)
     if flow.joins_batteries:
         return f"through {owner} into the other battery"
+    if isinstance(platform.parts.get(flow.owner), Relay) and flow.key.taken == "running":
+        return f"what {owner} switches"
     return f"the coil of {owner}" if flow.holds_a_relay else owner
 
 

@@ -58,7 +58,7 @@ def kind_words(kind: Kind) -> KindWords:
             return KindWords(
                 "a coil is still driven",
                 _coil,
-                lambda _p, fault, _n: f"the control wire of {fault.contact} rubbed or pinched, along its run",
+                _coil_shows,
                 FREED,
             )
         case "chafed":
@@ -229,6 +229,14 @@ def _chafed(_platform: Platform, fault: Fault, part: str) -> str:
     return f"{part} chafed"
 
 
+def _coil_shows(_platform: Platform, fault: Fault, name: str) -> str:
+    if fault.undrawn:
+        return f"{name} warm: its coil is driven"
+    return f"the control wire of {fault.contact} rubbed or pinched, along its run"
+
+
 def _coil(_platform: Platform, fault: Fault, part: str) -> str:
+    if fault.undrawn:
+        return f"{part} is held in; what drives its coil is on no sheet"
     onto = "ground" if fault.state is not None and fault.state.bridged else "a live wire"
     return f"{part} rubbed through to {onto}: the relay is held in"

@@ -98,7 +98,10 @@ class Car:
 
 
 def is_it(fault: Fault, wrong: Wrong) -> bool:
-    """Whether a candidate of the tool is the fault that was put in."""
+    """Whether a candidate of the tool is the fault that was put in. Who holds a relay in, nobody can tell where what
+    drives its coil is on no sheet."""
+    if fault.kind == "coil" and fault.undrawn:
+        return wrong.kind in ("coil", "output") and fault.about == wrong.fuse
     kind = "contact" if wrong.kind == "output" else wrong.kind
     if fault.kind != kind or fault.part != wrong.part:
         return False

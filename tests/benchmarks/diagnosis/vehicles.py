@@ -180,7 +180,8 @@ def chart_alone(vehicle: Vehicle) -> str:
     lines += ["BAT.+ -> ALT.B+", "BAT.+ -> STARTER.30"]
     lines += [f"{feed} feeds {module.name}" for module in vehicle.modules for feed in module.feeds]
     lines += [f"{lamp.fuse} feeds {lamp.name}" for lamp in vehicle.lamps]
-    lines += [f"{relay.feed} feeds {relay.name}" for relay in vehicle.relays]
+    lines += [f"{relay.feed} feeds {relay.name}.30" for relay in vehicle.relays]
+    lines += [f"{relay.coil} feeds {relay.name}.86" for relay in vehicle.relays]
     return "\n".join(lines) + "\n"
 
 

@@ -98,10 +98,11 @@ class Car:
 
 
 def is_it(fault: Fault, wrong: Wrong) -> bool:
-    """Whether a candidate of the tool is the fault that was put in. Who holds a relay in, nobody can tell where what
-    drives its coil is on no sheet."""
-    if fault.kind == "coil" and fault.undrawn:
-        return wrong.kind in ("coil", "output") and fault.about == wrong.fuse
+    """Whether a candidate of the tool is the fault that was put in. What is on no sheet nobody can name: a lamp stands
+    for its switch then, a module for its input, a relay for whatever holds it in."""
+    if fault.undrawn and wrong.stands:
+        held_in = fault.kind == "coil" and wrong.kind == "output"
+        return (fault.kind == wrong.kind or held_in) and fault.part == wrong.stands
     kind = "contact" if wrong.kind == "output" else wrong.kind
     if fault.kind != kind or fault.part != wrong.part:
         return False

@@ -245,7 +245,7 @@ def claims(car: Car, diagnosis: Diagnosis, wrongs: tuple[Wrong, ...]) -> Iterato
     if diagnosis.subjects[0].probability >= SURE:
         yield told_right(car, diagnosis, wrongs)
     if diagnosis.parts[0].probability >= SURE:
-        yield any(wrong.part == diagnosis.parts[0].part for wrong in wrongs)
+        yield any(is_it(fault, wrong) for fault in diagnosis.parts[0].faults for wrong in wrongs)
 
 
 @dataclass

@@ -31,7 +31,8 @@ NOMINAL = {
 
 @dataclass(frozen=True)
 class Wrong:
-    """One thing that is really wrong. `part` is what there is to mend; `current` is its own, where it has one."""
+    """One thing that is really wrong. `part` is what there is to mend; `current` is its own, where it has one. `stands`
+    is what stands for the part where nobody typed that in: its module, lamp or relay."""
 
     kind: str
     part: str
@@ -39,6 +40,7 @@ class Wrong:
     network: int = -1
     fuse: str = ""
     current: float = 0.0
+    stands: str = ""
 
 
 @dataclass
@@ -181,20 +183,20 @@ def something_wrong(vehicle: Vehicle, random: Random, kind: str = "") -> Wrong:
     if kind == "wrong-input" and on_network:
         module = random.choice(on_network)
         part = random.choice(module.inputs) if module.inputs else module.name
-        return Wrong(kind, part, module.name)
+        return Wrong(kind, part, module.name, stands=module.name)
     if kind == "by-itself":
         module = random.choice(vehicle.modules)
         return Wrong(kind, module.name, module.name, current=module.typical * random.lognormvariate(0.0, 0.7))
     if kind == "lamp" and vehicle.lamps:
         lamp: Lamp = random.choice(vehicle.lamps)
-        return Wrong(kind, lamp.switch)
+        return Wrong(kind, lamp.switch, stands=lamp.name)
     if kind in ("contact", "coil") and vehicle.relays:
         relay: Relay = random.choice(vehicle.relays)
         if kind == "contact":
             if random.random() < 0.5:
-                return Wrong("output", relay.module, relay.module, fuse=relay.name, current=coil)
+                return Wrong("output", relay.module, relay.module, fuse=relay.name, current=coil, stands=relay.name)
             return Wrong(kind, relay.name)
-        return Wrong(kind, f"control wire of {relay.name}", fuse=relay.name, current=coil)
+        return Wrong(kind, f"control wire of {relay.name}", fuse=relay.name, current=coil, stands=relay.name)
     if kind == "unfused":
         return Wrong(kind, "ALT" if random.random() < 0.7 else "STARTER", current=current)
     fuse = random.choice(constant)

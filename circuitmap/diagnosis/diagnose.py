@@ -41,6 +41,7 @@ from circuitmap.diagnosis.seen.netting import (
     Segment,
     account_of,
     found_behind,
+    impossible_in,
     looked_again,
     more_than_found,
     netted,
@@ -324,7 +325,9 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
-    tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted), awake)
+    impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
+    again = sorted({*case.doubted, *impossible})
+    tests = next_tests(actions, predictions, explanations, faults, lines, again, awake)
     gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)

@@ -43,7 +43,7 @@ def found(text: str, total: str, *read: str) -> tuple[Diagnosis, str]:
         # 150 to 200 mA is what a relay's coil takes (common practice, no source); 10 A and 20 A fuses of these styles
         # have 7.42 and 3.38 milliohms, so that is 1.3 mV, and 2.3 A are 7.8 mV.
         ("1.3mV", "coil", "held in; what drives its coil is on no sheet"),
-        ("0.0mV", "contact", "B.K1 stuck"),
+        ("0.0mV", "contact", "then B.K1 (19 in 20)"),
     ],
 )
 def test_the_relay_is_what_it_is_about(coil: str, kind: str, others: str) -> None:

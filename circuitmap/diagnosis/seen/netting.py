@@ -8,7 +8,7 @@ A place that is dead on a sound parked car may be fed by one of several ways, de
 is taken to hang on a measured place that shows enough current; a fault that feeds it says by which way.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import hypot, sqrt
@@ -150,6 +150,23 @@ def netted(
         tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose,
         before.looks, charging, both_ends, chosen.disagreed,
     )  # fmt: skip
+
+
+def impossible_in(clash: Contradiction, read_twice: Container[str] = frozenset()) -> tuple[Reading, ...]:
+    """The readings that are to be taken again first: branches that alone show more than what feeds them, by more than
+    the meters can be off; or else the only one without which the rest goes together. Not what was read twice."""
+    own, *branches = clash.readings
+    once = [branch for branch in branches if branch.place not in read_twice]
+
+    def fits(*its: Reading) -> bool:
+        segment = _segment(own.place, own, list(its))
+        return (segment.amps or 0.0) + segment.error >= 0.0
+
+    alone = [branch for branch in once if not fits(branch)]
+    if alone:
+        return tuple(alone)
+    without = [branch for branch in once if fits(*(other for other in branches if other is not branch))]
+    return tuple(without) if len(without) == 1 else ()
 
 
 def runs_backwards(reading: Reading) -> bool:

@@ -7,7 +7,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.whole_box import NONE_DRAWS
-from circuitmap.reports.suspects.count import total_is_contradicted
+from circuitmap.reports.suspects.count import is_read_again_first
 from circuitmap.reports.suspects.next_test import action_words, time_words
 from circuitmap.reports.suspects.no_draw import no_draw_of
 from circuitmap.reports.suspects.outcomes import LEAST_FOUND, seen_words, told_branches
@@ -39,7 +39,7 @@ def step_values(platform: Platform, diagnosis: Diagnosis, reads: Reads, first: i
 
 def offered(platform: Platform, diagnosis: Diagnosis) -> Sequence[PlannedTest]:
     """The tests that the text of this answer offers, too."""
-    if diagnosis.nothing_fits or total_is_contradicted(diagnosis) or no_draw_of(platform, diagnosis) is not None:
+    if diagnosis.nothing_fits or is_read_again_first(diagnosis) or no_draw_of(platform, diagnosis) is not None:
         return ()
     return diagnosis.tests.choices
 

@@ -4,8 +4,9 @@ from collections.abc import Container, Iterator, Mapping
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.seen.missing_behind import MissingBehind
-from circuitmap.diagnosis.seen.netting import Account, accounts_of, runs_backwards
+from circuitmap.diagnosis.seen.netting import Account, accounts_of, impossible_in, runs_backwards
 from circuitmap.diagnosis.seen.shared_zero import SharedZero, shared_zero
+from circuitmap.evidence.readings import Reading
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.because import flows_past
 from circuitmap.reports.suspects.leading import SURE
@@ -19,6 +20,8 @@ MOST_JOINING = 4
 MOST_NAMED = 6
 UNFOUND = 0.25
 """A part of the total that was found nowhere is told at the top from this share on (judgement)."""
+SURE_OF_A_DRAW = 0.95
+"""Probability that something draws too much from which on the other case is not told (judgement)."""
 
 
 def total_is_contradicted(diagnosis: Diagnosis) -> bool:
@@ -27,14 +30,39 @@ def total_is_contradicted(diagnosis: Diagnosis) -> bool:
     return any(clash.place in totals for clash in diagnosis.contradictions)
 
 
+def is_read_again_first(diagnosis: Diagnosis) -> bool:
+    """Whether nothing can be said before that is read again: nobody knows which of the readings cannot be right."""
+    is_named = impossible_readings(diagnosis) and diagnosis.something_wrong >= SURE_OF_A_DRAW
+    return total_is_contradicted(diagnosis) and not is_named
+
+
 def contradicted_total_words(diagnosis: Diagnosis) -> str:
-    """What is to be read again where the total cannot be right, or says nothing of a draw."""
+    """What is to be read again where the total cannot be right, or says nothing of a draw. Where it is known which
+    reading cannot be, that one is named, and the rest of the answer goes without it."""
     for reading in diagnosis.netted.totals:
         if runs_backwards(reading):
             amps = ampere(-(reading.amps or 0.0), total_is_fine(diagnosis))
             what = "Turn the clamp round, or take away what charges it."
             return f"READ AGAIN: at {reading.place} {amps} run into the battery. {what}"
+    named = impossible_readings(diagnosis)
+    if named:
+        more = joined([f"{reading.place} ({ampere(reading.amps)})" for reading in named])
+        each, these = ("that is", "it") if len(named) == 1 else ("each is", "them")
+        then = (
+            "That, or the total, is not right."
+            if is_read_again_first(diagnosis)
+            else f"What follows takes {these} for misread."
+        )
+        return f"READ AGAIN: {more}: {each} more than there is to flow. {then}"
     return "READ AGAIN: the total and the readings behind it cannot both be right."
+
+
+def impossible_readings(diagnosis: Diagnosis) -> list[Reading]:
+    """The readings behind a battery that cannot be right, whatever the others are."""
+    nets = diagnosis.netted
+    totals = {reading.place for reading in nets.totals if not runs_backwards(reading)}
+    clashes = [clash for clash in diagnosis.contradictions if clash.place in totals]
+    return [reading for clash in clashes for reading in impossible_in(clash, nets.read_twice)]
 
 
 def several_batteries(diagnosis: Diagnosis) -> bool:

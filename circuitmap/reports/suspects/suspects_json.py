@@ -1,12 +1,13 @@
 """`suspects` as JSON."""
 
+from collections.abc import Container
 from typing import Any
 
 from circuitmap.circuit.hands_off import Untouchable
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row, World
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.planned import PlannedTest
-from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of
+from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of, impossible_in
 from circuitmap.diagnosis.seen.shared_zero import shared_zero
 from circuitmap.reports.suspects.comes_and_goes import logged_total_json
 from circuitmap.reports.suspects.fault_kind_words import fault_words
@@ -112,7 +113,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             }
             for two in diagnosis.netted.disagreed
         ],
-        "contradictions": [_contradiction(one) for one in diagnosis.contradictions],
+        "contradictions": [_contradiction(one, diagnosis.netted.read_twice) for one in diagnosis.contradictions],
         "missing_behind": [
             {
                 "place": its.place,
@@ -264,10 +265,11 @@ def _hands_off(name: str, its: Untouchable) -> dict[str, str]:
     return {"name": name, "how": its.how, "of": its.of, "why": its.reason.why, "known_by": its.reason.known_by}
 
 
-def _contradiction(one: Contradiction) -> dict[str, Any]:
+def _contradiction(one: Contradiction, read_twice: Container[str]) -> dict[str, Any]:
     return {
         "place": one.place,
         "readings": [reading.written for reading in one.readings],
+        "impossible": [reading.place for reading in impossible_in(one, read_twice)],
         "amps": _rounded(one.amps),
         "error": _rounded(one.error),
     }

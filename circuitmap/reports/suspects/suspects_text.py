@@ -9,8 +9,10 @@ from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.comes_and_goes import logged_lines
 from circuitmap.reports.suspects.count import (
+    SURE_OF_A_DRAW,
     contradicted_total_words,
     count_sentences,
+    is_read_again_first,
     total_is_contradicted,
     unfound_sentences,
 )
@@ -66,8 +68,6 @@ from circuitmap.wiring.platform import Platform
 
 WORTH_SAYING = 0.1
 """Probability of a part from which on it is told that no step goes there because it is hands-off (judgement)."""
-SURE_OF_A_DRAW = 0.95
-"""Probability that something draws too much from which on the other case is not told (judgement)."""
 
 _NOT_WORTH: dict[NotWorth, str] = {
     "more-fuses": "more fuses, those left would tell next to nothing",
@@ -91,6 +91,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
         )  # fmt: skip
     if total_is_contradicted(diagnosis):
         answer = wrapped(contradicted_total_words(diagnosis), width=width)
+        if not is_read_again_first(diagnosis):
+            return as_text([*head, *answer], *_usual(platform, diagnosis, width))
         return as_text(head, answer, _count(diagnosis, width), _not_known(platform, diagnosis, width))
     no_draw = no_draw_of(platform, diagnosis)
     if no_draw is not None:
@@ -100,8 +102,12 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
             section("NOT KNOWN", no_draw_not_known(platform, diagnosis), width),
             section("CARE", FOR_THE_JOB, width),
         )  # fmt: skip
-    return as_text(
-        head,
+    return as_text(head, *_usual(platform, diagnosis, width))
+
+
+def _usual(platform: Platform, diagnosis: Diagnosis, width: int) -> list[list[str]]:
+    """What it is, why, what else it may be, what to do next, what is not known."""
+    return [
         [*_answer(platform, diagnosis, width), *should_flow_lines(diagnosis, width)],
         _why(platform, diagnosis, width),
         [
@@ -117,7 +123,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
             *_not_known(platform, diagnosis, width),
             *_care(diagnosis, width),
         ],
-    )
+    ]
 
 
 def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

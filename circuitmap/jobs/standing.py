@@ -2,10 +2,12 @@
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
+from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import without_single_states
@@ -179,7 +181,12 @@ def standing_of(
     feeds_all = behind.goes_with
     period = periods[-1] if periods else None
     not_cleared = OpeningContacts(circuit, evidence).not_cleared
-    tries = not_cleared(verdicts_on(platform, tries_before, hands_off, tests, period, before, added, feeds_all))
+
+    def stops_at_once(out: Collection[str]) -> bool:
+        return prepared_for(circuit, {}, evidence).handling.stops_at_once(out)
+
+    verdicts = partial(verdicts_on, added=added, feeds_all=feeds_all, stops_at_once=stops_at_once)
+    tries = not_cleared(verdicts(platform, tries_before, hands_off, tests, period, before))
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limits)
     logged = _watched(platform, asleep)
@@ -205,7 +212,7 @@ def standing_of(
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
-        tries_since = not_cleared(verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all))
+        tries_since = not_cleared(verdicts(platform, its, hands_off, tests_since, None, since))
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,

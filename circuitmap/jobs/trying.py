@@ -99,12 +99,14 @@ def verdicts_on(
     readings: Iterable[Reading] = (),
     added: Collection[str] = (),
     feeds_all: Callable[[Collection[str], str], bool] = lambda _out, _place: False,
+    stops_at_once: Callable[[Collection[str]], bool] = lambda _out: False,
 ) -> tuple[TryVerdict, ...]:
     """One verdict for everything that was taken out together, in the order in which it was first tried.
 
     `period` in minutes is that of a draw which comes and goes, if a log showed one; `readings` with everything in
     say what went through a fuse that was then pulled; `added` are parts by themselves that are on no sheet. `feeds_all`
-    says whether nearly everything that draws at a place hangs on parts.
+    says whether nearly everything that draws at a place hangs on parts, `stops_at_once` whether all that goes with them
+    stops in that moment, with nothing that has to fall asleep first.
     """
     shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
     groups: dict[tuple[str, ...], list[Try]] = {}
@@ -113,7 +115,7 @@ def verdicts_on(
     verdicts: dict[tuple[str, ...], TryVerdict] = {}
     for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
         its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
-        told = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added)
+        told = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once)
         if told.verdict in ("involved", "part", "own-share") and feeds_all(its_out, told.place):
             told = replace(told, verdict="feeds-all", needs=(), failed=())
         verdicts[out] = told
@@ -165,11 +167,12 @@ def _verdict(
     period: float | None,
     shown: Mapping[str, Reading],
     added: Collection[str],
+    stops_at_once: Callable[[Collection[str]], bool],
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
     last = at_place[-1]
-    told = _one_try(platform, last, period, shown, added)
+    told = _one_try(platform, last, period, shown, stops_at_once)
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()
@@ -219,11 +222,15 @@ def _went_away(one: Try) -> tuple[bool, float]:
 
 
 def _one_try(
-    platform: Platform, one: Try, period: float | None, shown: Mapping[str, Reading], added: Collection[str]
+    platform: Platform,
+    one: Try,
+    period: float | None,
+    shown: Mapping[str, Reading],
+    stops_at_once: Callable[[Collection[str]], bool],
 ) -> tuple[Verdict, Reason, float | None]:
     fell = one.fell
     before_all_slept = one.before is None or one.before.speaks != "parked"
-    may_fall_asleep = before_all_slept or any(_may_keep_awake(platform, name, added) for name in one.out)
+    may_fall_asleep = before_all_slept or (one.after.speaks != "parked" and not stops_at_once(one.out))
     if one.after.change:
         if not fell and one.after.speaks != "parked" and may_fall_asleep:
             return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
@@ -253,15 +260,6 @@ def _one_try(
     if before < least_seen(one.before, one.after) and before > after:
         return "cannot-tell", "too-coarse", None
     return "cleared", "", None
-
-
-def _may_keep_awake(platform: Platform, name: str, added: Collection[str]) -> bool:
-    """Whether something else may go on for a while once this is out, because it was kept awake. A load that is no
-    module, and on no network, only takes current, and what it takes stops at once."""
-    part = platform.parts.get(name)
-    if part is None:
-        return name not in added
-    return not isinstance(part, Load) or part.kind == "module" or name in platform.networks_of
 
 
 def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:

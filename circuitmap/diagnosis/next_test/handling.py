@@ -1,14 +1,16 @@
 """What can be done by hand at this car, how many minutes it takes and what it touches: worked out once and kept with
 the car. Minutes are judgement."""
 
-from collections.abc import Container
+from collections.abc import Container, Iterable
+from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.faults.inputs import inputs_of
 from circuitmap.diagnosis.next_test.doing import INVASIVE, TAKES_OUT, WORK, Doing, Tells
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Switch
+from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Relay, Switch
 from circuitmap.wiring.usual import sleep_of
 
 EACH_MORE_FUSE = 0.5
@@ -168,6 +170,39 @@ class Handling:
             self._behind = {part: frozenset(loads) for part, loads in found.items()} or {"": frozenset()}
         return self._behind.get(name, frozenset())
 
+    def stops_at_once(self, names: Iterable[str]) -> bool:
+        """Whether all that goes with these out stops in that moment: loads that only take current, contacts and outputs
+        that bring nothing but such loads and coils. A module may have kept others awake, which then have to fall
+        asleep first."""
+        return all(self._only_brings_loads(name) for name in names)
+
+    def _only_brings_loads(self, name: str) -> bool:
+        platform, contacts = self.platform, self.parked.circuit.contacts
+        part = platform.parts.get(name)
+        if name in self.added or self._only_takes(name):
+            return True
+        if isinstance(part, Switch) and (part.is_key or name in self._watched):
+            return False
+        links = self.parked.circuit.links
+        own = [name] if name in contacts else [its for its, at in contacts.items() if links[at[0]].part == name]
+        if not own or not (part is None or isinstance(part, Relay | Switch)):
+            return False
+        brought = frozenset[str]().union(*(self.parked.owners_with_stuck(contact) for contact in own))
+        return bool(brought) and all(
+            self._only_takes(its) or isinstance(platform.parts.get(its), Relay) for its in brought
+        )
+
+    def _only_takes(self, name: str) -> bool:
+        """Whether it is a load that keeps nobody awake: no module, and on no network."""
+        part = self.platform.parts.get(name)
+        return isinstance(part, Load) and part.kind != "module" and name not in self.platform.networks_of
+
+    @cached_property
+    def _watched(self) -> frozenset[str]:
+        """The switches that modules read."""
+        inputs = (its for module in self.platform.loads for its in inputs_of(self.parked, module))
+        return frozenset(its.switch.name for its in inputs)
+
     def feeds(self, part: str) -> tuple[str, ...]:
         """The fuses nearest to each supply pin of a part, all of them pullable."""
         known = self._feeds.get(part)
@@ -186,7 +221,7 @@ class Handling:
 
     def _planned(self, doing: Doing, parts: tuple[str, ...], about: str) -> Action:
         hands, wakes, *_ = WORK[doing]
-        wait = self.to_settle if doing in TAKES_OUT else 0.0
+        wait = self.to_settle if doing in TAKES_OUT and not self.stops_at_once(parts) else 0.0
         reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
         more = EACH_MORE_FUSE * max(len(parts) - 1, 0)
         minutes = hands + more + reach + wait + wakes * self.to_sleep

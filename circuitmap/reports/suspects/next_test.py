@@ -139,9 +139,11 @@ def _leg_words(platform: Platform, name: str) -> str:
 
 
 def time_words(action: Action) -> str:
-    """`2 min + up to 10 min to settle`; the risk of waking is in the choice, not in the time."""
+    """`2 min + up to 10 min to settle`; the risk of waking is in the choice, not in the time. Where nothing has to fall
+    asleep first, it is read at once."""
     hands = max(1.0, action.hands_and_reach)
-    wait = f" + up to {action.wait:.0f} min to settle" if action.wait else ""
+    at_once = ", read at once" if action.takes_out else ""
+    wait = f" + up to {action.wait:.0f} min to settle" if action.wait else at_once
     return f"{hands:.0f} min{wait}"
 
 

@@ -165,8 +165,9 @@ def _reach(car: Car, part: str) -> float:
 
 
 def _unplug_cost(car: Car, random: Random, part: str) -> float:
+    """Without a module others may have to fall asleep first; what goes with anything else goes at once, for everybody."""
     hands, wakes, *_ = WORK["unplug"]
-    settle = car.truth.vehicle.sleep[0]
+    settle = car.truth.vehicle.sleep[0] if any(m.name == part for m in car.truth.vehicle.modules) else 0.0
     return (
         hands
         + _reach(car, part)

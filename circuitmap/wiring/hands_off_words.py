@@ -9,8 +9,6 @@ import string
 import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
-from itertools import groupby
-from operator import itemgetter
 from typing import NamedTuple
 
 from circuitmap.wiring.parts import HandsOff
@@ -55,8 +53,11 @@ def _voltages_in(text: str) -> Iterator[Sign]:
 
 def _looks_in(text: str) -> Iterator[Sign]:
     anywhere, at_words = _stems_by_letters(True), _stems_by_letters(False)
-    for found in _heads_of_compounds().finditer(text):
-        yield from _looks_at(text, found.start(), anywhere[found[1]])
+    # Plain letters are looked up: to compile one pattern for all stems takes longer than to look through a vehicle.
+    if not anywhere.keys().isdisjoint({text[at : at + 3] for at in range(len(text) - 2)}):
+        for at in range(len(text) - 2):
+            if text[at : at + 3] in anywhere:
+                yield from _looks_at(text, at, anywhere[text[at : at + 3]])
     at = 0
     for word in text.split():
         for letters in (word[:2], text[at : at + 3]):
@@ -104,14 +105,6 @@ def _stems_by_letters(anywhere: bool) -> dict[str, list[tuple[str, str, Sign]]]:
             pattern = stem[:-1] + r"(?=\d*\b)" if stem[-1] == "|" else stem + r"\w*"
             found.setdefault(head[0][:3], []).append((head[0], pattern, look))
     return found
-
-
-@cache
-def _heads_of_compounds() -> re.Pattern[str]:
-    """One pattern for all stems that may stand anywhere; grouped by first letter, which is several times as fast."""
-    by_first = groupby(sorted(_stems_by_letters(True)), itemgetter(0))
-    grouped = (f"{first}(?:{'|'.join(its[1:] for its in rest)})" for first, rest in by_first)
-    return re.compile(f"(?=({'|'.join(grouped)}))")
 
 
 _HEAD = re.compile(r"(?:[\w ](?![?*{]))+")

@@ -28,6 +28,7 @@ class PlaceTree(Derives):
         self.joined: Mapping[str, str] = {**batteries, **parked.side_by_side}
         self._above: dict[str, tuple[str, ...]] = {}
         self._ways: dict[str, tuple[str, ...]] = {}
+        self._feeds_part: dict[str, frozenset[str]] = {}
 
     def way_places(self, places: tuple[str, ...]) -> tuple[str, ...]:
         """The places of a way; batteries that share the current are taken together."""
@@ -98,13 +99,15 @@ class PlaceTree(Derives):
 
     def feeds_part_of(self, box: str, place: str) -> bool:
         """Whether a place feeds some of a box's fuses and not others."""
-        inside = [p for p in self.parked.platform.fuses if p.name.startswith(f"{box}.")]
-        beyond = []
-        for fuse in inside:
-            way = self.way_places(self._way_of(fuse))
-            if box in way:
-                beyond.append(place in way[way.index(box) :])
-        return any(beyond) and not all(beyond)
+        known = self._feeds_part.get(box)
+        if known is None:
+            inside = [p for p in self.parked.platform.fuses if p.name.startswith(f"{box}.")]
+            ways = [self.way_places(self._way_of(fuse)) for fuse in inside]
+            beyond = [frozenset(way[way.index(box) :]) for way in ways if box in way]
+            known = self._feeds_part[box] = frozenset().union(*beyond) - frozenset.intersection(
+                *beyond or [frozenset()]
+            )
+        return place in known
 
     def _way_of(self, fuse: Fuse) -> tuple[str, ...]:
         known = self._ways.get(fuse.name)

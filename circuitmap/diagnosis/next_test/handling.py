@@ -77,6 +77,7 @@ class Handling:
         self._actions: dict[tuple[Doing, tuple[str, ...], str], Action] = {}
         self._behind: dict[str, frozenset[str]] = {}
         self._feeds: dict[str, tuple[str, ...]] = {}
+        self._readable: dict[str, tuple[str, ...]] = {}
 
     def action(self, doing: Doing, parts: tuple[str, ...], about: str = "") -> Action:
         """Something to do, with its minutes and what it touches."""
@@ -97,17 +98,19 @@ class Handling:
 
     def rest_of_box(self, box: str, known: Container[str]) -> tuple[str, ...]:
         """The fuses of a box that can be read with nothing pulled, are fitted, and were not read yet."""
-        return tuple(
-            fuse.name
-            for fuse in self.platform.fuses
-            if fuse.name.startswith(f"{box}.")
-            and fuse.name not in known
-            and not fuse.empty
-            and fuse.name not in self.parked.absent
-            and holds(fuse.condition, self.parked.fitting) != Answer.NO
-            and self.reads(fuse.name) == "read-fuse"
-            and self.may_read(fuse.name)
-        )
+        its = self._readable.get(box)
+        if its is None:
+            its = self._readable[box] = tuple(
+                fuse.name
+                for fuse in self.platform.fuses
+                if fuse.name.startswith(f"{box}.")
+                and not fuse.empty
+                and fuse.name not in self.parked.absent
+                and holds(fuse.condition, self.parked.fitting) != Answer.NO
+                and self.reads(fuse.name) == "read-fuse"
+                and self.may_read(fuse.name)
+            )
+        return tuple(fuse for fuse in its if fuse not in known)
 
     def feeders(self) -> list[str]:
         found: list[str] = []

@@ -23,34 +23,34 @@ def scored_steps(
 ) -> list[Scored]:
     found: list[Scored] = []
     by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
+    groups = group_numbers(parts)[0].tolist()  # a number is told from others sooner than a set of names
     for action, names, chances in predictions.of_all(candidates):
         if action.tells == "what a look finds":
-            bits = bits_of_finding(weights, parts, chances[:, 0], predictions.sights.shown_by(action))
+            bits = bits_of_finding(weights, groups, chances[:, 0], predictions.sights.shown_by(action))
             likely = float((weights * chances[:, 0]).sum() / weights.sum()) >= LEAST_FOUND
             found.append((action, bits if likely else 0.0, names, chances))
         elif action.tells == "a wrong input":
             # Live data name the input that is wrong: that is the part, and not one of all that have inputs.
-            bits = bits_of_finding(weights, parts, chances[:, 0], predictions.sights.shown_by(action))
+            bits = bits_of_finding(weights, groups, chances[:, 0], predictions.sights.shown_by(action))
             found.append((action, bits, names, chances))
         else:
             by_outcomes.setdefault(names, []).append((action, chances))
     for names, group in by_outcomes.items():
-        told = expected_bits(weights, parts, np.stack([chances for _, chances in group]))
+        told = expected_bits(weights, groups, np.stack([chances for _, chances in group]))
         found += [(action, float(b), names, chances) for (action, chances), b in zip(group, told, strict=True)]
     return found
 
 
-def bits_of_finding(
-    weights: Array, parts: Sequence[frozenset[str]], seen: Array, shown: Sequence[frozenset[str]]
-) -> float:
-    """Expected information from a look that either finds the very part or finds nothing. `shown` is what it finds under
+def bits_of_finding(weights: Array, groups: Sequence[int], seen: Array, shown: Sequence[frozenset[str]]) -> float:
+    """Expected information from a look that either finds the very part or finds nothing. `groups` are the parts to
+    mend, by numbers; `shown` is what it finds under
     each explanation: of two faults perhaps only one, and the other is still to be looked for."""
-    numbers, count = group_numbers(parts)
+    numbers, count = group_numbers(groups)
     before = np.bincount(numbers, weights, count).astype(float)
     after = np.bincount(numbers, weights * (1.0 - seen), count).astype(float)
     left = float(after.sum() * entropy(after)) if after.any() else 0.0
-    by_find: dict[frozenset[str], dict[frozenset[str], float]] = {}
-    for its, group, mass in zip(shown, parts, (weights * seen).tolist(), strict=True):
+    by_find: dict[frozenset[str], dict[int, float]] = {}
+    for its, group, mass in zip(shown, groups, (weights * seen).tolist(), strict=True):
         masses = by_find.setdefault(its, {})
         masses[group] = masses.get(group, 0.0) + mass
     for masses in by_find.values():

@@ -45,18 +45,37 @@ def limits_seen(nets: Netted, faults: Sequence[Fault], tree: PlaceTree) -> list[
     shown.sort(key=lambda its: (-its[0], -its[1], its[2]))
     most = {place: amps + _error(nets.readings[place]) for _, amps, place in shown[: len(totals) + MOST_PLACES]}
     figures: dict[str, dict[int, tuple[Figure, ...]]] = {place: {} for place in most}
-    known: dict[int, Mapping[str, tuple[Figure, ...]]] = {}
-    for number, fault in enumerate(faults):
-        its = known.get(id(fault.brings))
-        if its is None:
-            its = known[id(fault.brings)] = _printed(fault.brings, most, tree)
-        for place, some in its.items():
-            figures[place][number] = some
+    printed = tree.derived(_PrintedAt)
+    for number, fault in enumerate(faults) if most else ():
+        its = printed.of(fault.brings, most)
+        for place, some_figures in figures.items():
+            some = its[place]
+            if some:
+                some_figures[number] = some
     return [
         LimitSighting(AllThatFlows(place, nets.readings[place].amps or 0.0), most[place], its)
         for place, its in figures.items()
         if any(sum(figure.amps for figure in some) > most[place] for some in its.values())
     ]
+
+
+class _PrintedAt:
+    """What is printed of what faults bring to places, for each that somebody asked about: it hangs on no reading."""
+
+    def __init__(self, tree: PlaceTree) -> None:
+        self.tree = tree
+        self._known: dict[int, tuple[tuple[Flow, ...], dict[str, tuple[Figure, ...]]]] = {}
+
+    def of(self, flows: tuple[Flow, ...], places: Iterable[str]) -> Mapping[str, tuple[Figure, ...]]:
+        """The figures at (at least) these places; the flows are told by their identity, so they are kept."""
+        its = self._known.get(id(flows))
+        if its is None or its[0] is not flows:
+            its = self._known[id(flows)] = (flows, {})
+        new = [place for place in places if place not in its[1]]
+        if new:
+            its[1].update(dict.fromkeys(new, ()))
+            its[1].update(_printed(flows, new, self.tree))
+        return its[1]
 
 
 def _printed(flows: Iterable[Flow], places: Container[str], tree: PlaceTree) -> Mapping[str, tuple[Figure, ...]]:

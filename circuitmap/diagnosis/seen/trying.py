@@ -51,6 +51,20 @@ AS_MUCH = 1.2
 def normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
     """The current in A that counts as normal at a place: the platform's limit at a battery, and nowhere less than
     what the parts behind the place may draw asleep."""
+    known = tree.derived(_Normal).up_to
+    if place not in known:
+        known[place] = _normal_up_to(parked, tree, place)
+    return known[place]
+
+
+class _Normal:
+    """What is normal at each place of one car that somebody asked about."""
+
+    def __init__(self, _tree: PlaceTree) -> None:
+        self.up_to: dict[str, float] = {}
+
+
+def _normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
     flows = [flow for flow in parked.asleep.values() if place in tree.way_places(flow.way.places)]
     currents = brought_together(flows)
     mean, deviation = sum(c.mean for c in currents), sqrt(sum(c.variance for c in currents))

@@ -18,7 +18,7 @@ from circuitmap.diagnosis.weighing.sightings import (
     StateSighting,
 )
 from circuitmap.diagnosis.weighing.tables import NOTHING_LAID, Table, table_beside_currents, with_own_zero
-from circuitmap.diagnosis.weighing.ways import Columns, ways_of
+from circuitmap.diagnosis.weighing.ways import WaysTouched, ways_of
 from circuitmap.diagnosis.weighing.weights import Together
 
 Array = NDArray[np.float64]
@@ -52,19 +52,14 @@ def likeliest(
     laid = {
         id(its): table_beside_currents(its, len(odds)) for its in sightings if not isinstance(its, CurrentSighting)
     }  # fmt: skip
-    columns = np.stack(
-        [
-            _columns(its, len(odds), known) if isinstance(its, CurrentSighting) else laid[id(its)].columns
-            for its in sightings
-        ],
-        axis=1,
-    )
+    currents = {id(its): _Alone(its, len(odds), known) for its in sightings if isinstance(its, CurrentSighting)}
+    columns = np.stack([(currents.get(id(its)) or laid[id(its)]).columns for its in sightings], axis=1)
     met: dict[bytes, int] = {}
     kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
     if len(met) <= most:
         return Likeliest(sightings, odds, together, 0, laid)
     alone = [
-        _alone(its, len(odds)) if isinstance(its, CurrentSighting)
+        (currents[id(its)].columns, currents[id(its)].log_chance()) if isinstance(its, CurrentSighting)
         else (laid[id(its)].columns, laid[id(its)].log_chance[:, 0])
         for its in sightings
     ]  # fmt: skip
@@ -88,18 +83,28 @@ def likeliest(
     )
 
 
-def _columns(sighting: CurrentSighting[Label], faults: int, known: KnownTables | None) -> Columns:
-    """The way in which each fault touches a reading: as it was laid out when it was last weighed, if it was."""
-    before = known.of(sighting) if known is not None else None
-    if before is not None:
-        return before.columns(sighting, faults)
-    return ways_of(sighting.brought, faults, sighting.taken).columns
+class _Alone(Generic[Label]):
+    """The way in which each fault touches a reading, and once somebody asks the log chance of each way by itself; as it
+    was worked out when it was last weighed, if it was."""
 
+    def __init__(self, sighting: CurrentSighting[Label], faults: int, known: KnownTables | None) -> None:
+        self.sighting, self.known = sighting, known
+        self._ways: WaysTouched | None = None
+        before = known.alone(sighting, faults) if known is not None else None
+        self._log_chance = before[1] if before is not None else None
+        if before is not None:
+            self.columns = before[0]
+        else:
+            self._ways = ways_of(sighting.brought, faults, sighting.taken)
+            self.columns = self._ways.columns
 
-def _alone(sighting: CurrentSighting[Label], faults: int) -> tuple[Columns, Array]:
-    """The way in which each fault touches a reading, and the log chance of each way by itself."""
-    ways = ways_of(sighting.brought, faults, sighting.taken)
-    return ways.columns, weighed_alone(with_own_zero(sighting), ways)
+    def log_chance(self) -> Array:
+        if self._log_chance is None:
+            assert self._ways is not None, "laid out where nothing was known"
+            self._log_chance = weighed_alone(with_own_zero(self.sighting), self._ways)
+            if self.known is not None:
+                self.known.keep_alone(self.sighting, self.columns, self._log_chance)
+        return self._log_chance
 
 
 def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:

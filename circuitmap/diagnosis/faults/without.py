@@ -1,7 +1,7 @@
 """What is left of each fault once parts are unplugged, pulled or opened."""
 
 from collections import Counter
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -50,11 +50,14 @@ class Out:
             return False
         return bool(fault.lives_by) and all(through & self.names for through in fault.lives_by)
 
-    def kept(self, flows: Sequence[Flow]) -> tuple[Flow, ...]:
+    def kept(self, flows: Sequence[Flow], of_owner: Mapping[str, Sequence[Flow]] | None = None) -> tuple[Flow, ...]:
         """The currents that do not hang on what is out. What a part takes goes through the supply pins that are left to
-        it."""
+        it. Where the flows are not all of a fault's, `of_owner` are all of each part that takes by several pins."""
         left = [flow for flow in flows if self.names.isdisjoint(flow.way.through)]
-        return tuple(left) if len(left) == len(flows) else _shared_out(left)
+        if of_owner is None:
+            return tuple(left) if len(left) == len(flows) else _shared_out(left, Counter(flow.owner for flow in left))
+        pins = {owner: sum(self.names.isdisjoint(f.way.through) for f in its) for owner, its in of_owner.items()}
+        return _shared_out(left, pins)
 
     def _plug_with_network_is_out(self, fault: Fault) -> bool:
         network = self.platform.networks.get(fault.network)
@@ -182,13 +185,12 @@ class Without:
         return frozenset(found)
 
 
-def _shared_out(flows: list[Flow]) -> tuple[Flow, ...]:
+def _shared_out(flows: list[Flow], left: Mapping[str, int]) -> tuple[Flow, ...]:
     """What a part takes goes through the supply pins that are left to it, or what it took at the others is gone: nobody
-    knows which, so each is as likely."""
-    left = Counter(flow.owner for flow in flows)
+    knows which, so each is as likely. `left` is how many of its currents each part has left."""
     found = []
     for flow in flows:
-        pins = left[flow.owner]
+        pins = left[flow.owner] if flow.pins > 1 else 1
         if pins < flow.pins:
             all_of_it, own = flow.whole[0] / pins, flow.mean
             mean = (all_of_it + own) / 2.0

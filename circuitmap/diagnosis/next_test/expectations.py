@@ -63,11 +63,13 @@ class _Pieces(NamedTuple):
 class _Currents(NamedTuple):
     """What one effect brings to a place: means and variances in the order in which they are summed, and by part or
     contact those that run through it. `shared` is all that any current runs through which a part shares over several
-    supply pins: with one of that out the part takes it by the pins it has left."""
+    supply pins: with one of that out the part takes it by the pins it has left. `of_owner` are the currents of each
+    such part, also those elsewhere."""
 
-    moments: Array
+    moments: Sequence[tuple[float, float]]
     through: Mapping[str, list[int]]
     shared: frozenset[str]
+    of_owner: Mapping[str, list[Flow]]
 
 
 @dataclass(slots=True)
@@ -90,6 +92,7 @@ class Expectations:
     _by_place: dict[str, dict[int, tuple[list[int], list[Flow]]]] = field(default_factory=dict)
     _through: dict[int, frozenset[str]] = field(default_factory=dict)
     _currents: dict[tuple[int, str], _Currents | None] = field(default_factory=dict)
+    _shared: dict[int, tuple[frozenset[str], Mapping[str, list[Flow]]]] = field(default_factory=dict)
 
     def brought(self, place: str) -> Array:
         """Two rows, means and variances, of what each fault brings to a place."""
@@ -291,14 +294,19 @@ class Expectations:
         if out.names.isdisjoint(self._hangs_on(fault.brings)):
             return None
         currents = self._currents_at(fault.brings, place)
-        if currents is None or not out.names.isdisjoint(currents.shared):
+        if currents is None:
             kept = out.kept(fault.brings)
             return moments_of(flow for flow in kept if place in self.tree.way_places(flow.way.places))
+        if not out.names.isdisjoint(currents.shared):
+            _, there = self._at(place)[id(fault.brings)]
+            return moments_of(out.kept(there, currents.of_owner))
         # What is left at a place hangs on nothing elsewhere.
-        lost = [n for name in out.names for n in currents.through.get(name, ())]
-        moments = currents.moments.copy()
-        moments[:, lost] = 0.0
-        mean, variance = np.add.accumulate(moments, axis=1)[:, -1].tolist()
+        lost = {n for name in out.names for n in currents.through.get(name, ())}
+        mean = variance = 0.0
+        for n, its in enumerate(currents.moments):
+            if n not in lost:
+                mean += its[0]
+                variance += its[1]
         return Moments(mean, variance)
 
     def _brings(self, fault: Fault, place: str) -> Moments:
@@ -315,9 +323,21 @@ class Expectations:
         key = id(brings), place
         if key not in self._currents:
             _, flows = self._at(place).get(id(brings), ([], []))
-            shared = frozenset[str]().union(*(flow.way.through for flow in brings if flow.pins > 1))
-            self._currents[key] = _one_by_one(flows, shared) if id(brings) in self._effects() else None
+            self._currents[key] = (
+                _one_by_one(flows, *self._shared_by(brings)) if id(brings) in self._effects() else None
+            )
         return self._currents[key]
+
+    def _shared_by(self, brings: tuple[Flow, ...]) -> tuple[frozenset[str], Mapping[str, list[Flow]]]:
+        """What parts share over several supply pins runs through, and the currents of these parts."""
+        if id(brings) not in self._shared:
+            several = [flow for flow in brings if flow.pins > 1]
+            owners: dict[str, list[Flow]] = {flow.owner: [] for flow in several}
+            for flow in brings if owners else ():
+                if flow.owner in owners:
+                    owners[flow.owner].append(flow)
+            self._shared[id(brings)] = (frozenset[str]().union(*(flow.way.through for flow in several)), owners)
+        return self._shared[id(brings)]
 
     def _leg_members(self, out: frozenset[str]) -> frozenset[str] | None:
         for name in out:
@@ -328,7 +348,7 @@ class Expectations:
         return None
 
 
-def _one_by_one(flows: list[Flow], shared: frozenset[str]) -> _Currents:
+def _one_by_one(flows: list[Flow], shared: frozenset[str], of_owner: Mapping[str, list[Flow]]) -> _Currents:
     moments = [(0.0, 0.0)]  # so that there is a sum where nothing flows
     through: dict[str, list[int]] = {}
     for together in by_taker(flows):
@@ -339,4 +359,4 @@ def _one_by_one(flows: list[Flow], shared: frozenset[str]) -> _Currents:
             for name in flow.way.through if flow.pins == 1 else ():
                 through.setdefault(name, []).append(len(moments))
             moments.append((flow.mean, flow.variance))
-    return _Currents(np.array(moments).T.copy(), through, shared)
+    return _Currents(moments, through, shared, of_owner)

@@ -128,13 +128,31 @@ _SIDE = re.compile(r"[lrvhgd]h?|[fr][lr]|li|re|fr[oer]?n?t|rear|st\d?|\d+a?|,")
 
 
 def _without_what_is_innocent(text: str, texts: tuple[str, ...]) -> str:
-    text = _pattern(_INNOCENT).sub(",", text)
+    may_be = [phrase for phrase, begins in _innocent_phrases() if not begins or any(its in text for its in begins)]
+    if may_be:  # to compile all of them takes longer than all else that is looked for in a vehicle
+        text = _pattern(rf"\b(?:{'|'.join(may_be)})\b").sub(",", text)
     for words, beside in _FREED.items():
         if _pattern(words).search(text):
             where = [around for piece, around in _pieces(texts) if _pattern(words).search(piece)]
             if where and all(_pattern(beside).search(around) for around in where):
                 text = _pattern(words).sub(",", text)
     return text
+
+
+@cache
+def _innocent_phrases() -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Each phrase with the plain letters that it may begin with, one of which a text must hold; none, where it does not
+    begin with plain letters."""
+    return tuple((phrase, _beginnings(phrase)) for phrase in _INNOCENT_PHRASES)
+
+
+def _beginnings(phrase: str) -> tuple[str, ...]:
+    choice = _CHOICE.match(phrase)
+    heads = [_HEAD.match(one) for one in (choice[1].split("|") if choice else [phrase])]
+    return tuple(head[0] for head in heads if head is not None) if all(heads) else ()
+
+
+_CHOICE = re.compile(r"\(\?:([^()]*)\)(?![?*{])")
 
 
 def _pieces(texts: tuple[str, ...]) -> Iterator[tuple[str, str]]:
@@ -187,7 +205,6 @@ _INNOCENT_PHRASES = (
     r"sealed (?:beam|connector|batter|lead|bearing|plug|relay|housing|lamp|headl)\w*",
     r"odometer (?:display|lamp|light|reset)\w*",
 )  # fmt: skip
-_INNOCENT = rf"\b(?:{'|'.join(_INNOCENT_PHRASES)})\b"  # compiled at the first hit: every command imports this module
 
 _LOW_TO_LOW = r"\b(?:12|24) ?v? (?:(?:to|auf|nach|vers|a|en|naar|na|do|para|till?) )?(?:12|24) ?v\b"
 _APPLIANCE = (

@@ -100,9 +100,7 @@ def _with_ranges(figures: tuple[Figure, ...], brought: tuple[Brought, ...], plat
         else its
         for its, current in zip(figures, brought, strict=True)
     )
-    coils = [
-        its for its, was in zip(ranges, figures, strict=True) if was.trust == "unknown" and its.trust != "unknown"
-    ]
+    coils = [its for its, was in zip(ranges, figures, strict=True) if was.trust == "unknown" and its.trust != "unknown"]
     by_coils = sum(its.amps for its in coils if isinstance(its.key, FlowKey) and its.key.taken == "coil")
     return ranges if by_coils <= MOST_BY_COILS * sum(its.amps for its in ranges) else figures
 

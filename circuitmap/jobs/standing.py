@@ -69,6 +69,7 @@ class JobStanding:
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
     end of the card, `taken_in` what is taken to be in again because the card says that it was renewed or put right,
+    `put_back` all else that was out,
     `read_without` what was read last at each battery since mending while something still out was out; `tries` were made
     before mending, `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged`
     those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
@@ -92,6 +93,7 @@ class JobStanding:
     mended_entry: int = 0
     still_out: tuple[str, ...] = ()
     taken_in: tuple[str, ...] = ()
+    put_back: tuple[str, ...] = ()
     read_without: tuple[Reading, ...] = ()
     unread: tuple[str, ...] = ()
     unlogged: tuple[str, ...] = ()
@@ -198,7 +200,7 @@ def standing_of(
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
     if its_battery is not None and (unread or problems):
         its_battery = its_battery._replace(shown="unread")
-    still_out, taken_in = still_out_on(platform, live, added)
+    still_out, taken_in, put_back = still_out_on(platform, live, added)
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
     tries_since: tuple[TryVerdict, ...] = ()
@@ -210,7 +212,7 @@ def standing_of(
         stage=_after_stage(after, still_out, its_battery) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
-        taken_in=taken_in, read_without=_read_without(platform, since, still_out),
+        taken_in=taken_in, put_back=put_back, read_without=_read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
         unread=batteries_unread,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),

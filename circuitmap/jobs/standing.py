@@ -23,6 +23,7 @@ from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.opening_contacts import OpeningContacts
+from circuitmap.jobs.own_clock import OwnClock, own_clocks
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
@@ -75,6 +76,7 @@ class JobStanding:
     those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
     the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
     `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery, where it is one;
+    `own_clock` is what comes and goes in the logs that count and is a part's own,
     `happens_when` is what the driver says of that. `early` are readings that say nothing of the parked car,
     `read_again` those of them at a place where no later reading does.
     """
@@ -94,6 +96,7 @@ class JobStanding:
     still_out: tuple[str, ...] = ()
     taken_in: tuple[str, ...] = ()
     put_back: tuple[str, ...] = ()
+    own_clock: tuple[OwnClock, ...] = ()
     read_without: tuple[Reading, ...] = ()
     unread: tuple[str, ...] = ()
     unlogged: tuple[str, ...] = ()
@@ -212,6 +215,7 @@ def standing_of(
         stage=_after_stage(after, still_out, its_battery) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
+        own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),
         taken_in=taken_in, put_back=put_back, read_without=_read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
         unread=batteries_unread,

@@ -17,7 +17,7 @@ platform "Marlow Linnet" sleep 20min..40min limit 50mA
 battery BAT 72Ah
 box CAB "Cab fuse box"
 fuse CAB.F22 20A mini
-module LIFT "lift" supply 1 ground 2 number "L-1"
+module LIFT "lift" supply 1 ground 2 awake 60mA..120mA wakes every 2h for 60s number "L-1"
 lamp SECOND, THIRD
 CAB.F22 feeds SECOND, THIRD
 switch SW positions off, on closes 1 to 2 in on
@@ -76,6 +76,7 @@ entries:
   - {at: 10:00, state: locked}
   - {at: 11:00, out: [LIFT]}
   - {at: 12:00, mended: new LIFT}
+  - {at: 22:20, log: {floor: 0.03A, peak: 0.12A, mean: 0.03A, period: 2h, for: 9h}}
 """
 EARLY = """\
 job: "8"

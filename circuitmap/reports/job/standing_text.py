@@ -14,6 +14,7 @@ from circuitmap.reports.job.mended_text import (
 )
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_clock import own_clock_sentences
+from circuitmap.reports.job.rests_on import rests_on_sentences
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
@@ -171,6 +172,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
         lines += section("BUT", [NOT_LOCKED])
     if standing.mended and standing.stage != "not-repaired":
         lines += section("BECAUSE", because_sentences(platform, standing))
+    lines += section("RESTS ON", rests_on_sentences(platform, standing))
     lines += section("PEAKS", own_clock_sentences(platform, standing))
     others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
     lines += section("MENDED", mended_well_sentences(platform, standing))

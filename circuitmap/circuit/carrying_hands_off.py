@@ -7,6 +7,7 @@ touches no point twice is taken to carry current there, in any position of any s
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.behind_high_voltage import behind_high_voltage, parts_at
 from circuitmap.circuit.beside_hands_off import BesideHandsOff
 from circuitmap.circuit.blocks import Block, Blocks, blocks_from, reached_from
 from circuitmap.circuit.comes_by_converter import ByConverter
@@ -383,6 +384,12 @@ class _Search:
             free = part.hands_off == "not" and not isinstance(part, Fuse | Relay | Switch) and part.kind != "connector"
             if not free and not beside.only_passes(terminal, its):
                 parts.setdefault(terminal.part, its)
+        at_voltage = behind_high_voltage(
+            platform, self.things, self.nodes, lambda node: (there for _, there in self.around[node]), self.grounds
+        )
+        for node, its in at_voltage.items():
+            terminals.setdefault(self.nodes[node], its)
+        parts = {**parts_at(platform, self.nodes, at_voltage), **parts}
         wires: dict[int, Untouchable] = {}
         for number, wire in enumerate(platform.wires):
             if number in self.things.wires:

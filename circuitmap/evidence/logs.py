@@ -7,6 +7,7 @@ and no place ever carried it.
 from typing import Literal, NamedTuple, assert_never
 
 from circuitmap.evidence.logged_night import LoggedKind, LoggedNight, LoggedStep, by_the_clock
+from circuitmap.wiring.parts import Load
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import sleep_of
 
@@ -60,11 +61,35 @@ def drawing_kind(night: LoggedNight, sound: tuple[LoggedKind, ...]) -> LoggedKin
     return max(kinds, key=lambda kind: (kind.share, kind.amps), default=None)
 
 
+PERIOD_OFF, RISE_OFF, MEAN_OFF = 0.1, 0.01, 0.005
+"""A period that somebody wrote down is the typed one within a tenth; a rise is off by 10 mA, and a mean by 5 mA, for
+their last digits (judgement)."""
+
+
+def wakes_like_that(platform: Platform, log: Log) -> tuple[str, ...]:
+    """The parts that are typed in to wake by their own clock as often as a log of figures says that it came, and to
+    take as much then; where their time awake explains what the mean lies above the floor."""
+    if log.night is not None or log.period is None:
+        return ()
+    rise = log.peak - log.floor
+    found = []
+    for part in platform.parts.values():
+        wakes, awake = (part.wakes, part.awake) if isinstance(part, Load) else (None, None)
+        if wakes is None or awake is None:
+            continue
+        as_often = wakes.every.low * (1 - PERIOD_OFF) <= log.period <= wakes.every.high * (1 + PERIOD_OFF)
+        as_high = awake.low - RISE_OFF <= rise <= awake.high + RISE_OFF
+        if as_often and as_high and log.mean - log.floor <= rise * wakes.lasts.high / log.period + MEAN_OFF:
+            found.append(part.name)
+    return tuple(found)
+
+
 def with_state(platform: Platform, log: Log) -> Log:
     """The log with the state that it speaks of, and what flowed then."""
     night = log.night
     sound = () if night is None else tuple(kind for kind in night.kinds if by_the_clock(platform, kind))
-    state = _state(log, sound, () if night is None else late_steps(platform, night))
+    late = () if night is None else late_steps(platform, night)
+    state = _state(log, sound, late, wakes_like_that(platform, log))
     match state:
         case "one":
             drew = log.mean
@@ -95,7 +120,9 @@ def late_steps(platform: Platform, night: LoggedNight) -> tuple[LoggedStep, ...]
     return tuple(step for step in night.stairs if step.minutes > latest and step.amps > LEAST_RISE)
 
 
-def _state(log: Log, sound: tuple[LoggedKind, ...], late: tuple[LoggedStep, ...]) -> LoggedState:
+def _state(
+    log: Log, sound: tuple[LoggedKind, ...], late: tuple[LoggedStep, ...], own_clock: tuple[str, ...]
+) -> LoggedState:
     night = log.night
     if night is not None and sum(step.amps for step in night.still_on) > LEAST_RISE:
         return "stayed on"
@@ -103,7 +130,7 @@ def _state(log: Log, sound: tuple[LoggedKind, ...], late: tuple[LoggedStep, ...]
         return "ran on"
     if night is not None and not night.kinds:
         return "floor" if night.still_on else "one"
-    if night is None and log.period is not None:
+    if night is None and log.period is not None and not own_clock:
         return "event"
     if not (log.peak - log.floor > LEAST_RISE and log.peak > TIMES_FLOOR * log.floor):
         return "floor" if night is not None else "one"

@@ -18,18 +18,21 @@ from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of
 
 if TYPE_CHECKING:
+    from circuitmap.diagnosis.car.at_work import AtWork
     from circuitmap.diagnosis.car.known_draw import KnownDraw
 
 
 @dataclass(frozen=True, slots=True)
 class Limits:
     """`own` in A is the platform's limit, or a usual one; `known` is, by battery, what the vehicle takes by itself
-    where that is more; `stands` are the switches that stand otherwise than parked, each with its position."""
+    where that is more; `stands` are the switches that stand otherwise than parked, each with its position; `running` is
+    what counts there because it was switched on."""
 
     platform: Platform
     own: float
     known: Mapping[str, "KnownDraw"]
     stands: tuple[tuple[str, str], ...] = ()
+    running: tuple["AtWork", ...] = ()
 
     @property
     def batteries(self) -> tuple[str, ...]:
@@ -52,6 +55,7 @@ def limits_of(circuit: Circuit, evidence: Evidence) -> Limits:
     own = limit_of(platform)
     stands = tuple(sorted(_otherwise(platform, evidence.positions)))
     known: dict[str, KnownDraw] = {}
+    running: tuple[AtWork, ...] = ()
     if stands or sum(part.asleep.high for part in platform.loads if part.asleep is not None) > own:
         from circuitmap.diagnosis.car.known_draw import known_draw
         from circuitmap.diagnosis.seen.switched_on import switched_on
@@ -64,7 +68,7 @@ def limits_of(circuit: Circuit, evidence: Evidence) -> Limits:
             )  # fmt: skip
             if its.at_most > own:
                 known[battery] = its
-    return Limits(platform, own, known, stands)
+    return Limits(platform, own, known, stands, running)
 
 
 def _otherwise(platform: Platform, positions: Mapping[str, str]) -> Iterator[tuple[str, str]]:

@@ -25,7 +25,9 @@ from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.opening_contacts import OpeningContacts
+from circuitmap.jobs.own_clock import OwnClock, own_clocks
 from circuitmap.jobs.part_tests import PartTest, tests_on
+from circuitmap.jobs.rests_on import RestsOn, rests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
@@ -48,6 +50,8 @@ Stage = Literal[
 ]
 """`cannot-tell`: the draw is above the limit by no more than the meter can be off. `mended`: not yet shown to be
 repaired. `renewed`: nothing drew too much, the battery was renewed, and the new one is fine."""
+DRAWING: tuple[Stage, ...] = ("draws", "involved", "proven")
+"""The stages in which too much is drawn."""
 
 WATCHED_MINUTES = 60.0
 """A draw is held against the mean of at least an hour (common practice, no source)."""
@@ -71,13 +75,15 @@ class JobStanding:
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
     end of the card, `taken_in` what is taken to be in again because the card says that it was renewed or put right,
-    `read_without` what was read last at each battery since mending while something still out was out; `tries` were made
-    before mending, `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged`
+    `put_back` all else that was out, `read_without` what was read last at each battery since mending while something
+    still out was out; `tries` were made before mending, `tries_since` after it; `unread` are batteries that were not
+    read while others were, `unlogged`
     those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
     the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
     `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery, where it is one;
-    `happens_when` is what the driver says of that. `early` are readings that say nothing of the parked car,
-    `read_again` those of them at a place where no later reading does.
+    `happens_when` is what the driver says of that. `own_clock` is what comes and goes in the logs that count and is a
+    part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings that
+    say nothing of the parked car, `read_again` those of them at a place where no later reading does.
     """
 
     stage: Stage
@@ -94,6 +100,9 @@ class JobStanding:
     mended_entry: int = 0
     still_out: tuple[str, ...] = ()
     taken_in: tuple[str, ...] = ()
+    put_back: tuple[str, ...] = ()
+    own_clock: tuple[OwnClock, ...] = ()
+    rests_on: tuple[RestsOn, ...] = ()
     read_without: tuple[Reading, ...] = ()
     unread: tuple[str, ...] = ()
     unlogged: tuple[str, ...] = ()
@@ -205,9 +214,10 @@ def standing_of(
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
     if its_battery is not None and (unread or problems):
         its_battery = its_battery._replace(shown="unread")
-    still_out, taken_in = still_out_on(platform, live, added)
+    still_out, taken_in, put_back = still_out_on(platform, live, added)
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
+    quiet = (*after.quiet, *after.shown) if mended else () if stage in DRAWING else tuple(totals.values())
     tries_since: tuple[TryVerdict, ...] = ()
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
@@ -217,7 +227,9 @@ def standing_of(
         stage=_after_stage(after, still_out, its_battery) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
-        taken_in=taken_in, read_without=_read_without(platform, since, still_out),
+        rests_on=rests_on(limits, evidence, quiet),
+        own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),
+        taken_in=taken_in, put_back=put_back, read_without=_read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
         unread=batteries_unread,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),

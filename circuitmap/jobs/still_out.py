@@ -12,16 +12,18 @@ from circuitmap.wiring.platform import Platform
 
 class StillOut(NamedTuple):
     """Full names. `taken_in` are those of which nobody wrote that they were put back: what was written of them is that
-    they were renewed or put right."""
+    they were renewed or put right; `back` are the others that were out."""
 
     out: tuple[str, ...]
     taken_in: tuple[str, ...]
+    back: tuple[str, ...]
 
 
 def still_out(platform: Platform, live: Iterable[Entry], added: Collection[str]) -> StillOut:
     """What was taken out and not put back, by the card."""
     out: dict[str, None] = {}
     taken_in: dict[str, None] = {}
+    was_out: dict[str, None] = {}
     for entry in live:
         for text in entry.back:
             name = _full_name(platform, text.value, added)
@@ -33,9 +35,10 @@ def still_out(platform: Platform, live: Iterable[Entry], added: Collection[str])
                 taken_in[name] = None
         for text in entry.out:
             name = _full_name(platform, text.value, added)
-            out[name] = None
+            out[name] = was_out[name] = None
             taken_in.pop(name, None)
-    return StillOut(tuple(out), tuple(taken_in))
+    back = tuple(name for name in was_out if name not in out and name not in taken_in)
+    return StillOut(tuple(out), tuple(taken_in), back)
 
 
 def _full_name(platform: Platform, text: str, added: Collection[str]) -> str:

@@ -74,7 +74,7 @@ def test_figures_of_two_faults_add_up() -> None:
         2: (Figure("A", 1.02, "state"),),
         3: (Figure("added", 0.9, "unknown"),),
     }
-    sighting = FigureSighting("F1", 1.0, 0.06, 0.0, figures, (4.0, 0.44, 3.0, 0.72))
+    sighting = FigureSighting("F1", 1.0, 0.06, 0.0, figures, (4.0, 0.44, 3.0, 0.72, 1.2))
     [table] = tables_of((sighting,), 4)
 
     def factor(*faults: int) -> float:
@@ -84,6 +84,61 @@ def test_figures_of_two_faults_add_up() -> None:
     assert (factor(0), factor(1), factor(0, 1)) == (0.44, 0.44, 4.0)
     assert (factor(2), factor(2, 0), factor(3), factor(0, 3)) == (3.0, 0.72, 1.0, 1.0)
     assert float(table.log_chance[0, 0]) == 0.0
+
+
+def test_a_range_is_met_wherever_in_it_the_reading_lies() -> None:
+    figures = {
+        0: (Figure("L0", 1.0, "exact"),),
+        1: (Figure("FAN", 0.8, "exact", 0.2, 0.3),),
+        2: (Figure("FAN", 0.8, "exact", 0.2, 0.3), Figure("L2", 0.2, "exact")),
+        3: (Figure("PUMP", 0.5, "exact", 0.1, 0.1),),
+    }
+    sighting = FigureSighting("F1", 1.0, 0.06, 0.0, figures, (4.0, 0.44, 3.0, 0.72, 1.2))
+    [table] = tables_of((sighting,), 4)
+    alone = [round(float(np.exp(table.log_chance[table.columns[n], 0])), 6) for n in range(4)]
+    assert alone == [4.0, 1.2, 1.2, 0.44]
+
+
+RIVALS = (
+    BARE
+    + """fuse F.F1 20A mini
+splice SP
+B.+ -> F.F1 -> SP
+motor FAN "fan" supply 1 ground 2 running 3A..4.4A
+motor VENT "second fan" supply 1 ground 2 running {vent}
+switch SF positions off, on closes 1 to 2 in on
+switch SV positions off, on closes 1 to 2 in on
+SP -> SF.1
+SF.2 -> FAN.1
+FAN.2 -> G1
+SP -> SV.1
+SV.2 -> VENT.1
+VENT.2 -> G1
+"""
+)
+
+
+@pytest.mark.parametrize("amps", [3.0, 3.6, 4.3])
+def test_a_figure_that_happens_to_be_met_hardly_wins_over_a_range_that_holds_the_reading(amps: float) -> None:
+    """Two fans on switches of their own: one has a range, of the other a single figure, which is just what was read."""
+    its = platform(RIVALS.format(vent=f"{amps}A"))
+    found = asked(its, f"F1={amps}A", f"B={amps}A")
+    chance = {part.part: part.probability for part in found.parts}
+    assert 0.5 < chance["SF"] / chance["SV"] < 2.0
+
+
+def test_a_figure_that_is_missed_still_loses_to_a_range_that_holds_the_reading() -> None:
+    its = platform(RIVALS.format(vent="2.4A"))
+    found = asked(its, "F1=4.3A", "B=4.3A")
+    chance = {part.part: part.probability for part in found.parts}
+    assert chance["SF"] > 3.0 * chance["SV"]
+
+
+def test_a_held_relay_fits_as_well_as_a_stuck_one_where_nobody_typed_its_coil() -> None:
+    """The blower's own 6 A are met to three per cent either way: what its coil takes besides is small, and usual."""
+    its = platform(HEATER.replace(" make running 150mA", " make"))
+    found = asked(its, "FC3=6.10A", "FC1=2mA", "G2=6.10A")
+    assert "just what the sheets' figures come to" not in said(its, found).partition("RATHER THAN")[2]
 
 
 def test_what_is_met_at_one_fuse_moves_nothing_where_no_figure_is_printed() -> None:

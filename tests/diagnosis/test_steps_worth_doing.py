@@ -7,11 +7,13 @@ import numpy as np
 import pytest
 
 from circuitmap.circuit.links import Circuit, circuit_of
-from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.diagnosis.diagnose import diagnose, posterior_and_next_test
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.explaining.listing import listed
 from circuitmap.diagnosis.next_test.handling import LOST_BY_A_SCAN, Action
 from circuitmap.diagnosis.next_test.leading_part import with_one_more
 from circuitmap.diagnosis.next_test.planned import OutcomeBranch, PlannedTest, best_left, tells_parts_apart
+from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.next_test.ranking import chosen_steps, ranked_steps, volts_before_touching
 from circuitmap.diagnosis.next_test.scoring import Scored, bits_of_finding
 from circuitmap.diagnosis.prepared import prepared_for
@@ -21,9 +23,11 @@ from circuitmap.evidence.timeline import evidence_on
 from circuitmap.flows.questions import open_platform
 from circuitmap.reports.suspects.next_test import action_words
 from circuitmap.reports.suspects.suspects_text import suspects_text
+from circuitmap.reports.words.cautions import cautions_at
 from circuitmap.source import SourceFile
 from tests.diagnosis.cards import circuit
 from tests.diagnosis.test_answers import asked, section_of
+from tests.diagnosis.test_figures_that_fit import platform
 
 PAPERS = Path(__file__).parents[1] / "papers"
 
@@ -256,3 +260,62 @@ def test_a_step_at_the_lead_takes_the_place_of_what_tells_least() -> None:
     )
     assert with_one_more([first, least, most], new, 3) == [first, most, new]
     assert with_one_more([first, most, least], new, 3) == [first, most, new]
+
+
+# ---- taken down for nothing ----
+
+CARAVAN = """\
+platform "Van conversion" sleep 2min..5min limit 40mA
+battery LIVE 100Ah
+box P "Panel"
+breaker MAIN 40A "all of the panel"
+fuse P.F1 15A mini, P.F2 5A mini, P.F3 10A mini
+heater MAT "floor mat" supply 1 ground 2 running 3A
+module HTR "heating, gas" supply 1 ground 2 asleep 4mA awake 90mA
+module GD "gas alarm" supply 1 ground 2 asleep 60mA not hands-off
+switch SM positions off, on closes 1 to 2 in on
+ground G1
+LIVE.+ -> MAIN -> SPP
+splice SPP
+SPP -> P.F1 -> SM.1
+SPP -> P.F2 -> GD.1
+SPP -> P.F3 -> HTR.1
+SM.2 -> MAT.1
+MAT.2 -> G1
+HTR.2 -> G1
+GD.2 -> G1
+LIVE.- -> G1
+"""
+
+
+def test_no_feeder_is_taken_down_above_the_fuse_that_was_read_to_carry_all() -> None:
+    its = circuit_of(platform(CARAVAN))
+    fuse_read = asked(its, "LIVE=3.07A", "P.F1=3.0A")
+    assert not any("MAIN" in parts for doing, parts in steps(fuse_read) if doing != "clamp")
+    predictions_of_total = asked(its, "LIVE=3.07A")
+    assert steps(predictions_of_total), "there is something to do before it is known where it flows"
+
+
+def test_above_a_fuse_that_carries_only_a_part_a_feeder_may_be_taken_out() -> None:
+    """The rule speaks of a fuse that carries nearly all: what flows elsewhere may still be told by a feeder."""
+    prepared, action = _setting(1.4)
+    assert not prepared.takes_down_more(action)
+    prepared, action = _setting(3.0)
+    assert prepared.takes_down_more(action)
+
+
+def _setting(amps: float) -> tuple[Predictions, Action]:
+    its = circuit_of(platform(CARAVAN))
+    ready = prepared_for(its, {}, Evidence())
+    setting = Setting("LIVE", 3.07, 0.1, 0.01, frozenset({"P.F1"}), shown={"P.F1": amps})
+    weighing, _ = posterior_and_next_test(its, Evidence())
+    predictions = Predictions(ready.expectations, ready.faults, listed(weighing), setting, {}, None)
+    return predictions, ready.handling.action("pull-fuses", ("MAIN",))
+
+
+def test_one_step_that_stops_gas_and_its_alarm_says_one_thing_of_both() -> None:
+    its = platform(CARAVAN)
+    both = [told.code for told in cautions_at(its, "pull-fuses", ("MAIN", "HTR", "GD"))]
+    assert "gas-and-its-alarm" in both and not {"burns-gas", "gas-alarm"} & set(both)
+    assert [t.code for t in cautions_at(its, "pull-fuses", ("HTR",)) if "gas" in t.code] == ["burns-gas"]
+    assert [t.code for t in cautions_at(its, "pull-fuses", ("GD",)) if "gas" in t.code] == ["gas-alarm"]

@@ -1,14 +1,19 @@
 """The floor and the event of a log are two states of the draw: neither is the total of the night, neither ends the hunt
 for what comes and goes, and the time to flat stays that of the mean."""
 
+from pathlib import Path
+
 import pytest
 
 from circuitmap.circuit.links import circuit_of
+from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.diagnosis.seen.netting import netted
 from circuitmap.flows.job import job_from
+from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.job import Job
 from circuitmap.reports.job.battery_text import mean_draw
+from circuitmap.reports.suspects.not_known import not_known_sentences
 from circuitmap.reports.words.limit_words import draws_words
 from circuitmap.wiring.platform import Platform
 from tests.jobs.test_repaired import van  # noqa: F401
@@ -63,3 +68,19 @@ def test_a_draw_that_was_at_its_floor_is_not_what_it_is_with_everything_in(van: 
     out = ("{at: '2026-03-02 06:50', out: [LIFT]}", AFTERWARDS.replace("09:00", "12:00").replace("2h", "4h"))
     (one,) = job(van, LOCKED, LOG, FLOOR, *out).standing.tries
     assert one.verdict == "involved" and one.figures[0] == pytest.approx(3.03)
+
+
+QUIET = "{at: '2026-03-02 06:12', during: floor, read: {CAB.F22: 0.0mV, CAB.F23: 0.0mV}}"
+QUIET_AGAIN = "{at: '2026-03-02 06:14', during: floor, read: {CAB.F23: 0.0mV}}"
+UP = "{at: '2026-03-02 06:22', during: event, read: {CAB.F22: 11.0mV}}"
+
+
+def told(*entries: str) -> str:
+    its = open_platform(Path(__file__).parents[2] / "sample_vehicles" / "van")
+    found = job(its, LOCKED, LOG, *entries)
+    return " ".join(not_known_sentences(its, diagnose(circuit_of(its), found.evidence)))
+
+
+def test_what_was_quiet_at_the_floor_is_named_once_until_it_was_read_while_it_was_up() -> None:
+    assert "CAB.F22 and CAB.F23 are from the quiet phase" in told(QUIET, QUIET_AGAIN)
+    assert "CAB.F23 is from the quiet phase" in told(QUIET, QUIET_AGAIN, EVENT, UP)

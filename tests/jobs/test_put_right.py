@@ -4,8 +4,10 @@ say so, what was read since is told all the same."""
 import pytest
 
 from circuitmap.evidence.put_right import put_right
+from circuitmap.jobs.job import Job
 from circuitmap.reports.job.mended_text import mended_headline, taken_in_sentences
 from circuitmap.reports.job.next_step import next_sentences
+from circuitmap.reports.pages.report import report_of
 from circuitmap.wiring.platform import Platform
 from tests.jobs.test_found_cause import bus, job  # noqa: F401
 
@@ -73,3 +75,28 @@ def test_what_was_read_with_it_out_is_told(bus: Platform) -> None:  # noqa: F811
     headline = mended_headline(bus, found)
     assert "STILL OUT" in headline and "since: BAT 0.010 A, within the limit." in headline
     assert "If it was in again when BAT was read" in " ".join(next_sentences(bus, found))
+
+
+def on_page(found: Job, heading: str) -> str:
+    page = report_of(found)
+    return " ".join(
+        text for part in (*page.customer, *page.record) if part.heading == heading for text in part.sentences
+    )
+
+
+def test_the_report_says_of_it_what_the_card_says(bus: Platform) -> None:  # noqa: F811
+    cause = 'at: "20:50", cause: "S12 does not open; kind contact"'
+    renewed = job(bus, *OUT, cause, *mended("new switch S12")[len(OUT) :])
+    put_back = on_page(renewed, "We put back")
+    assert "STILL OUT" not in put_back and "the door contact (S12)" in put_back
+    assert "INVOLVED" not in on_page(renewed, "Tries")
+    assert "0.010 A since it was mended" in on_page(renewed, "What bears it out")
+    assert "taken to be in again" in on_page(renewed, "Verdict")
+    assert "since it was mended it is gone with it in" in on_page(renewed, "We found")
+
+
+def test_the_report_says_what_is_still_out_and_what_was_put_back(bus: Platform) -> None:  # noqa: F811
+    out = job(bus, *mended("contact freed"))
+    assert "STILL OUT, by the card: the door contact (S12)" in on_page(out, "We put back")
+    back = job(bus, *OUT, 'at: "20:55", back: [S12]', *mended("contact freed")[len(OUT) :])
+    assert on_page(back, "We put back") == "Back in: the door contact (S12)."

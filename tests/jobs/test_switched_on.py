@@ -9,6 +9,7 @@ from circuitmap.jobs.standing import JobStanding
 from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import mended_headline
+from circuitmap.reports.job.rests_on import rests_on_sentences
 from circuitmap.reports.job.standing_text import headline
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
@@ -70,3 +71,36 @@ def test_the_headline_and_the_time_to_flat_name_the_battery(skiff: Platform) -> 
     assert not read_card(SourceFile("job.yaml", text))[1]
     lines = list(battery_lines(job_of(skiff, SourceFile("job.yaml", text))))
     assert any(line.startswith("HB: at 2.") for line in lines)
+
+
+SINCE = 'at: "18:15", read: {SB: 0.01A, HB: 4.05A}'
+
+
+def rests(skiff: Platform, *more: str, on: bool = True) -> str:
+    entries = (*([ON] if on else []), LOCKED, READ, OUT, OPENED, *MENDED, SINCE, *more)
+    return " ".join(rests_on_sentences(skiff, seen(skiff, *entries)))
+
+
+def test_it_is_said_that_a_verdict_rests_on_what_nobody_saw_running(skiff: Platform) -> None:
+    said = rests(skiff)
+    assert "COMP, compressor is taken to run, 4.00 A of what HB gives, because ICE stands at on" in said
+    assert "turn ICE to off and read HB: it must fall by about 4.00 A" in said
+
+
+@pytest.mark.parametrize(
+    "shown",
+    [
+        ('at: "18:20", found: {COMP: warm}',),
+        ('at: "18:20", turned: {ICE: "off"}', 'at: "18:40", read: {HB: 0.05A}'),
+    ],
+)
+def test_once_it_was_shown_nothing_rests_on_it(skiff: Platform, shown: tuple[str, ...]) -> None:
+    assert rests(skiff, *shown) == ""
+
+
+def test_another_part_that_is_warm_shows_nothing_and_neither_does_a_draw_that_stays(skiff: Platform) -> None:
+    assert "COMP" in rests(skiff, 'at: "18:20", found: {LMP: warm}')
+
+
+def test_nothing_is_asked_while_there_is_a_draw_to_look_for(skiff: Platform) -> None:
+    assert not list(rests_on_sentences(skiff, seen(skiff, ON, LOCKED, READ)))

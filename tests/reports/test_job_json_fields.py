@@ -10,6 +10,7 @@ import pytest
 
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
+from tests.diagnosis.test_two_batteries_joined import SKIFF
 from tests.reports.test_json_fields import SAMPLES, documented, fits, leaves
 
 VAN = """\
@@ -17,7 +18,7 @@ platform "Marlow Linnet" sleep 20min..40min limit 50mA
 battery BAT 72Ah
 box CAB "Cab fuse box"
 fuse CAB.F22 20A mini
-module LIFT "lift" supply 1 ground 2 number "L-1"
+module LIFT "lift" supply 1 ground 2 awake 60mA..120mA wakes every 2h for 60s number "L-1"
 lamp SECOND, THIRD
 CAB.F22 feeds SECOND, THIRD
 switch SW positions off, on closes 1 to 2 in on
@@ -76,6 +77,15 @@ entries:
   - {at: 10:00, state: locked}
   - {at: 11:00, out: [LIFT]}
   - {at: 12:00, mended: new LIFT}
+  - {at: 22:20, log: {floor: 0.03A, peak: 0.12A, mean: 0.03A, period: 2h, for: 9h}}
+"""
+SWITCHED_ON = """\
+job: "13"
+platform: skiff
+entries:
+  - {at: 10:00, stands: {ICE: "on"}}
+  - {at: 10:01, state: locked}
+  - {at: 11:00, read: {SB: 0.01A, HB: 4.05A}}
 """
 EARLY = """\
 job: "8"
@@ -110,6 +120,9 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
         (shop / folder / "v.circuit").write_text(VAN, "utf-8")
     (shop / "other" / "v.circuit").write_text(VAN.replace("20A", "25A") + "module NEW\n", "utf-8")
     (shop / "van" / "v (conflicted).circuit").write_text("x", "utf-8")
+    (shop / "skiff").mkdir()
+    (shop / "skiff" / "s.circuit").write_text(SKIFF, "utf-8")
+    (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
@@ -135,6 +148,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),
             asked("card", "show", shop / "renewed.yaml"),
+            asked("card", "show", shop / "on.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

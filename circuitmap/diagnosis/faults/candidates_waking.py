@@ -23,10 +23,12 @@ from circuitmap.diagnosis.faults.input_wires import (
     is_told_apart,
     is_told_at,
     on_the_way,
+    parts_a_wire,
     stands_for_its_wire,
     wires_of,
 )
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
+from circuitmap.diagnosis.faults.touching_plus import MOST_PIECES, ends_of, pieces_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState
 from circuitmap.wiring.fitting import Answer, holds
@@ -280,21 +282,45 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
             if parked.powered.supply.get(pin, Answer.NO) != Answer.NO:
                 continue
             brief = wakes_for_a_time(module, pin.pin)
+            weight = CHAFED_WAKE_WIRE * (BESIDE_A_CONTACT if net in fed_by_relays else 1.0)
             stood = BEGUN if brief else parked.state.stood
-            state = replace(parked.state, bridged=frozenset({(pin, plus)}), stood=stood)
-            state, powered = with_those_it_wakes(parked, state)
-            brings = parked.brought_by(powered)
-            if brings:
-                awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
-                own = frozenset({str(pin)}) if all(flow.owner == module.name for flow in brings) else frozenset()
-                lives_by = tuple(supply | own for supply in parked.supplies_of(module.name))
-                fault = Fault(
-                    kind="chafed", part=f"wake wire of {pin}", about=module.name, odds=0.0, brings=brings,
-                    module=module.name, others=(module.name, str(pin)), state=state, wakes=awake, lives_by=lives_by,
-                    perhaps=there == Answer.MAY_BE,
-                )  # fmt: skip
-                weight = CHAFED_WAKE_WIRE * (BESIDE_A_CONTACT if net in fed_by_relays else 1.0)
-                yield Candidate(fault, weight, WAKES_FOR_A_TIME if brief else 1.0)
+            pieces = _pieces_of_wake_wire(parked, pin, net)
+            for at, ends in pieces:
+                state = replace(parked.state, bridged=frozenset({(at, plus)}), stood=stood)
+                fault = _rubbed_on_plus(parked, module, pin, state)
+                if fault is None:
+                    continue
+                part = f"{fault.part}, {' to '.join(ends)}" if ends else fault.part
+                fault = replace(fault, part=part, perhaps=there == Answer.MAY_BE)
+                yield Candidate(fault, weight / len(pieces), WAKES_FOR_A_TIME if brief else 1.0)
+
+
+def _rubbed_on_plus(parked: Parked, module: Load, pin: Terminal, state: VehicleState) -> Fault | None:
+    """The wire at a wake pin with a live wire on it; None where that brings nothing."""
+    state, powered = with_those_it_wakes(parked, state)
+    brings = parked.brought_by(powered)
+    if not brings:
+        return None
+    awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
+    own = frozenset({str(pin)}) if all(flow.owner == module.name for flow in brings) else frozenset()
+    return Fault(
+        kind="chafed", part=f"wake wire of {pin}", about=module.name, odds=0.0, brings=brings, module=module.name,
+        others=(module.name, str(pin)), state=state, wakes=awake,
+        lives_by=tuple(supply | own for supply in parked.supplies_of(module.name)),
+    )  # fmt: skip
+
+
+def _pieces_of_wake_wire(parked: Parked, pin: Terminal, net: int) -> list[tuple[Terminal, tuple[str, ...]]]:
+    """Where plus may rub on the wire of a wake pin: anywhere (at the pin, without ends), or, once a plug, cavity or
+    diode in it was out, on each piece, told by its ends."""
+    nets, circuit = parked.powered.nets, parked.circuit
+    its = [node for n, node in enumerate(circuit.nodes) if nets.net_of[n] == net]
+    there = {node.part for node in its} | {str(node) for node in its}
+    parted = sorted(name for name in parked.told_apart & there if parts_a_wire(parked.platform, name))
+    pieces = pieces_of(parked, its, [frozenset({name}) for name in parted]) if parted else []
+    if not 1 < len(pieces) <= MOST_PIECES:
+        return [(pin, ())]
+    return [(pin if pin in piece else piece[0], ends_of(parked, piece, parted)) for piece in pieces]
 
 
 def is_wake_wire(fault: Fault) -> bool:

@@ -4,7 +4,7 @@ Once its volts were read with something out, it is told in pieces, by what was o
 fuses whose wire it may touch.
 """
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -78,10 +78,7 @@ def _touches(parked: Parked, net: int, its: list[Terminal]) -> Iterator[_Touch]:
     nets, number = parked.powered.nets, parked.circuit.number
     points = [point for point in parked.on_plus if nets.net_of[number[point]] == net]
     outs = dict.fromkeys(out for point in points for out in parked.on_plus[point] if out)
-    pieces: dict[tuple[int, ...], list[Terminal]] = {}
-    apart = [parked.looked_at(parked.state, out).nets.net_of for out in outs]
-    for node in its:
-        pieces.setdefault(tuple(net_of[number[node]] for net_of in apart), []).append(node)
+    pieces = pieces_of(parked, its, outs)
     names = dict.fromkeys(name for out in outs for name in sorted(out))
     live = [fuse.name for fuse in parked.platform.fuses if parked.live(Terminal(fuse.name, SECOND)) == Answer.YES]
     fuses = [name for name in names if name in live]
@@ -89,13 +86,27 @@ def _touches(parked: Parked, net: int, its: list[Terminal]) -> Iterator[_Touch]:
     shares = _shares(parked, its, live)
     left = 1.0 - sum(shares[fuse] for fuse in fuses)
     several = len(pieces) > 1
-    for piece in list(pieces.values())[:MOST_PIECES]:
-        ends = tuple(dict.fromkeys(str(node) for node in piece if _is_an_end(parked, node, names))) if several else ()
+    for piece in pieces[:MOST_PIECES]:
+        ends = ends_of(parked, piece, names) if several else ()
         share = 1.0 / len(pieces)
         if Terminal(post, "+") in number:
             yield _Touch(piece[0], ends, Terminal(post, "+"), "", share * left)
         for fuse in fuses:
             yield _Touch(piece[0], ends, Terminal(fuse, SECOND), fuse, share * shares[fuse])
+
+
+def pieces_of(parked: Parked, its: Iterable[Terminal], outs: Iterable[frozenset[str]]) -> list[list[Terminal]]:
+    """The points of one piece of metal, by what parts them once each of `outs` is out."""
+    pieces: dict[tuple[int, ...], list[Terminal]] = {}
+    apart = [parked.looked_at(parked.state, out).nets.net_of for out in outs]
+    for node in its:
+        pieces.setdefault(tuple(net_of[parked.circuit.number[node]] for net_of in apart), []).append(node)
+    return list(pieces.values())
+
+
+def ends_of(parked: Parked, piece: Iterable[Terminal], parted: Container[str]) -> tuple[str, ...]:
+    """Where a piece of wire ends: at parts, and at the plugs that were `parted`."""
+    return tuple(dict.fromkeys(str(node) for node in piece if _is_an_end(parked, node, parted)))
 
 
 def _shares(parked: Parked, its: list[Terminal], live: list[str]) -> dict[str, float]:

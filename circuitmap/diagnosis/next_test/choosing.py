@@ -112,7 +112,7 @@ class _Choosing:
         self.zeros = _zeros_in_doubt(predictions)
         doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *self.zeros]))
         worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
-        worth_it = [action for action in worth_it if predictions.would_count(action)]
+        worth_it = [its for its in worth_it if predictions.would_count(its) and not predictions.takes_down_more(its)]
         candidates = actions.likeliest(worth_it, listed)
         self.not_compared = len(worth_it) - len(candidates)
         self.scored = scored_steps(candidates, predictions, listed.weights, self.parts)

@@ -36,6 +36,8 @@ DOUBTFUL = 0.10
 """A reading is worth a second look if the chance that it is real after all is at least this (judgement)."""
 SURELY_MISREAD = 0.02
 """A reading was rather a slip if the chance of so little above its place is below this (judgement)."""
+NEARLY_ALL = 0.9
+"""A fuse that was read to carry this share of all is where it is taken apart further (judgement)."""
 LEAST_READ = 0.012
 """How much current, in A, a fuse reading may hide where nothing is known of the fuse."""
 READ_OUTCOMES = ("quiet", "some", "most")
@@ -247,6 +249,15 @@ class Predictions:
         tree, box = self.know.tree, action.parts[0] if action.tells == "what flows there" else ""
         is_box = isinstance(self.know.parked.platform.parts.get(box), Box)
         return not (is_box and any(tree.feeds_part_of(box, place) for place in self.setting.measured))
+
+    def takes_down_more(self, action: Action) -> bool:
+        """Whether it parts a feeder above a single fuse that was read to carry nearly all: what hangs on that fuse goes
+        with it, and so does all else, without telling more."""
+        if not action.takes_out or len(action.parts) != 1:
+            return False
+        fuses = (p for p in self.setting.shown if isinstance(self.know.parked.platform.parts.get(p), Fuse))
+        carrying = [p for p in fuses if self.setting.shown[p] >= NEARLY_ALL * self.setting.was]
+        return any(action.parts[0] in self.know.tree.above(place) for place in carrying)
 
     def is_swallowed(self, action: Action) -> bool:
         """Whether the meters' error swallows everything that a reading can show beyond what was found behind its place,

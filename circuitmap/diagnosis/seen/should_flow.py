@@ -1,6 +1,7 @@
 """What should flow at a battery by the sheets, and whose printed figures are just what flows beyond that."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from math import hypot
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -13,10 +14,15 @@ from circuitmap.diagnosis.seen.passed_places import brought_together
 
 CLOSE = 0.03
 """To this share of what flows, besides the display, printed figures are met (judgement)."""
+LEAST_LEFT = 0.15
+"""From this share of what is too much on it is told what an explanation leaves (judgement)."""
 MOST_SETS = 2
 """Told if no more sets than this take just that: of many, one is met by chance."""
 
 
+NO_LESS = 0.7
+"""A part takes no less than this share of what is printed of it: where a place on its way carried less, the meter's
+error included, it is not what flows (judgement: a lamp on a weak battery, another vehicle's figure)."""
 MOST_OF_IT = 0.75
 """Where so much of what a part takes running flows, it runs (judgement)."""
 
@@ -51,6 +57,16 @@ class ShouldFlow(NamedTuple):
         return self.amps - self.printed
 
 
+class Share(NamedTuple):
+    """What an explanation takes of what is too much, by what is printed: `parts` take `amps` A, and `left` A are not
+    explained by that. `others` are sets of parts that would take just what is left."""
+
+    parts: tuple[str, ...]
+    amps: float
+    left: float
+    others: tuple[frozenset[str], ...]
+
+
 def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: PlaceTree) -> tuple[ShouldFlow, ...]:
     """For each battery read behind which some sheet prints what sleeps there."""
     found = []
@@ -70,14 +86,49 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
         assumed = tuple(sorted({flow.owner for flow in asleep if flow.assumed}))
         of = tuple(sorted({flow.owner for flow in sleeping if not flow.assumed}))
         off = CLOSE * amps + total.half_step
-        sets = _just(amps - printed, off, faults, total.place, tree) if amps - printed > off + total.zero else ()
+        most = _most_at(nets)
+        sets = _just(amps - printed, off, faults, total.place, tree, most) if amps - printed > off + total.zero else ()
         found.append(
             ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero, running)
         )
     return tuple(found)
 
 
-def _just(amps: float, off: float, faults: Sequence[Fault], place: str, tree: PlaceTree) -> tuple[frozenset[str], ...]:
+def share_of(its: ShouldFlow, leads: Sequence[Fault], nets: Netted, faults: Sequence[Fault]) -> Share | None:
+    """Where what leads takes clearly less than what is too much, by what is printed of all that it brings. Of the
+    `faults` those parts are told that would take the rest."""
+    flows = [flow for fault in leads for flow in fault.brings if its.place in flow.way.places]
+    figures = [figure_of(one) for one in brought_together(flows)]
+    if not figures or any(flow.assumed or flow.key.taken in ("own", "between") for flow in flows):
+        return None
+    amps = sum(figure.amps for figure in figures)
+    left = its.too_many - amps
+    off = CLOSE * its.amps + its.error
+    if any(figure.trust == "unknown" for figure in figures) or left <= max(off, LEAST_LEFT * its.too_many):
+        return None
+    parts = frozenset(flow.owner for flow in flows)
+    beside = [fault for fault in faults if parts.isdisjoint(flow.owner for flow in fault.brings)]
+    others = _just(left, off, beside, its.place, None, _most_at(nets))
+    return Share(tuple(sorted(parts)), amps, left, others)
+
+
+def _most_at(nets: Netted) -> Mapping[str, float]:
+    """The most that may flow at each place read, in A: two standard deviations of the meter's errors included."""
+    return {
+        place: r.highest + 2.0 * hypot(r.zero, r.relative * r.amps)
+        for place, r in nets.readings.items()
+        if r.amps is not None
+    }
+
+
+def _just(
+    amps: float,
+    off: float,
+    faults: Sequence[Fault],
+    place: str,
+    tree: PlaceTree | None,
+    most: Mapping[str, float],
+) -> tuple[frozenset[str], ...]:
     """The sets of parts, of all that single faults bring, that take so much; what is assumed of sensors and small loads
     behind them is left out, but nothing is said where that is so of a module, or of what a fault takes by itself."""
     known: dict[int, frozenset[str]] = {}
@@ -85,15 +136,24 @@ def _just(amps: float, off: float, faults: Sequence[Fault], place: str, tree: Pl
     for fault in faults:
         its = known.get(id(fault.brings))
         if its is None:
-            its = known[id(fault.brings)] = _taking(fault.brings, amps, off, place, tree)
+            its = known[id(fault.brings)] = _taking(fault.brings, amps, off, place, tree, most)
         if its:
             odds[its] = odds.get(its, 0.0) + fault.odds
     sets = sorted(odds, key=lambda its: (-odds[its], sorted(its)))
     return tuple(sets) if len(sets) <= MOST_SETS else ()
 
 
-def _taking(flows: Sequence[Flow], amps: float, off: float, place: str, tree: PlaceTree) -> frozenset[str]:
-    here = [flow for flow in flows if place in tree.way_places(flow.way.places)]
+def _taking(
+    flows: Sequence[Flow], amps: float, off: float, place: str, tree: PlaceTree | None, most: Mapping[str, float]
+) -> frozenset[str]:
+    here: list[Flow] = []
+    at: dict[str, list[Flow]] = {}
+    for flow in flows:
+        places = tree.way_places(flow.way.places) if tree is not None else flow.way.places
+        if place in places:
+            here.append(flow)
+            for its in places:
+                at.setdefault(its, []).append(flow)
     if any(flow.key.taken in ("own", "between") or (flow.assumed and flow.key.taken == "awake") for flow in here):
         return frozenset()
     figures = [figure_of(its) for its in brought_together(flow for flow in here if not flow.assumed)]
@@ -101,4 +161,8 @@ def _taking(flows: Sequence[Flow], amps: float, off: float, place: str, tree: Pl
         return frozenset()
     if abs(sum(figure.amps for figure in figures) - amps) > off:
         return frozenset()
+    for its, passing in at.items():
+        printed = sum(figure_of(one).amps for one in brought_together(flow for flow in passing if not flow.assumed))
+        if its in most and NO_LESS * printed > most[its]:
+            return frozenset()
     return frozenset(flow.owner for flow in here if not flow.assumed)

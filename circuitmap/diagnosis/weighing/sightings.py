@@ -122,19 +122,24 @@ class StateSighting(NamedTuple, Generic[Label]):
 
 class Figure(NamedTuple):
     """What a fault brings to a reading by what is printed of it, in A, and how far that can be trusted: `exact`ly, for
-    one `state` of several, or `unknown`."""
+    one `state` of several, or `unknown`. It may be `below` less, and `above` more, where a range is printed or usual.
+    """
 
     key: Hashable
     amps: float
     trust: Literal["exact", "state", "unknown"]
+    below: float = 0.0
+    above: float = 0.0
 
 
 class FigureSighting(NamedTuple, Generic[Label]):
     """A current as read, `amps`, beside what faults bring to it by what is printed; `healthy` A flow there anyhow. The
-    figures of two faults add up. A figure is met if it is off by no more than `off` A.
+    figures of two faults add up. A figure is met if it is off by no more than `off` A, a range if it holds the reading
+    to as much.
 
     `factors` on the chance of the reading: where figures that hold exactly are met, and missed; where others are met,
-    and missed. It stays as it is where something brings a current of which nothing is printed, or nobody brings any.
+    and missed; and where a range holds it that is wider than `off` either way. It stays as it is where something brings
+    a current of which nothing is printed, or nobody brings any.
     """
 
     label: Label
@@ -142,7 +147,7 @@ class FigureSighting(NamedTuple, Generic[Label]):
     off: float
     healthy: float
     figures: Mapping[int, tuple[Figure, ...]]
-    factors: tuple[float, float, float, float]
+    factors: tuple[float, float, float, float, float]
 
 
 class LimitSighting(NamedTuple, Generic[Label]):

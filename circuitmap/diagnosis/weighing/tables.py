@@ -292,22 +292,31 @@ nothing is excluded (judgement; on simulated vehicles narrower ones made the ans
 
 
 def _table_of_figures(sighting: FigureSighting[Label], faults: int) -> Table[Label]:
-    """How far each figure can be trusted is counted beside it, so that of two together the less trusted one tells."""
+    """How far each figure can be trusted is counted beside it, so that of two together the less trusted one tells; so
+    is how far below and above it the range goes that it stands for."""
     trust = {"exact": 0.0, "state": _FOR_A_STATE, "unknown": _UNKNOWN}
-    brought: dict[int, tuple[Brought, ...]] = {}
-    known: dict[int, tuple[Brought, ...]] = {}
-    for number, figures in sighting.figures.items():
+    known: dict[int, tuple[tuple[Brought, ...], tuple[Brought, ...]]] = {}
+    for figures in sighting.figures.values():
         if id(figures) not in known:
-            known[id(figures)] = tuple(Brought(its.key, its.amps, trust[its.trust]) for its in figures)
-        brought[number] = known[id(figures)]
-    ways = ways_of(brought, faults)
-    amps, doubt = ways.united()
-    met = np.abs(amps + sighting.healthy - sighting.amps) <= sighting.off
-    exact_met, exact_missed, state_met, state_missed = sighting.factors
-    exact, for_a_state = np.where(met, exact_met, exact_missed), np.where(met, state_met, state_missed)
+            known[id(figures)] = (
+                tuple(Brought(its.key, its.amps, trust[its.trust]) for its in figures),
+                tuple(Brought(its.key, its.below, its.above) for its in figures),
+            )
+    ways, ends = (
+        ways_of({number: known[id(its)][n] for number, its in sighting.figures.items()}, faults) for n in (0, 1)
+    )
+    columns, rows = _joined([ways.columns, ends.columns])
+    amps, doubt = (its[np.ix_(rows[:, 0], rows[:, 0])] for its in ways.united())
+    below, above = (its[np.ix_(rows[:, 1], rows[:, 1])] for its in ends.united())
+    missing = sighting.amps - sighting.healthy - amps
+    met = (missing >= -below - sighting.off) & (missing <= above + sighting.off)
+    exact_met, exact_missed, state_met, state_missed, held = sighting.factors
+    is_range = below + above > 2.0 * sighting.off
+    exact = np.where(met, np.where(is_range, held, exact_met), exact_missed)
+    for_a_state = np.where(met, np.where(is_range, held, state_met), state_missed)
     chance = np.where(doubt >= _FOR_A_STATE / 2.0, for_a_state, exact)
     chance = np.where((doubt >= _UNKNOWN / 2.0) | (amps <= 0.0), 1.0, chance)
-    return Table((sighting.label,), ways.columns, np.log(chance))
+    return Table((sighting.label,), columns, np.log(chance))
 
 
 def table_of_limit(sighting: LimitSighting[Label], faults: int) -> Table[Label]:

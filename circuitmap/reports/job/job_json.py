@@ -43,6 +43,14 @@ def job_json(job: Job) -> dict[str, Any]:
         "dead_loads": _dead(job) if job.dead.stage else None,
         "still_out": list(standing.still_out),
         "taken_in": list(standing.taken_in),
+        "rests_on": [
+            {"battery": one.battery, "switch": one.switch, "load": one.load, "amps": round(one.amps, 4)}
+            for one in standing.rests_on
+        ],
+        "own_clock": [
+            {"place": one.place, "peak": one.peak, "period": one.period, "parts": list(one.parts)}
+            for one in standing.own_clock
+        ],
         "night": _reading(standing.night),
         "entries": [
             {

@@ -13,6 +13,8 @@ from circuitmap.reports.job.mended_text import (
     taken_in_sentences,
 )
 from circuitmap.reports.job.next_step import next_label, next_sentences
+from circuitmap.reports.job.own_clock import own_clock_sentences
+from circuitmap.reports.job.rests_on import rests_on_sentences
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
@@ -170,9 +172,11 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
         lines += section("BUT", [NOT_LOCKED])
     if standing.mended and standing.stage != "not-repaired":
         lines += section("BECAUSE", because_sentences(platform, standing))
+    lines += section("RESTS ON", rests_on_sentences(platform, standing))
+    lines += section("PEAKS", own_clock_sentences(platform, standing))
     others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
     lines += section("MENDED", mended_well_sentences(platform, standing))
-    others = [one for one in others if one not in _told_with_the_cause(standing)]
+    others = [one for one in others if one not in told_with_the_cause(standing)]
     lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
     lines += section("SINCE", since_sentences(platform, standing, clock))
     in_hand = standing.in_hand if standing.mended else leading
@@ -187,7 +191,8 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     return lines
 
 
-def _told_with_the_cause(standing: JobStanding) -> tuple[TryVerdict, ...]:
+def told_with_the_cause(standing: JobStanding) -> tuple[TryVerdict, ...]:
+    """The tries that are told beside what was found and mended, and need not be told again."""
     found = standing.found
     last = (*found.own, *found.led) if found is not None and standing.stage != "not-repaired" else ()
     return (*last, *(one for mending in standing.mended_well for one in mending.tries))

@@ -10,9 +10,11 @@ from dataclasses import dataclass
 
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
+from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads
 from circuitmap.reports.job.job_text import battery_lines
+from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
 from circuitmap.reports.job.standing_text import (
     BATTERY_TESTS,
     Clock,
@@ -21,6 +23,7 @@ from circuitmap.reports.job.standing_text import (
     for_proof,
     headline,
     left_sentence,
+    told_with_the_cause,
     try_sentence,
 )
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
@@ -209,10 +212,19 @@ def _in_plain_words(job: Job) -> str:
         return f"With {part} the draw is gone. It is left so."
     if leading.verdict == "proven" or (job.standing.stage == "repaired" and leading.back is not None):
         return f"With {part} out the draw is gone, with it in it is back."
+    if leading.verdict == "involved" and _is_quiet_mended(job, leading):
+        return f"With {part} out the draw was gone; since it was mended it is gone with it in."
     if leading.verdict == "involved":
         what_it_is = job.standing.found is not None and job.standing.found.parts != leading.out
         return f"With {part} out the draw is gone. That {'led to what it is' if what_it_is else 'is not yet proof'}."
     return ""
+
+
+def _is_quiet_mended(job: Job, leading: TryVerdict) -> bool:
+    """Whether what was out is what was mended, is in, and the vehicle was read to be quiet since."""
+    found, after = job.standing.found, job.standing.after
+    is_it = found is not None and found.parts == leading.out and not job.standing.still_out
+    return is_it and bool(after.quiet or after.shown) and not after.went_by_itself
 
 
 def _how_we_know(job: Job) -> Iterator[str]:
@@ -222,7 +234,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
         yield f"We {did}, and read {plain_figures(job.platform, leading)}."
         if any(test.what == "inputs" for test in leading.failed):
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
-        elif leading.verdict != "proven" and job.standing.stage != "repaired":
+        elif leading.verdict != "proven" and job.standing.stage != "repaired" and not _is_quiet_mended(job, leading):
             yield "This is not proven yet: see what is still to be done in the record."
     night = job.standing.night
     if night is not None and night.log is not None:
@@ -251,18 +263,14 @@ def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
 
 
 def _put_back(job: Job) -> Iterator[str]:
-    out: dict[str, None] = {}
-    was_out: dict[str, None] = {}
-    for entry in _live(job):
-        for text in entry.back:
-            out.pop(text.value, None)
-        for text in entry.out:
-            out[text.value] = was_out[text.value] = None
-    back = [name for name in was_out if name not in out]
-    if back:
-        yield f"Back in: {joined([plain_part(job.platform, name) for name in back])}."
-    if out:
-        yield f"STILL OUT, by the card: {joined([plain_part(job.platform, name) for name in out])}."
+    standing = job.standing
+    if standing.put_back:
+        yield f"Back in: {joined([plain_part(job.platform, name) for name in standing.put_back])}."
+    if standing.taken_in:
+        its = joined([plain_part(job.platform, name) for name in standing.taken_in])
+        yield f"In again with its mending, as we take it: {its}."
+    if standing.still_out:
+        yield f"STILL OUT, by the card: {joined([plain_part(job.platform, name) for name in standing.still_out])}."
 
 
 def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[ReportSection]:
@@ -270,12 +278,16 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
     standing = job.standing
     verdict = () if is_about_dead_loads(job) else (headline(job.platform, standing),)
     dead = (dead_headline(job), *dead_because(job)) if job.dead.stage else ()
-    yield ReportSection("Verdict", (*verdict, *dead))
+    yield ReportSection("Verdict", (*verdict, *taken_in_sentences(job.platform, standing), *dead))
     yield ReportSection("Not read", tuple(not_read_sentences(job.problems)))
-    yield ReportSection(
-        "Tries", tuple(try_sentence(job.platform, one, clock) for one in (*standing.tries, *standing.tries_since))
-    )
-    leading = standing.leading
+    mended = standing.mended and not is_about_dead_loads(job)
+    if mended and standing.stage != "not-repaired":
+        yield ReportSection("What bears it out", tuple(because_sentences(job.platform, standing)))
+    yield ReportSection("Mended before", tuple(mended_well_sentences(job.platform, standing)))
+    told = told_with_the_cause(standing) if mended else ()
+    tries = [one for one in (*standing.tries, *standing.tries_since) if one not in told]
+    yield ReportSection("Tries", tuple(try_sentence(job.platform, one, clock) for one in tries))
+    leading = standing.in_hand if standing.mended else standing.leading
     if leading is not None:
         yield ReportSection("What is left", (left_sentence(leading, standing),))
         yield ReportSection("Still needed for proof", for_proof(job.platform, standing))

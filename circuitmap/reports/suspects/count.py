@@ -11,6 +11,7 @@ from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.because import flows_past
 from circuitmap.reports.suspects.leading import SURE
 from circuitmap.reports.suspects.not_known import contradiction_sentences
+from circuitmap.reports.suspects.what_sleeps import only_sleeps, sleeping_words
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Fuse
@@ -210,20 +211,25 @@ def seen_so_far(diagnosis: Diagnosis) -> str:
         p for p, segment in diagnosis.netted.measured.items() if drawn_at(segment) and not is_a_total(diagnosis, p)
     ]
     drawing.sort(key=lambda p: (-(diagnosis.netted.measured[p].readings[0].amps or 0.0), p))
+    currents = diagnosis.rows[0].currents if diagnosis.rows else ()
+    sleeping = [p for p in drawing if only_sleeps(currents, diagnosis.netted.measured[p])]
+    drawing = [p for p in drawing if p not in sleeping]
     fine = total_is_fine(diagnosis)
     told = [f"{p} ({ampere(diagnosis.netted.measured[p].readings[0].amps, fine)})" for p in drawing]
     backwards = [p for p, r in diagnosis.netted.readings.items() if runs_backwards(r) and not is_a_total(diagnosis, p)]
     backwards = [p for p in backwards if p in diagnosis.netted.measured and p not in drawing]
-    quiet = len(diagnosis.netted.measured) - len(drawing) - len(backwards) - len(diagnosis.netted.totals)
+    not_quiet = len(drawing) + len(sleeping) + len(backwards) + len(diagnosis.netted.totals)
+    quiet = len(diagnosis.netted.measured) - not_quiet
     zero = shared_zero(diagnosis.netted)
     shown = [p for p in zero.places if p in diagnosis.netted.measured and p not in drawing] if zero is not None else []
-    shown = [p for p in shown if not is_a_total(diagnosis, p) and p not in backwards]
+    shown = [p for p in shown if not is_a_total(diagnosis, p) and p not in backwards and p not in sleeping]
     words = [f"{shortened(told)} {'draws' if len(told) == 1 and ' and ' not in drawing[0] else 'draw'}"] if told else []
     for place in sorted(backwards):
         words.append(f"{place} ({ampere(diagnosis.netted.readings[place].amps, fine)}) runs backwards: see COUNT")
     if zero is not None and shown:
         words.append(f"{joined(shown)} show {ampere(zero.amps, fine)}, which may be the zero of the clamp: see COUNT")
         quiet -= len(shown)
+    words += [sleeping_words(diagnosis, sleeping)] if sleeping else []
     words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []
     return f"{'; '.join(words) or 'only the total was read'}."
 

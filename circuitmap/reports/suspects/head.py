@@ -2,9 +2,10 @@
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.netting import accounts_of
-from circuitmap.diagnosis.seen.should_flow import ShouldFlow
+from circuitmap.diagnosis.seen.should_flow import Share, ShouldFlow, share_of
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.count import several_batteries
+from circuitmap.reports.suspects.leading import is_open, row_of_answer
 from circuitmap.reports.words.paragraphs import joined, section, shortened, wrapped
 from circuitmap.wiring.platform import Platform
 
@@ -19,7 +20,31 @@ def head_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
 def should_flow_lines(diagnosis: Diagnosis, width: int) -> list[str]:
     """What the sheets print for all asleep, and whose figures are just what flows beyond that."""
     told = [its for its in diagnosis.should_flow if its.awake or len(its.of) > len(its.assumed)]
-    return section("BY SHEETS", [_sentence(its, len(diagnosis.should_flow) > 1) for its in told], width)
+    several = len(diagnosis.should_flow) > 1
+    return section(
+        "BY SHEETS", [_sentence(its, several) + _share(leading_share(diagnosis, its)) for its in told], width
+    )
+
+
+def leading_share(diagnosis: Diagnosis, its: ShouldFlow) -> Share | None:
+    """What the answer takes of what is too much there, where that is clearly less than all of it; nothing while there
+    is no answer."""
+    row = row_of_answer(diagnosis)
+    if row is None or is_open(diagnosis) or diagnosis.tried or its.awake:
+        return None
+    return share_of(its, row.faults[0], diagnosis.netted, diagnosis.faults)
+
+
+def _share(its: Share | None) -> str:
+    if its is None:
+        return ""
+    takes = "takes" if len(its.parts) == 1 else "take"
+    words = (
+        f" {shortened(its.parts, MOST_NAMED)} {takes} {_milliamps(its.amps)} of that; {_milliamps(its.left)} is left"
+    )
+    if its.others:
+        words += f", which is what {', or '.join(joined(sorted(one)) for one in its.others)} would take"
+    return f"{words}."
 
 
 def _total(platform: Platform, diagnosis: Diagnosis) -> str:

@@ -17,8 +17,9 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     for entry in diagnosis.incomplete:
         if entry.detail == "other-state":
             continue  # told beside the count
-        if entry.kind == "set aside" and entry.detail == "early" and entry.name in diagnosis.netted.readings:
-            continue  # it was read again since, asleep
+        again = entry.kind == "set aside" and entry.name in diagnosis.netted.readings
+        if again and entry.detail in ("early", "quiet-phase"):
+            continue  # it was read again since: asleep, or while the draw was up
         grouped.setdefault((entry.kind, entry.detail), []).append(entry)
     return [_sentence(platform, kind, entries, _minutes_early(diagnosis)) for (kind, _), entries in grouped.items()]
 
@@ -43,6 +44,7 @@ def _sentence(
                 entry.name if minutes is None else f"{entry.name} ({minutes:.0f} min after locking)"
                 for entry, minutes in zip(entries, after, strict=True)
             ]
+            names = list(dict.fromkeys(names))
         case "line unclear":
             names, detail, beside = [first.name], detail, (_line(platform, first),)
         case "open end":

@@ -9,9 +9,11 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of, impossible_in
 from circuitmap.diagnosis.seen.shared_zero import shared_zero
+from circuitmap.diagnosis.seen.should_flow import Share
 from circuitmap.reports.suspects.comes_and_goes import logged_total_json
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.figures_words import figures_told
+from circuitmap.reports.suspects.head import leading_share
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
@@ -144,6 +146,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "assumed": list(its.assumed),
                 "awake": [sorted(one) for one in its.awake],
                 "running": list(its.running.parts) if its.running is not None else [],
+                "share": _share(leading_share(diagnosis, its)),
             }
             for its in diagnosis.should_flow
         ],
@@ -153,6 +156,13 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             for gap in diagnosis.incomplete
         ],
     }
+
+
+def _share(its: Share | None) -> dict[str, Any] | None:
+    if its is None:
+        return None
+    others = [sorted(one) for one in its.others]
+    return {"parts": list(its.parts), "amps": _rounded(its.amps), "left": _rounded(its.left), "others": others}
 
 
 def _class(platform: Platform, diagnosis: Diagnosis, row: Row) -> dict[str, Any]:

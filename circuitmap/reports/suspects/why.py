@@ -16,6 +16,7 @@ from circuitmap.reports.suspects.because import brings_nothing, flows_past, its_
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
 from circuitmap.reports.suspects.leading import row_of_answer
 from circuitmap.reports.suspects.observation_words import said
+from circuitmap.reports.suspects.what_sleeps import only_sleeps, sleeping_words
 from circuitmap.reports.words.chance_words import weight
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Relay
@@ -55,7 +56,11 @@ def reasons_of(
     for line in told:
         sign = 0 if weight(line.decibans) == "0" else 1 if line.decibans > 0 else -1
         if isinstance(line.about, Segment):
-            groups.setdefault((_showing(line.about), sign), []).append((line.about, line.decibans))
+            what = _showing(line.about)
+            nothing_of_it = sign > 0 and brings_nothing(platform, row.faults[0], line.about.place)
+            if what == "draws" and nothing_of_it and only_sleeps(row.currents, line.about):
+                what = "sleeps"
+            groups.setdefault((what, sign), []).append((line.about, line.decibans))
         elif sign != 0:
             others.append(SpokenReason(said(platform, line.about), line.decibans))
     found = others
@@ -123,6 +128,8 @@ def _readings(platform: Platform, diagnosis: Diagnosis, row: Row, what: str, pla
             words.append(f"{shortened(hiding)} {show} nothing (up to {ampere(most)} can hide in {them})")
         words += [f"{place} shows nothing beyond {_behind(measured[place])}" for place in rest]
         return "; ".join(words)
+    if what == "sleeps":
+        return sleeping_words(diagnosis, places)
     drawing = sorted(places, key=lambda p: -(measured[p].amps or 0.0))
     words = [_draw(platform, row, measured[place], total_is_fine(diagnosis)) for place in drawing]
     verb = "draw" if len(words) > 1 or " and " in places[0] else "draws"
@@ -204,7 +211,11 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultCla
         who = shortened(loads, MOST_RIVALS) or "it"
         return f", yet {who} should take {much}{' at places not read' if beyond else ' there'}{only}"
     if rival:
-        return f"; were it {names}, it should take more" if beyond else f"; were it {names}, it should draw there"
+        return (
+            f"; were it {names}, it should take more"
+            if beyond or group.what == "sleeps"
+            else f"; were it {names}, it should draw there"
+        )
     error = max(diagnosis.netted.measured[place].error for place in group.places)
     return (
         f"; what is missing is within the meters' error ({ampere(error, total_is_fine(diagnosis))})" if beyond else ""

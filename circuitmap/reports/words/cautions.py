@@ -27,7 +27,10 @@ StepKind = (
 )  # fmt: skip
 """A step of the next test, or one that a report or a card asks for."""
 
-Trait = Care | Literal["battery", "unfused", "heavy", "higher-volts", "arcing-volts", "several-batteries"]
+Trait = (
+    Care
+    | Literal["battery", "unfused", "heavy", "higher-volts", "arcing-volts", "several-batteries", "gas-and-its-alarm"]
+)
 """What is the case at a step: something to take care of at a part that it touches, or in the vehicle."""
 
 PRACTICE = "common practice, no source"
@@ -38,17 +41,26 @@ _AT_METAL = (*done_by("probes"), "wire-ohms", "drop-test", "series", "live-volts
 
 
 class Caution(NamedTuple):
-    """`at` are the kinds of step that it belongs to; any one of `when` must be the case there; empty: always."""
+    """`at` are the kinds of step that it belongs to; any one of `when` must be the case there; empty: always; and none
+    of `but`, where another caution says it of both."""
 
     code: str
     words: str
     at: frozenset[str]
     when: frozenset[Trait] = frozenset()
     source: str = PRACTICE
+    but: frozenset[Trait] = frozenset()
 
 
-def _caution(code: str, words: str, at: Sequence[str], when: Sequence[Trait] = (), source: str = PRACTICE) -> Caution:
-    return Caution(code, words, frozenset(at), frozenset(when), source)
+def _caution(
+    code: str,
+    words: str,
+    at: Sequence[str],
+    when: Sequence[Trait] = (),
+    source: str = PRACTICE,
+    but: Sequence[Trait] = (),
+) -> Caution:
+    return Caution(code, words, frozenset(at), frozenset(when), source, frozenset(but))
 
 
 CAUTIONS: tuple[Caution, ...] = (
@@ -59,9 +71,12 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("burns-fuel", "Fuel-fired: let it run down first; exhaust hot and poisonous; stop if fuel leaks.",
              (*_TAKES_OUT, "look", "follow"), ("burns-fuel",)),
     _caution("burns-gas", "Gas shut at the bottle first, alarm left on; the gas side is for licensed people.",
-             _TAKES_OUT, ("burns-gas",)),
+             _TAKES_OUT, ("burns-gas",), but=("gas-and-its-alarm",)),
     _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",
-             _TAKES_OUT, ("gas-alarm",)),
+             _TAKES_OUT, ("gas-alarm",), but=("gas-and-its-alarm",)),
+    _caution("gas-and-its-alarm", "What burns gas goes out, and so does its alarm: gas shut at the bottle first and as "
+             "long as it is out, the place aired; the alarm back in service before anybody sleeps there; the gas side "
+             "is for licensed people.", _TAKES_OUT, ("gas-and-its-alarm",)),
     _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
              (*_TAKES_OUT, "relay-volts", "live-volts", "switch-on"), ("starts-itself",)),
     _caution("hot", "It may be hot: let it cool.", _PARTS, ("hot",)),
@@ -155,7 +170,7 @@ def cautions_at(platform: Platform, step: StepKind, parts: Iterable[str] = (), f
     return tuple(
         Told(caution.code, caution.words.format(volts=platform.supply_volts, first=first))
         for caution in CAUTIONS
-        if step in caution.at and (not caution.when or caution.when & traits)
+        if step in caution.at and (not caution.when or caution.when & traits) and not caution.but & traits
     )
 
 
@@ -172,6 +187,8 @@ def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
             found.add("battery")
         if part.kind in UNFUSED_KINDS:
             found.add("unfused")
+    if found >= {"burns-gas", "gas-alarm"}:
+        found.add("gas-and-its-alarm")
     if has_higher_voltage(platform):
         found.add("higher-volts")
     if platform.supply_volts > ARCING_VOLTS:

@@ -25,6 +25,7 @@ _WHY_NOT = {
     "after-reset": "is from after the draw had gone with something out: a refit hides a fault and mends none",
     "shared-batteries": "says little alone: {beside} share the current, so read both",
 }
+_OF_SEVERAL = {"is": "are", "was": "were", "does": "do", "says": "say"}
 _LINE_SAYS = {
     "lin": "steady and near the battery's volts it is at rest, jumping below them it is talking. Write "
     "{network}=asleep or {network}=awake.",
@@ -196,7 +197,8 @@ def unknown_sentence(
         case "current assumed":
             return f"Assumed, not transcribed: what {its} {'takes' if one else 'take'}."
         case "set aside":
-            return f"{its} {_WHY_NOT[detail].format(beside=joined(beside))}."
+            verb, _, why = _WHY_NOT[detail].format(beside=joined(beside)).partition(" ")
+            return f"{its} {verb if one else _OF_SEVERAL[verb]} {why}."
         case "try not counted" if detail == "at once":
             judged = f"only what flowed through {it} is judged by that"
             return f"With {its} out the car had no time to fall asleep: {judged}."

@@ -6,7 +6,7 @@ from typing import Literal
 
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.link import NEVER_CROSSED
-from circuitmap.circuit.one_metal import metal_at
+from circuitmap.circuit.one_metal import CHARTED_METAL, metal_from
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, OpenEnd, Terminal
 
@@ -24,8 +24,8 @@ def _in_one_piece(feeding: Feeding, start: Terminal) -> set[Terminal]:
     number = circuit.number.get(start)
     if number is None:
         return {start}
-    nodes = metal_at(circuit, number, lambda link: holds(link.condition, feeding.fitting) == Answer.YES)
-    return {circuit.nodes[node] for node in nodes}
+    metal = metal_from(circuit, number, feeding.fitting, kinds=CHARTED_METAL, surely=True)
+    return {circuit.nodes[node] for node in metal.nodes}
 
 
 def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply", "ground"]) -> tuple[str, ...]:

@@ -10,7 +10,6 @@ from typing import NamedTuple
 from circuitmap.circuit.link import Link, LinkKind
 from circuitmap.circuit.links import Circuit
 from circuitmap.wiring.fitting import Answer, Fitting, holds
-from circuitmap.wiring.parts import Load
 
 DRAWN_METAL: frozenset[LinkKind] = frozenset(("wire", "copper", "joint", "cavity"))
 """What a sheet shows as joined."""
@@ -27,11 +26,9 @@ class Metal(NamedTuple):
     links: tuple[int, ...]
 
 
-def is_one_metal(circuit: Circuit, link: Link, kinds: frozenset[LinkKind] = CHARTED_METAL) -> bool:
-    """Whether both ends of this link are one piece of metal. A row of a fuse chart that names a load does not say so:
-    each of several may mean a pin of its own."""
-    if link.kind == "chart" and isinstance(circuit.platform.parts.get(link.b.part), Load):
-        return False
+def is_one_metal(link: Link, kinds: frozenset[LinkKind] = CHARTED_METAL) -> bool:
+    """Whether both ends of this link are one piece of metal. That the pin which a chart's row may mean is one with what
+    feeds that row is not known."""
     return link.kind in kinds and link.assumed != "terminal"
 
 
@@ -57,7 +54,7 @@ def metal_from(
             if i in links or holds(link.condition, fitting) < least:
                 continue
             links[i] = None
-            if i in opened or not is_one_metal(circuit, link, kinds):
+            if i in opened or not is_one_metal(link, kinds):
                 continue
             a, b = circuit.ends[i]
             there = b if a == here else a

@@ -162,7 +162,7 @@ def _lasting(band: Band | None) -> str:
 
 
 def _wire_name(wire: Wire) -> str:
-    ends = " - ".join(sorted((str(wire.a), str(wire.b))))
+    ends = " - ".join(sorted(end.as_typed for end in (wire.a, wire.b)))
     return f"{ends} ({wire.name})" if wire.name else ends
 
 

@@ -385,7 +385,7 @@ class _Question:
             if not any(path.known for path in self.feeds[fuse]) and not feeding.not_followed:
                 found[Unknown("no supply typed", fuse)] = None
             paths = [path for taking in takings for path in taking.ahead(fuse)]
-            found.update(dict.fromkeys(unknowns_of(platform, feeding.fitting, [*self.feeds[fuse], *paths])))
+            found.update(dict.fromkeys(unknowns_of(feeding.circuit, feeding.fitting, [*self.feeds[fuse], *paths])))
         for load in self.loads_on_any:
             part = platform.parts[load]
             found.update(dict.fromkeys(options_not_said(feeding.fitting, (part.condition,))))

@@ -6,9 +6,9 @@ from typing import Literal
 
 from circuitmap.circuit.feeding import Feeding
 from circuitmap.circuit.link import NEVER_CROSSED
-from circuitmap.circuit.one_metal import metal_at
+from circuitmap.circuit.one_metal import CHARTED_METAL, metal_from
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, OpenEnd, Terminal
+from circuitmap.wiring.parts import FIRST, SECOND, OpenEnd, Terminal, is_unnamed
 
 
 def side_by_side(feeding: Feeding, fuse: str) -> tuple[str, ...]:
@@ -24,8 +24,8 @@ def _in_one_piece(feeding: Feeding, start: Terminal) -> set[Terminal]:
     number = circuit.number.get(start)
     if number is None:
         return {start}
-    nodes = metal_at(circuit, number, lambda link: holds(link.condition, feeding.fitting) == Answer.YES)
-    return {circuit.nodes[node] for node in nodes}
+    metal = metal_from(circuit, number, feeding.fitting, kinds=CHARTED_METAL, surely=True)
+    return {circuit.nodes[node] for node in metal.nodes}
 
 
 def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply", "ground"]) -> tuple[str, ...]:
@@ -111,7 +111,7 @@ def fed_after_all(feeding: Feeding, terminal: Terminal) -> bool:
     load = feeding.circuit.loads.get(terminal.part)
     if load is not None and terminal in load.supplies and not load.supply_drawn:
         pins = feeding.circuit.terminals_of.get(terminal.part, ())
-        wired = [end for end in pins if not end.pin.startswith(ANY_PIN)]
+        wired = [end for end in pins if not is_unnamed(end.pin)]
         return len(wired) > 1 and any(wired_to(feeding, end) for end in wired)
     return bool(wired_to(feeding, terminal)) or bool(goes_on_through(feeding, terminal, "supply"))
 

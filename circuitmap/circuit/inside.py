@@ -22,6 +22,7 @@ from circuitmap.wiring.parts import (
     Switch,
     Terminal,
     Undeclared,
+    is_unnamed,
 )
 from circuitmap.wiring.platform import Output
 
@@ -112,7 +113,7 @@ def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> L
             elif role == "ground":
                 grounds[Terminal(name, pin)] = None
         for terminal in wired.all:
-            if terminal.pin == ANY_PIN and terminal in wired.arriving:
+            if is_unnamed(terminal.pin) and terminal in wired.arriving:
                 supplies[terminal] = None
             elif part.roles.get(terminal.pin):
                 continue
@@ -129,9 +130,10 @@ def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> L
         supplies = dict(wired.arriving)
     if not supplies and not grounds and not wired.all:
         return None
-    charted = Terminal(name, ANY_PIN)
-    if charted in supplies and any(pin not in wired for pin in supplies):
-        del supplies[charted]  # it stands for those pins: `charted_pins` joins it to them
+    perhaps: tuple[Terminal, ...] = ()
+    if any(is_unnamed(its.pin) for its in supplies):
+        perhaps = tuple(its for its in supplies if its not in wired)
+        supplies = {its: None for its in supplies if its in wired}
     ground_drawn = bool(grounds)
     if not grounds:
         by_mounting = part.kind in GROUNDED_BY_MOUNTING and body_return
@@ -139,14 +141,15 @@ def load_pins(part: Load | Undeclared, wired: WiredPins, body_return: bool) -> L
     supply_drawn = bool(supplies)
     if not supplies:
         supplies[Terminal(name, ANY_PIN)] = None
-    return LoadPins(name, tuple(supplies), tuple(grounds), supply_drawn, ground_drawn)
+    return LoadPins(name, tuple(supplies), tuple(grounds), supply_drawn, ground_drawn, perhaps)
 
 
 def _between_its_wires(
     sensor: Load, wired: WiredPins, supplies: dict[Terminal, None], grounds: dict[Terminal, None]
 ) -> None:
     """A sensor with two wires is what lies between them; that its feed is not typed in cannot be said of it."""
-    others = [end for end in wired.all if not sensor.roles.get(end.pin) and end not in grounds and end.pin != ANY_PIN]
+    named = (end for end in wired.all if not is_unnamed(end.pin))
+    others = [end for end in named if not sensor.roles.get(end.pin) and end not in grounds]
     if len(others) == 2 and not grounds:
         grounds[others.pop()] = None
     if len(others) == len(grounds) == 1:
@@ -155,9 +158,6 @@ def _between_its_wires(
 
 def load_links(part: Load | Undeclared, pins: LoadPins) -> Iterator[Link]:
     """From every supply pin to every ground pin."""
-    roles = frozenset(pin.pin for pin in pins.supplies)
-    if isinstance(part, Load):
-        roles = frozenset() if part.works_either_way else part.assumed_roles
     for supply in pins.supplies:
         for ground in pins.grounds:
             assumed: Assumption = ""
@@ -165,18 +165,17 @@ def load_links(part: Load | Undeclared, pins: LoadPins) -> Iterator[Link]:
                 assumed = "supply"
             elif not pins.ground_drawn:
                 assumed = "case" if ground.pin == CASE_PIN else "ground"
-            elif supply.pin in roles or ground.pin in roles:
+            elif not isinstance(part, Load) or part.is_role_assumed(supply.pin) or part.is_role_assumed(ground.pin):
                 assumed = "role"
             yield Link(supply, ground, "load", part.name, condition=part.condition, assumed=assumed)
 
 
-def charted_pins(pins: LoadPins, wired: WiredPins) -> Iterator[Link]:
-    """A fuse chart names only the load: it may mean any of the declared supply pins that have no wire."""
-    charted = Terminal(pins.part, ANY_PIN)
-    if charted in wired.arriving and charted not in pins.supplies:
-        for pin in pins.supplies:
-            if pin not in wired:
-                yield Link(charted, pin, "joint", pins.part, one_way=True, assumed="terminal")
+def charted_pins(pins: LoadPins) -> Iterator[Link]:
+    """A fuse chart names only the load: each of its rows may mean any of the supply pins that no wire names."""
+    for row in pins.supplies if pins.perhaps else ():
+        if is_unnamed(row.pin):
+            for pin in pins.perhaps:
+                yield Link(row, pin, "joint", pins.part, one_way=True, assumed="terminal")
 
 
 def output_links(output: Output, part: Part | None, pins: LoadPins | None) -> Iterator[Link]:

@@ -37,9 +37,9 @@ class Link(NamedTuple):
     pin and `b` the ground pin; of a coil, the plus and the minus side; of a cell, plus and minus.
 
     `assumed` says what the link rests on that nobody typed: a pin's role follows from the reading direction only
-    (`role`); a starter's or alternator's case is its ground (`case`); a fuse chart names a relay but no terminal
-    (`terminal`); the ground or supply of a load is not transcribed (`ground`, `supply`), nor the way from a battery's
-    minus to the body (`body`).
+    (`role`); a starter's or alternator's case is its ground (`case`); a fuse chart names a relay, or a load, without
+    saying which of its pins it means (`terminal`); the ground or supply of a load is not transcribed (`ground`,
+    `supply`), nor the way from a battery's minus to the body (`body`).
     """
 
     a: Terminal
@@ -68,7 +68,8 @@ class LoadPins(NamedTuple):
     """Where a load takes its current: it draws at a supply pin that is live while any ground pin is grounded.
 
     Without a transcribed supply, `supplies` is the pin `?` and `supply_drawn` is false; without a transcribed ground,
-    `grounds` is the pin `?ground` and `ground_drawn` is false.
+    `grounds` is the pin `?ground` and `ground_drawn` is false. `perhaps` are pins said to be supplies that no wire
+    names, while a fuse chart feeds pins that nobody named: each of those may be any of these.
     """
 
     part: str
@@ -76,3 +77,4 @@ class LoadPins(NamedTuple):
     grounds: tuple[Terminal, ...]
     supply_drawn: bool = True
     ground_drawn: bool = True
+    perhaps: tuple[Terminal, ...] = ()

@@ -177,8 +177,7 @@ def circuit_of(platform: Platform) -> Circuit:
             part = parts.get(terminal.part)
             if part is not None and part.condition:
                 condition = both(condition, part.condition)
-        # A chart says which load hangs on a fuse, not by which of its pins: two fuses of one load are not joined at the
-        # load.
+        # A chart says what hangs on a fuse, not through what: nothing comes back by that row.
         one_way = wire.kind == "chart"
         links.append(Link(wire.a, wire.b, wire.kind, wire=wire, one_way=one_way, condition=condition))
 
@@ -191,7 +190,7 @@ def circuit_of(platform: Platform) -> Circuit:
                 loads[name] = its_pins
                 _count(len(links) + len(its_pins.supplies) * len(its_pins.grounds), name)
                 links += load_links(part, its_pins)
-                links += charted_pins(its_pins, at_part)
+                links += charted_pins(its_pins)
             if isinstance(part, Load):
                 links += joined_inside(part)
         else:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.circuit.network_pieces import metal_from
+from circuitmap.circuit.one_metal import metal_from
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Resistor, Terminal
 from circuitmap.wiring.platform import Network

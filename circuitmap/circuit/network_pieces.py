@@ -1,23 +1,12 @@
 """Which members of a network its wires still join once a connector, a cavity or a splice on them is taken apart."""
 
-from collections.abc import Callable, Mapping
-from typing import NamedTuple
+from collections.abc import Mapping
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.one_metal import metal_from
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Network
-
-NETWORK_METAL = ("wire", "copper", "joint", "cavity")
-"""Kinds of link that a network's line runs through."""
-
-
-class Metal(NamedTuple):
-    """What is one piece of metal: its `nodes`, and all fitted `links` at them, also those that lead out of it, by their
-    numbers, in the order in which they are met."""
-
-    nodes: tuple[int, ...]
-    links: tuple[int, ...]
 
 
 def pieces_still_joined(
@@ -36,12 +25,12 @@ def pieces_still_joined(
         for pin in member.pins
         if (node := circuit.number.get(Terminal(member.part, pin))) is not None
     }
-    whole = _pieces(circuit, {node for _, node in ends}, fitting, lambda i: False)
+    whole = _pieces(circuit, {node for _, node in ends}, fitting)
     on_line: dict[int, set[str]] = {}
     for part, node in ends:
         on_line.setdefault(whole[node], set()).add(part)
     shared = {(part, node) for part, node in ends if len(on_line[whole[node]]) > 1}
-    left = _pieces(circuit, {node for _, node in shared}, fitting, opened.__contains__)
+    left = _pieces(circuit, {node for _, node in shared}, fitting, opened)
     if len({left[node] for _, node in shared}) == len({whole[node] for _, node in shared}):
         return {}
     found: dict[str, set[int]] = {}
@@ -50,34 +39,12 @@ def pieces_still_joined(
     return {part: frozenset(pieces) for part, pieces in found.items()}
 
 
-def _pieces(circuit: Circuit, starts: set[int], fitting: Fitting, is_open: Callable[[int], bool]) -> dict[int, int]:
+def _pieces(
+    circuit: Circuit, starts: set[int], fitting: Fitting, opened: frozenset[int] = frozenset()
+) -> dict[int, int]:
     """For each node that metal leads to from these, the node that stands for all that are joined."""
     piece: dict[int, int] = {}
     for start in sorted(starts):
         if start not in piece:
-            piece.update(dict.fromkeys(metal_from(circuit, start, fitting, is_open).nodes, start))
+            piece.update(dict.fromkeys(metal_from(circuit, start, fitting, opened=opened).nodes, start))
     return piece
-
-
-def metal_from(
-    circuit: Circuit, start: int, fitting: Fitting, is_open: Callable[[int], bool] = lambda link: False
-) -> Metal:
-    """All metal of a network's line that is joined to this node, without the links that are open."""
-    nodes: dict[int, None] = {start: None}
-    links: dict[int, None] = {}
-    todo = [start]
-    while todo:
-        here = todo.pop()
-        for i in circuit.at[here]:
-            link = circuit.links[i]
-            if holds(link.condition, fitting) == Answer.NO:
-                continue
-            links[i] = None
-            if link.kind not in NETWORK_METAL or is_open(i):
-                continue
-            a, b = circuit.ends[i]
-            there = b if a == here else a
-            if there not in nodes:
-                nodes[there] = None
-                todo.append(there)
-    return Metal(tuple(nodes), tuple(links))

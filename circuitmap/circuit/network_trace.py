@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding
-from circuitmap.circuit.network_pieces import NETWORK_METAL, metal_from
+from circuitmap.circuit.one_metal import DRAWN_METAL, metal_from
 from circuitmap.circuit.unknowns import no_feed, options_not_said
 from circuitmap.circuit.waking import Woken, members_of, wakes_by_itself, woken_by
 from circuitmap.circuit.worked_by import Worked, waking_pins
@@ -140,7 +140,7 @@ def _lines(feeding: Feeding, members: Iterable[NetworkMember]) -> Iterator[Netwo
             link = circuit.links[i]
             if link.kind == "resistor":
                 resistors[link.part] = None
-            if link.kind in NETWORK_METAL:
+            if link.kind in DRAWN_METAL:
                 sheets.update(dict.fromkeys(link.wire.sheets if link.wire else ()))
             if link.kind == "cavity":
                 passed[str(link.a)] = None

@@ -17,7 +17,7 @@ from circuitmap.circuit.wires_on import InCavity, wires_on
 from circuitmap.circuit.worked_by import Worked, worked_by
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, Fitting, holds
-from circuitmap.wiring.parts import ANY_PIN, Fuse, Ground, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared
+from circuitmap.wiring.parts import Fuse, Ground, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared, is_unnamed
 from circuitmap.wiring.platform import Output, Wire
 
 
@@ -181,7 +181,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
             PinTrace(
                 terminal,
                 its.roles.get(terminal.pin, "") if isinstance(its, Load) else "",
-                isinstance(its, Load) and terminal.pin in its.assumed_roles and not its.works_either_way,
+                isinstance(its, Load) and its.is_role_assumed(terminal.pin),
                 tuple(path for path in feeding.ways_into(terminal) if path.steps),
                 tuple(path for path in ground.paths if path.steps),
                 in_series,
@@ -218,7 +218,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
     cut_off = cut_off or more_work
     behind = [path for there in downstream for path in there.paths]
     others = [path for _, through in through_it for path in through]
-    unknown = dict.fromkeys(unknowns_of(platform, feeding.fitting, [*own, *behind, *others]))
+    unknown = dict.fromkeys(unknowns_of(feeding.circuit, feeding.fitting, [*own, *behind, *others]))
     followed = [pin for pin in pins if pin.terminal not in not_followed]
     unknown.update(dict.fromkeys(_missing(feeding, part, followed, not not_followed)))
     unknown.update(
@@ -348,7 +348,7 @@ def _missing(feeding: Feeding, part: str, pins: list[PinTrace], all_followed: bo
         if pin.assumed and pin.role:
             yield Unknown("role assumed", str(pin.terminal), pin.role)
         if load and pin.terminal in load.supplies and not pin.through and not any(path.known for path in pin.supply):
-            yield no_feed(pin.terminal) if pin.terminal.pin != ANY_PIN else Unknown("no supply typed", part)
+            yield Unknown("no supply typed", part) if is_unnamed(pin.terminal.pin) else no_feed(pin.terminal)
         if load and pin.terminal in load.grounds and not pin.through and not any(path.known for path in pin.ground):
             yield no_ground(pin.terminal)
     if load and load.grounds[0].pin == "case" and not load.ground_drawn:

@@ -23,7 +23,7 @@ def trace_at(feeding: Feeding, terminal: Terminal) -> Trace:
     ways = [path for pin in pins for path in (*pin.supply, *pin.ground)]
     ways += [path for there in downstream for path in there.paths]
     ways += [path for _, paths in grounded for path in paths]
-    unknown = unknowns_of(feeding.circuit.platform, feeding.fitting, ways)
+    unknown = unknowns_of(feeding.circuit, feeding.fitting, ways)
     ends = {there.part for there in downstream}
     return replace(
         whole,

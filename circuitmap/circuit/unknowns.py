@@ -3,15 +3,17 @@
 from collections.abc import Iterable, Iterator
 
 from circuitmap.circuit.link import Link
+from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import Path
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Condition, OpenEnd, Part, Terminal, Undeclared
+from circuitmap.wiring.parts import Condition, OpenEnd, Part, Terminal, Undeclared, is_unnamed
 from circuitmap.wiring.platform import Platform
 
 
-def unknowns_of(platform: Platform, fitting: Fitting, paths: Iterable[Path]) -> tuple[Unknown, ...]:
+def unknowns_of(circuit: Circuit, fitting: Fitting, paths: Iterable[Path]) -> tuple[Unknown, ...]:
     """Everything that these paths rest on, each thing once."""
+    platform = circuit.platform
     found: dict[Unknown, None] = {}
     links: dict[int, Link] = {}
     for path in paths:
@@ -24,6 +26,9 @@ def unknowns_of(platform: Platform, fitting: Fitting, paths: Iterable[Path]) -> 
             links[id(link)] = link
     for link in links.values():
         found.update(dict.fromkeys(of_link(link)))
+        if is_unnamed(link.b.pin) and link.b.part in circuit.loads:
+            may_be_meant = circuit.loads[link.b.part].perhaps
+            found.update(dict.fromkeys(Unknown("terminal assumed", str(pin)) for pin in may_be_meant))
         for end in (link.a, link.b):
             if isinstance(platform.parts.get(end.part), Undeclared):
                 found[Unknown("not declared", end.part)] = None
@@ -51,7 +56,7 @@ def no_feed(terminal: Terminal) -> Unknown:
 
 
 def no_ground(terminal: Terminal) -> Unknown:
-    return Unknown("no ground typed", terminal.part if terminal.pin.startswith("?") else str(terminal))
+    return Unknown("no ground typed", terminal.as_typed)
 
 
 def of_link(link: Link) -> Iterator[Unknown]:

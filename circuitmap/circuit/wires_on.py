@@ -1,15 +1,13 @@
 """The wires that lie on a part: at each cavity of a connector, on each side of a resistor."""
 
-from collections import deque
 from collections.abc import Iterator
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding
+from circuitmap.circuit.one_metal import metal_from
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Part, Terminal
 from circuitmap.wiring.platform import Wire
-
-_METAL = ("wire", "copper", "joint", "cavity")
 
 
 class InCavity(NamedTuple):
@@ -41,20 +39,10 @@ def _wires_at(feeding: Feeding, part: str) -> Iterator[tuple[Wire, Terminal, Ter
                     yield wire, own, other
 
 
-def _in_one_piece(feeding: Feeding, start: Terminal) -> list[Wire]:
+def _in_one_piece(feeding: Feeding, start: Terminal) -> Iterator[Wire]:
     """The wires that are one piece of metal with a terminal, the nearest first."""
     circuit = feeding.circuit
-    wires: dict[Wire, None] = {}
-    seen = {circuit.number[start]}
-    queue = deque(seen)
-    while queue:
-        for i in circuit.at[at := queue.popleft()]:
-            link = circuit.links[i]
-            if link.kind in _METAL and holds(link.condition, feeding.fitting) != Answer.NO:
-                wires.update({link.wire: None} if link.wire is not None else {})
-                a, b = circuit.ends[i]
-                there = b if at == a else a
-                if there not in seen:
-                    seen.add(there)
-                    queue.append(there)
-    return list(wires)
+    for i in metal_from(circuit, circuit.number[start], feeding.fitting).links:
+        wire = circuit.links[i].wire
+        if wire is not None and wire.kind != "chart":
+            yield wire

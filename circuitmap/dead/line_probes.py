@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from circuitmap.circuit.network_pieces import metal_from
+from circuitmap.circuit.one_metal import metal_from
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.on_the_line import LineCut, OnTheLine
 from circuitmap.dead.probes import MOST_POINTS, ProbeStep, Shown, minutes_at, points_at
@@ -50,6 +50,6 @@ def _shown(on_line: OnTheLine, network: str, its: Break, point: Terminal) -> Sho
     if point not in number:
         return "still" if point.part in cut.silent and its.links else "talks"
     opened = frozenset(its.links)
-    near = set(metal_from(on_line.circuit, number[point], on_line.fitting, opened.__contains__).nodes)
+    near = set(metal_from(on_line.circuit, number[point], on_line.fitting, opened=opened).nodes)
     heard = any(pin.part in cut.talking and number.get(pin) in near for pin in _pins(on_line, network))
     return "talks" if heard else "still"

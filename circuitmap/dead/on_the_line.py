@@ -9,7 +9,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.circuit.network_pieces import NETWORK_METAL, metal_from, pieces_still_joined
+from circuitmap.circuit.network_pieces import pieces_still_joined
+from circuitmap.circuit.one_metal import DRAWN_METAL, metal_from
 from circuitmap.dead.breaks import Break, breaks_in
 from circuitmap.dead.may_matter import MayMatter
 from circuitmap.dead.watched import WatchedStates
@@ -64,7 +65,7 @@ def line_of(circuit: Circuit, network: Network, fitting: Fitting) -> OnLine:
             if node is not None and node not in seen:
                 metal = metal_from(circuit, node, fitting)
                 seen.update(metal.nodes)
-                links.update(i for i in metal.links if circuit.links[i].kind in NETWORK_METAL)
+                links.update(i for i in metal.links if circuit.links[i].kind in DRAWN_METAL)
     return OnLine(network, tuple(dict.fromkeys(its.part for its in members)), frozenset(links))
 
 

@@ -17,7 +17,7 @@ from circuitmap.power.nets import MAY_BE, YES
 from circuitmap.volts.closed import Closed, closed_in
 from circuitmap.volts.net import NoBattery, ResistanceNet, net_of
 from circuitmap.volts.operating import Solver, usual_values
-from circuitmap.wiring.parts import WORKS_EITHER_WAY, Fuse, Joint, Load, Relay, Terminal
+from circuitmap.wiring.parts import WORKS_EITHER_WAY, Fuse, Joint, Load, Relay, Terminal, is_unnamed
 
 Shown = Literal["plus", "ground", "between", "works", "dead", "talks", "still", "shorted"]
 """What a step may show: a probe nearly the battery's volts, nearly nothing, something between; a load works, or not; a
@@ -128,7 +128,7 @@ def points_at(circuit: Circuit, suspects: Sequence[Break]) -> Iterable[Terminal]
     )  # fmt: skip
     for end in ends:
         part = parts.get(end.part)
-        if part is None or part.kind in ("splice", "bar", "battery") or end.pin.startswith("?") or end.part == "case":
+        if part is None or part.kind in ("splice", "bar", "battery") or is_unnamed(end.pin) or end.part == "case":
             continue
         if part.kind == "undeclared" or end.part.startswith("?"):
             continue
@@ -175,7 +175,7 @@ def _other_loads(found: Interrupted, suspects: Sequence[Break], watched: frozens
             continue
         if not hands_off.may_touch(its.part) or n in unsure:
             continue
-        if its.kind == "load" and len(its.supplies) > 1:  # its single pins are asked
+        if its.kind == "load" and len(its.supplies) > 1:  # its single pins are asked, as far as somebody named them
             continue
         shown: tuple[Shown, ...] = tuple("dead" if n in one.kills else "works" for one in kills)
         if len(set(shown)) > 1:

@@ -197,7 +197,7 @@ def joined_to(circuit: Circuit, out: str, names: Collection[str]) -> bool:
             continue
         for i in circuit.at[node]:
             link = circuit.links[i]
-            if is_one_metal(circuit, link) or link.kind in _CROSSED:
+            if is_one_metal(link) or link.kind in _CROSSED:
                 new = [end for end in circuit.ends[i] if end not in seen]
                 seen.update(new)
                 todo += new

@@ -185,7 +185,7 @@ def probed(line: LineSoFar, rest: str) -> None:
         untouchable = line.hands_off.why_not(str(terminal))
         if untouchable is not None:
             line.remarks.append(f"{terminal} is hands-off: it is kept, because it was done; do not probe there again.")
-        pairs.append((str(terminal), value))
+        pairs.append((terminal.as_typed, value))
     line.also("probed", "probed", pairs)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from circuitmap.circuit.one_metal import metal_at
+from circuitmap.circuit.one_metal import CHARTED_METAL, metal_from
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.returning import returns_of
@@ -195,7 +195,7 @@ def _pieces(powered: Powered) -> list[int]:
     piece = [-1] * len(circuit.nodes)
     for start in range(len(piece)):
         if piece[start] < 0:
-            for node in metal_at(circuit, start, lambda link: holds(link.condition, state.fitting) != Answer.NO):
+            for node in metal_from(circuit, start, state.fitting, kinds=CHARTED_METAL).nodes:
                 piece[node] = start
     return piece
 

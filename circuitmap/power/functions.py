@@ -8,7 +8,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO
 from circuitmap.power.plan import plan_of
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import Terminal, is_unnamed
 
 
 class Function(NamedTuple):
@@ -58,7 +58,7 @@ def _all_functions(circuit: Circuit) -> tuple[Function, ...]:
         found.append(Function(name, name, "load", n, plan.paths_of[n], pins.supplies, pins.grounds))
     for its in tuple(found):
         if len(its.supplies) > 1:
-            for pin in its.supplies:
+            for pin in (pin for pin in its.supplies if not is_unnamed(pin.pin)):
                 paths = tuple(p for p in its.paths if plan.paths[p].supply == circuit.number[pin])
                 found.append(Function(str(pin), its.part, "pin", its.number, paths, (pin,), its.grounds))
     for n, name in enumerate(plan.relays):

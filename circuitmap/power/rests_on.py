@@ -93,9 +93,9 @@ def unknown_of_load(powered: Powered, name: str, ways: Iterable[Reason]) -> tupl
         found[Unknown("no supply typed", name)] = None
     if powered.loads[name].ground_assumed:
         found[Unknown("ground assumed", name)] = None
-    if isinstance(part, Load) and not part.works_either_way:
+    if isinstance(part, Load):
         for terminal in (*pins.supplies, *pins.grounds):
-            if terminal.pin in part.assumed_roles:
+            if part.is_role_assumed(terminal.pin):
                 found[Unknown("role assumed", str(terminal))] = None
     if part.copied:
         found[Unknown("copied", "", part.copied)] = None

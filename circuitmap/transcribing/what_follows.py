@@ -12,7 +12,7 @@ from circuitmap.notation.trade_words import keywords
 from circuitmap.source import SourceFile
 from circuitmap.wiring.colours import COLOURS
 from circuitmap.wiring.names import owners_in
-from circuitmap.wiring.parts import Box, Load, OpenEnd, Undeclared
+from circuitmap.wiring.parts import Box, Load, OpenEnd, Undeclared, is_unnamed
 from circuitmap.wiring.platform import Platform
 
 FollowsKind = Literal["word", "name", "pin", "colour"]
@@ -102,8 +102,8 @@ def _names(platform: Platform, before: str, begun: str) -> Iterator[MayFollow]:
             wires = platform.wires_at.get(owner, ())
             ends = {end.pin for wire in wires for end in (wire.a, wire.b) if end.part == owner}
             roles = its.roles if isinstance(its, Load) else {}
-            for pin in sorted({*ends, *roles} - {"", "?"}):
-                if f"{owner}.{pin}".casefold().startswith(small):
+            for pin in sorted({*ends, *roles} - {""}):
+                if not is_unnamed(pin) and f"{owner}.{pin}".casefold().startswith(small):
                     yield MayFollow(f"{owner}.{pin}", "pin", roles.get(pin, ""))
 
 

@@ -68,11 +68,14 @@ def _crossed(powered: Powered, i: int) -> bool:
 
 
 def _ways_of(powered: Powered, name: str) -> list[Reason]:
-    """How a load, or a relay's coil, is fed and grounded, as far as it is."""
+    """How a load, or a relay's coil, is fed and grounded, as far as it is. What a row of a fuse chart may mean is live
+    as that row is: by one of them, so that it joins no two."""
     its = function_named(powered.circuit, name)
     if its is None:
         return []
-    found = [why(powered, pin, "supply") for pin in its.supplies] + [why(powered, pin, "ground") for pin in its.grounds]
+    perhaps = powered.circuit.loads[name].perhaps if its.kind == "load" else ()
+    found = [why(powered, pin, "supply") for pin in (*its.supplies, *perhaps)]
+    found += [why(powered, pin, "ground") for pin in its.grounds]
     return [reason for reason in found if reason.answer != Answer.NO]
 
 

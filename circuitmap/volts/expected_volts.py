@@ -167,7 +167,8 @@ def _ways_of(powered: Powered, name: str) -> list[tuple[Terminal, ...]]:
         return []
     backs = [_side(powered, pin, "ground") for pin in pins.grounds]
     back = next((its for its in backs if its), ())
-    return [(*its, *reversed(back)) for pin in pins.supplies if (its := _side(powered, pin, "supply"))]
+    supplies = (*pins.supplies, *(powered.circuit.loads[name].perhaps if pins.kind == "load" else ()))
+    return [(*its, *reversed(back)) for pin in supplies if (its := _side(powered, pin, "supply"))]
 
 
 def _side(powered: Powered, pin: Terminal, side: "str") -> tuple[Terminal, ...]:

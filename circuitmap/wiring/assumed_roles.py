@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from circuitmap.wiring.nets import JoinedNets
 from circuitmap.wiring.parts import (
-    ANY_PIN,
     SECOND,
     Battery,
     Ground,
@@ -20,6 +19,7 @@ from circuitmap.wiring.parts import (
     Switch,
     Terminal,
     Undeclared,
+    is_unnamed,
 )
 from circuitmap.wiring.platform import Output, Wire
 from circuitmap.wiring.two_ended import Sides, opposite_ends
@@ -117,7 +117,7 @@ def _role_at_module(parts: Mapping[str, Part], nets: JoinedNets, part: Load, ter
         return "output"
     if others and all(parts[other.part].kind == "sensor" for other in others):
         return "sense"
-    if terminal.pin != ANY_PIN and any(
+    if not is_unnamed(terminal.pin) and any(
         role == "supply" for pin, role in part.roles.items() if pin not in part.assumed_roles
     ):
         return "sense"

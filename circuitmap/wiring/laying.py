@@ -11,7 +11,21 @@ from circuitmap.quantities import Band
 from circuitmap.source import Span
 from circuitmap.wiring.colours import NAME_OF, codes_meant, colour_codes
 from circuitmap.wiring.draft import PlatformDraft, hands_off
-from circuitmap.wiring.parts import ANY_PIN, Battery, Condition, HandsOff, Load, Part, Relay, Role, Switch
+from circuitmap.wiring.parts import (
+    ANY_PIN,
+    SECOND,
+    Battery,
+    Condition,
+    HandsOff,
+    Load,
+    Part,
+    Relay,
+    Role,
+    Switch,
+    Undeclared,
+    is_unnamed,
+    pin_by_chart,
+)
 from circuitmap.wiring.platform import WireKind
 from circuitmap.wiring.sheets import OnSheet, Placed
 from circuitmap.wiring.written_names import OPEN, WireEnd, WrittenNames
@@ -65,7 +79,7 @@ def lay_wires(draft: PlatformDraft, names: WrittenNames, placed: Iterable[Placed
             _lay_chain(draft, names, statement, on, laid)
         elif type(statement) is FeedsStatement:
             _lay_feeds(draft, names, statement, on, laid)
-    return laid
+    return _rows_at_their_pins(draft, laid)
 
 
 def _lay_chain(
@@ -217,13 +231,35 @@ def _fed(draft: PlatformDraft, names: WrittenNames, word: Word, in_chart: bool) 
     """Where a bar or a chart row arrives. A module may be named without its pin: the chart does not say which pin."""
     name, pin = names.part_and_pin(word)
     part = draft.parts[name]
-    if isinstance(part, Load) and not pin:
-        supplies = part.pins_with("supply")
-        if len(supplies) == 1:
-            return WireEnd(name, supplies[0], False)
-        if part.kind == "module" or supplies:
-            return WireEnd(name, ANY_PIN, False)
+    if isinstance(part, Load) and not pin and (part.kind == "module" or part.pins_with("supply")):
+        return WireEnd(name, ANY_PIN, False)
     return (_pin_of_chart_row(names, word, part, False) if in_chart else None) or names.point(word)
+
+
+def _rows_at_their_pins(draft: PlatformDraft, laid: list[Laid]) -> list[Laid]:
+    """Each row that names a load and no pin at a pin of its own: two rows of one load are two feeds. A single row is at
+    the only pin that it can mean, if there is just one."""
+    rows: dict[str, list[int]] = {}
+    for number, its in enumerate(laid):
+        names_no_pin = is_unnamed(its.b.pin) or (its.b.sided and not its.b.pin)
+        if its.kind != "wire" and names_no_pin and isinstance(draft.parts.get(its.b.part), Load | Undeclared):
+            rows.setdefault(its.b.part, []).append(number)
+    for name, numbers in rows.items():
+        part = draft.parts[name]
+        supplies = part.pins_with("supply") if isinstance(part, Load) else ()
+        several = len({_feeder(laid[number].a) for number in numbers}) > 1
+        for number in numbers:
+            row = laid[number]
+            if not several and len(supplies) == 1:
+                laid[number] = row._replace(b=WireEnd(name, supplies[0], False))
+            elif several or not row.b.sided:
+                laid[number] = row._replace(b=WireEnd(name, pin_by_chart(_feeder(row.a)), False))
+    return laid
+
+
+def _feeder(end: WireEnd) -> str:
+    """What feeds a row, however it was typed: a fuse feeds from its outgoing side."""
+    return end.part if end.pin in ("", SECOND) else str(end)
 
 
 def _pin_of_chart_row(names: WrittenNames, word: Word, part: Part, feeds: bool) -> WireEnd | None:

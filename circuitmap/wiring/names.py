@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from circuitmap.failures import WrongUse
 from circuitmap.notation.names import DEEPEST_NAME, LONGEST_NAME
 from circuitmap.wiring.known_names import KnownNames
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import Terminal, is_unnamed
 from circuitmap.wiring.pins import pin_as_known
 from circuitmap.wiring.platform import Platform
 
@@ -69,7 +69,7 @@ def find_terminal(platform: Platform, text: str) -> Terminal:
             return found[0]
         if not pin and len(known) == 1:
             return known[0]
-        pins = ", ".join(str(terminal) for terminal in known[:_MOST_LISTED])
+        pins = _terminals_to_choose(platform, part, known)
         if not pin:
             raise WrongUse(f"Which terminal of {part}?", pins)
         raise WrongUse(f"{part} has no terminal {pin} that a wire is typed in for.", pins)
@@ -96,6 +96,18 @@ def terminals_of_part(platform: Platform, part: str) -> tuple[Terminal, ...]:
     for pin in getattr(its, "roles", ()):
         found.add(Terminal(part, pin))
     return tuple(sorted(found))
+
+
+def _terminals_to_choose(platform: Platform, part: str, known: Iterable[Terminal]) -> str:
+    """The terminals that have a name, and where to ask for those that have none: at what feeds them."""
+    named = ", ".join([str(terminal) for terminal in known if not is_unnamed(terminal.pin)][:_MOST_LISTED])
+    wires = platform.wires_at.get(part, ())
+    feeders = dict.fromkeys(wire.a.part for wire in wires if wire.b.part == part and is_unnamed(wire.b.pin))
+    if not feeders:
+        return named
+    its = "pin" if len(feeders) == 1 else "pins"
+    at = f"Nobody named the {its} of {part} that the chart feeds by {_listed(tuple(feeders))}: ask there."
+    return f"{named}. {at}" if named else at
 
 
 def _near(known: KnownNames, text: str) -> str:

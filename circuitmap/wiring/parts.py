@@ -23,7 +23,8 @@ class Terminal(NamedTuple):
     `pin` is empty for splices, bars, ground points, the body and open ends. Two-terminal parts that were named
     without a terminal have the pins `1` (first side: feed of a fuse, anode, plus side) and `2`.
     `half` is `a` (arriving, the half towards the supply as the sheet was read) or `l` (leaving) for a cavity, else
-    empty. A pin `?` is "some pin": the sheet, or a fuse chart, does not say which.
+    empty. A pin that begins with `?` is one that nobody named: `?` alone is "some pin", the sheet, or a fuse chart,
+    does not say which; `?F22` is the pin of its own that the chart's row of F22 feeds (`pin_by_chart`).
     """
 
     part: str
@@ -32,6 +33,11 @@ class Terminal(NamedTuple):
 
     def __str__(self) -> str:
         return f"{self.part}.{self.pin}" if self.pin else self.part
+
+    @property
+    def as_typed(self) -> str:
+        """As somebody may type it: a pin that nobody named is left out."""
+        return self.part if is_unnamed(self.pin) else str(self)
 
 
 class Need(NamedTuple):
@@ -45,6 +51,18 @@ Condition = tuple[Need, ...]
 """All of these must hold; empty: always."""
 
 FIRST, SECOND, ANY_PIN = "1", "2", "?"
+
+
+def pin_by_chart(feeder: str) -> str:
+    """The pin of a load that a fuse chart's row feeds without naming it: told by what feeds it, so that it is the same
+    pin whichever rows are typed in beside it. A point would part a plug from its pin."""
+    return ANY_PIN + feeder.replace(".", "/")
+
+
+def is_unnamed(pin: str) -> bool:
+    """Whether nobody named this pin; it is never shown as if somebody had."""
+    return pin.startswith(ANY_PIN)
+
 
 BODY = "case"
 """The name that stands for the vehicle's body as a ground point."""
@@ -272,6 +290,11 @@ class Load(Part):
 
     def pins_with(self, role: Role) -> tuple[str, ...]:
         return tuple(pin for pin, its in self.roles.items() if its == role)
+
+    def is_role_assumed(self, pin: str) -> bool:
+        """Whether what this pin does follows only from the reading direction: of a pin that nobody named, the chart
+        says that it is fed, and of a load that works either way nothing needs to be assumed."""
+        return pin in self.assumed_roles and not is_unnamed(pin) and not self.works_either_way
 
     @property
     def works_either_way(self) -> bool:

@@ -9,7 +9,6 @@ from functools import cached_property
 
 from circuitmap.wiring.nets import JoinedNets
 from circuitmap.wiring.parts import (
-    ANY_PIN,
     WORKS_EITHER_WAY,
     Battery,
     Fuse,
@@ -21,6 +20,7 @@ from circuitmap.wiring.parts import (
     Role,
     Switch,
     Terminal,
+    is_unnamed,
 )
 from circuitmap.wiring.platform import Output
 
@@ -87,7 +87,7 @@ def opposite_ends(load: Part, roles: Mapping[str, Role], sides: Sides) -> dict[s
     if not isinstance(load, Load):
         return {}
     pins = tuple(dict.fromkeys((*load.roles, *roles)))
-    if load.kind not in WORKS_EITHER_WAY or len(pins) != 2 or ANY_PIN in pins:
+    if load.kind not in WORKS_EITHER_WAY or len(pins) != 2 or any(map(is_unnamed, pins)):
         return {}
     its = {pin: load.roles.get(pin) or roles.get(pin, "") for pin in pins}
     same = set(its.values())

@@ -1,6 +1,7 @@
 """Which paths each kind of part has inside, and what joins grounds, cases and batteries."""
 
 from circuitmap.circuit.links import BODY, Circuit, circuit_of
+from circuitmap.circuit.one_metal import is_one_metal
 from circuitmap.wiring.parts import (
     Battery,
     Contact,
@@ -161,13 +162,17 @@ def test_a_chart_does_not_join_two_fuses_of_one_load() -> None:
         platform(
             Fuse(name="F1", kind="fuse"), Fuse(name="F2", kind="fuse"),
             Load(name="M", kind="module", roles={"A1": "supply", "A2": "supply"}),
-            wires=(wire(T("F1", "2"), T("M", "?"), "chart"), wire(T("F2", "2"), T("M", "?"), "chart")),
+            wires=(wire(T("F1", "2"), T("M", "?F1"), "chart"), wire(T("F2", "2"), T("M", "?F2"), "chart")),
         )
     )  # fmt: skip
     chart = [link for link in circuit.links if link.kind == "chart"]
     assert len(chart) == 2 and all(link.one_way for link in chart)
-    assert {"M.? joint M.A1", "M.? joint M.A2"} < joined(circuit)
-    assert {s.pin for s in circuit.loads["M"].supplies} == {"A1", "A2"}
+    assert {f"M.?{row} joint M.{pin}" for row in ("F1", "F2") for pin in ("A1", "A2")} < joined(circuit)
+    assert {s.pin for s in circuit.loads["M"].supplies} == {"?F1", "?F2"}, (
+        "each row is a feed; which pin it is nobody said"
+    )
+    assert {s.pin for s in circuit.loads["M"].perhaps} == {"A1", "A2"}
+    assert not any(is_one_metal(link) for link in circuit.links if link.kind == "joint")
 
 
 def test_outputs_feed_from_a_supply_pin_or_ground_through_the_module() -> None:

@@ -25,7 +25,7 @@ def test_copper_and_charts() -> None:
         "CAB.B1 - CAB.K4.30 copper",
         "CAB.F22.2 - HORN.1 chart",
         "CAB.F22.2 - M.A1 chart",
-        "CAB.F22.2 - N.? chart",
+        "CAB.F22.2 - N.?CAB/F22 chart",
     ]
 
 

@@ -3,7 +3,6 @@
 from collections.abc import Container, Iterable, Mapping
 from typing import Literal, NamedTuple
 
-from circuitmap.diagnosis.car.chart_rows import ChartRows
 from circuitmap.diagnosis.car.currents import (
     Draw,
     coil_spread,
@@ -232,25 +231,10 @@ def _as_said(
 
 
 def supply_ways(powered: Powered, ways: CurrentWays, number: int) -> list[tuple[str, int, Way]]:
-    """Each supply pin of a load that is live, how surely it is, and the way to it. Where a fuse chart names the load
-    in several rows, each row is a pin of its own, told by its fuse."""
-    name, circuit = powered.plan.loads[number], powered.circuit
-    rows = circuit.derived(ChartRows).of(name)
-    found, charted = [], NO
-    for node, level in live_pins(powered, number).items():
-        if node in rows.pins:
-            charted = max(charted, level)
-        else:
-            found.append((circuit.nodes[node].pin, level, way_to_pin(powered, ways, node, name)))
-    reach, net_of = powered.settled.reach, powered.nets.net_of
-    for feeder in rows.feeders if charted != NO else ():
-        net = net_of[feeder]
-        way = ways.to_node(feeder) if reach.perhaps_supply[net] or reach.supply[net] else None
-        if way is not None:
-            level = charted if reach.supply[net] else min(charted, NO + 1)
-            fuse = circuit.nodes[feeder].part
-            found.append((fuse, level, way._replace(through=way.through | {name})))
-    return found
+    """Each supply pin of a load that is live, how surely it is, and the way to it."""
+    name, nodes = powered.plan.loads[number], powered.circuit.nodes
+    pins = live_pins(powered, number)
+    return [(nodes[node].pin, level, way_to_pin(powered, ways, node, name)) for node, level in pins.items()]
 
 
 def live_pins(powered: Powered, number: int) -> dict[int, int]:

@@ -4,6 +4,7 @@ from circuitmap.drawings.lettering.text_width import clean
 from circuitmap.drawings.scene.palette import COPPER, INK, UNTYPED, base_and_tracers
 from circuitmap.drawings.scene.scene import DrawnEnd, DrawnWire, Kind, Nature, Scene
 from circuitmap.drawings.shapes.lands import tag_text
+from circuitmap.wiring.parts import ANY_PIN, is_unnamed
 
 _SMALL = (Kind.SPLICE, Kind.CAVITY, Kind.TERMINAL, Kind.GROUND, Kind.OPEN_END)
 
@@ -18,7 +19,7 @@ def dot_text_of(scene: Scene) -> str:
     cavities = {part.key for part in scene.parts if part.kind is Kind.CAVITY}
 
     def number_of(end: DrawnEnd) -> str:
-        return "" if end.owner in cavities else end.pin
+        return "" if end.owner in cavities else ANY_PIN if is_unnamed(end.pin) else end.pin
 
     names = {part.key: f"n{number}" for number, part in enumerate(scene.parts)}
     names |= {rail.key: f"r{number}" for number, rail in enumerate(scene.rails)}

@@ -17,6 +17,7 @@ from circuitmap.drawings.lettering.text_width import SMALLEST_TYPE
 from circuitmap.drawings.placing.graphviz_layout import GraphvizProcess
 from circuitmap.drawings.placing.layout import Layout, layout_of
 from circuitmap.drawings.scene.scene import DrawnEnd, DrawnNetwork, DrawnPart, DrawnVolts, DrawnWire, Kind, Mark, Scene
+from circuitmap.wiring.parts import is_unnamed
 
 PAPERS = {"A4": (595.28, 841.89), "A3": (841.89, 1190.55), "A2": (1190.55, 1683.78), "A1": (1683.78, 2383.94)}
 """Paper of ISO 216, upright, in points."""
@@ -297,5 +298,5 @@ def _letter(number: int) -> str:
 
 
 def _name_of(part: DrawnPart, pin: str) -> str:
-    numbered = pin and part.name and part.kind is not Kind.CAVITY
+    numbered = pin and not is_unnamed(pin) and part.name and part.kind is not Kind.CAVITY
     return f"{part.name}.{pin}" if numbered else part.name or part.description

@@ -6,7 +6,7 @@ from circuitmap.circuit.link import Link
 from circuitmap.circuit.unknowns import of_link, options_not_said
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Load, OpenEnd, Undeclared
+from circuitmap.wiring.parts import Load, OpenEnd, Undeclared, is_unnamed
 from circuitmap.wiring.platform import Platform
 
 
@@ -30,7 +30,7 @@ def unknown_of(
             found[Unknown("not declared", end.part)] = None
     for end in ends:
         part = platform.parts.get(end.part)
-        if isinstance(part, Load) and len(part.roles) > 2 and end.pin in part.assumed_roles:
+        if isinstance(part, Load) and len(part.roles) > 2 and end.pin in part.assumed_roles and not is_unnamed(end.pin):
             found[Unknown("role assumed", f"{end.part}.{end.pin}")] = None
     found.update(dict.fromkeys(entry for entry in of_links if entry.kind == "copied"))
     found.update(dict.fromkeys(options_not_said(fitting, (link.condition for link in links))))

@@ -9,7 +9,7 @@ from circuitmap.drawings.scene.shown import shown_part, shown_rail, shown_sheets
 from circuitmap.drawings.scene.wanted import Wanted
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
-from circuitmap.wiring.parts import Battery, Ground, Joint, OpenEnd, Switch, Terminal
+from circuitmap.wiring.parts import Battery, Ground, Joint, OpenEnd, Switch, Terminal, is_unnamed
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.platform import Wire as PlatformWire
 
@@ -90,7 +90,7 @@ class Sketch:
                 self.add_housing(link.a)
         elif link.wire is None:
             for end in (start, finish):
-                if not end.pin.startswith("?"):
+                if not is_unnamed(end.pin):
                     self._end(end)
         else:
             self.add_wire(link.wire, start, finish, mark, named)

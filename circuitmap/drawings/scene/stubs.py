@@ -7,7 +7,19 @@ from circuitmap.circuit.link import Link
 from circuitmap.drawings.scene.gathering import Taken
 from circuitmap.drawings.scene.scene import DrawnPart, Kind, Nature
 from circuitmap.drawings.scene.sketch import Sketch, box_key
-from circuitmap.wiring.parts import ANY_PIN, Diode, Fuse, Ground, Joint, OpenEnd, Relay, Resistor, Switch, Terminal
+from circuitmap.wiring.parts import (
+    ANY_PIN,
+    Diode,
+    Fuse,
+    Ground,
+    Joint,
+    OpenEnd,
+    Relay,
+    Resistor,
+    Switch,
+    Terminal,
+    is_unnamed,
+)
 
 _WIRES = ("wire", "copper", "chart")
 _FOLDED = (Joint, Fuse, Relay, Switch, Diode, Resistor)
@@ -55,7 +67,7 @@ def add_open_feeds(feeding: Feeding, sketch: Sketch) -> None:
         if part is None or not (isinstance(part, Fuse) or name in sketch.wanted.in_focus):
             continue
         for terminal in feeding.circuit.terminals_of.get(name, ()):
-            lonely = (name, terminal.pin) not in wired and not terminal.pin.startswith("?")
+            lonely = (name, terminal.pin) not in wired and not is_unnamed(terminal.pin)
             if lonely and terminal in feeding.circuit.unknown_supplies and isinstance(part, Fuse):
                 stub = DrawnPart("", Kind.OPEN_END, "", description="feed not typed in")
                 sketch.add_extra(stub, terminal, True, Nature.CHART)

@@ -21,6 +21,7 @@ from circuitmap.drawings.lettering.text_width import (
 from circuitmap.drawings.scene.palette import INK, MARK_WORDS, SOFT_INK
 from circuitmap.drawings.scene.scene import DrawnCoil, DrawnContact, DrawnPart, DrawnWithin, Mark
 from circuitmap.drawings.shapes.lands import Land
+from circuitmap.wiring.parts import ANY_PIN, is_unnamed
 
 LABEL_WIDTH = 96.0
 WIDEST_PIN = 44.0
@@ -97,7 +98,9 @@ class Body(NamedTuple):
 
 
 def pin_label(pin: str) -> str:
-    """The terminal number as it is drawn."""
+    """The terminal number as it is drawn; a pin that nobody named is a question mark."""
+    if is_unnamed(pin):
+        return ANY_PIN
     return "" if pin.startswith("~") or not pin else shorten(pin, TERMINAL, WIDEST_PIN)
 
 

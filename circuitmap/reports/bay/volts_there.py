@@ -13,7 +13,7 @@ from circuitmap.reports.volts.way_words import stands, title_of_way, way_rows
 from circuitmap.reports.words.cautions import cautions_at
 from circuitmap.reports.words.hands_off_words import HAND_OVER, why_words
 from circuitmap.volts.answer import VoltsThere
-from circuitmap.wiring.parts import Fuse, Terminal
+from circuitmap.wiring.parts import Fuse, Terminal, is_unnamed
 from circuitmap.wiring.platform import Platform
 
 MOST_POINTS = 60
@@ -31,7 +31,7 @@ def point_values(circuit: Circuit, part: str) -> dict[str, Any]:
         return {"points": [], "points_left_out": 0}
     platform = circuit.platform
     its = platform.parts.get(part)
-    found = dict.fromkeys(str(node) for node in circuit.nodes if node.part == part and not node.pin.startswith("?"))
+    found = dict.fromkeys(str(node) for node in circuit.nodes if node.part == part and not is_unnamed(node.pin))
     if isinstance(its, Fuse):
         found = dict.fromkeys((f"{part}.1", f"{part}.2"))
     names = [name for name in found if circuit.hands_off.may_touch(name)]
@@ -49,7 +49,7 @@ def volts_values(platform: Platform, there: VoltsThere) -> dict[str, Any]:
     its = there.expected
     text = volts_text(platform, there, width=_ONE_LINE)
     head: Mapping[str, Any] = {
-        "name": str(there.point),
+        "name": there.point.as_typed,
         "says": point_words(platform, there.point),
         "title": title_of_way(platform, there) if there.running else "Nothing that runs is known there",
         "hands_off": "" if there.untouchable is None else (

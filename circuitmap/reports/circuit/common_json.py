@@ -19,7 +19,7 @@ def common_json(platform: Platform, shared: InCommon) -> dict[str, Any]:
         "quiet": list(shared.quiet),
         "loads": {load: list(fuses) for load, fuses in shared.loads.items()},
         "inputs": {
-            fuse: [{"part": its.part, "at": str(its.terminal), "kind": its.kind} for its in takings]
+            fuse: [{"part": its.part, "at": its.terminal.as_typed, "kind": its.kind} for its in takings]
             for fuse, takings in shared.inputs.items()
         },
         "common_loads": [entry.name for entry in shared.common_loads],

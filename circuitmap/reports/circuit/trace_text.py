@@ -6,14 +6,14 @@ from itertools import zip_longest
 from circuitmap.circuit.branches import Branch
 from circuitmap.circuit.feeding import Taking
 from circuitmap.circuit.parked import opened_by
-from circuitmap.circuit.path import PROTECTIVE, Path, Step, ahead_of
-from circuitmap.circuit.set_apart import SetApart
+from circuitmap.circuit.path import PROTECTIVE, Path, Step
 from circuitmap.circuit.trace import PinTrace, Trace
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.circuit.cavities_text import cavity_lines
 from circuitmap.reports.circuit.grounded_text import grounded_lines
+from circuitmap.reports.circuit.trace_head import head_lines, loads_name
 from circuitmap.reports.circuit.worked_text import worked_lines
-from circuitmap.reports.words.feed_words import demand_words, feed_words, with_words
+from circuitmap.reports.words.feed_words import demand_words, feed_words
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
     as_text,
@@ -22,25 +22,17 @@ from circuitmap.reports.words.paragraphs import (
     joined,
     section,
     shortened,
-    shortened_or,
     wrapped,
 )
 from circuitmap.reports.words.part_words import (
     condition_words,
-    in_full,
-    kind_words,
-    open_end_words,
-    rating,
     signal_words,
     terminal_words,
-    time_words,
     wire_words,
-    written_words,
 )
 from circuitmap.reports.words.path_words import contact_words, made_by, path_lines
 from circuitmap.reports.words.unknown_words import open_end_sentence, unknown_sentences
-from circuitmap.wiring.fitting import needs_of
-from circuitmap.wiring.parts import Fuse, Ground, Joint, Load, OpenEnd, Relay, Terminal
+from circuitmap.wiring.parts import Terminal, is_unnamed
 from circuitmap.wiring.platform import Platform
 
 _MOST_WAYS = 6
@@ -53,7 +45,7 @@ def trace_text(
 ) -> str:
     """`fed` says for each terminal when it is live. Long lists are cut short unless the `whole` is asked for."""
     blocks: list[Sequence[str]] = [
-        _head(platform, trace, fed, width, whole),
+        head_lines(platform, trace, fed, width, whole),
         *_ways(platform, trace, "FEED", width),
         *_ways(platform, trace, "GROUND", width),
         worked_lines(platform, trace.worked, fed, width, whole),
@@ -68,156 +60,6 @@ def trace_text(
         ),
     ]
     return as_text(*(blocks if whole else map(cut_short, blocks)))
-
-
-def _head(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int, whole: bool) -> list[str]:
-    part = platform.parts[trace.part]
-    about = [in_full(platform, trace.part)]
-    about.append(rating(part) if isinstance(part, Fuse) else kind_words(part))
-    condition = condition_words(needs_of(platform, trace.part))
-    if condition:
-        about.append(condition)
-    lines = wrapped(f"{'; '.join(about)}.", rest=" ", width=width)
-    for pin in trace.pins:
-        if not pin.supply or pin.terminal not in fed:
-            continue
-        direct = [path for path in pin.supply if not path.roundabout]
-        # A headline does not name the fuses of a battery that does not normally drive the part.
-        main = [path for path in direct if not path.second] or direct
-        ahead = ahead_of(main)
-        makers = tuple(dict.fromkeys(name for path in ahead if (name := made_by(platform, path))))
-        fused = [path for path in ahead if not made_by(platform, path)]
-        fuses = tuple(dict.fromkeys(fuse for path in fused for fuse in path.fuses[-1:]))
-        unfused = [path for path in fused if path.known and not path.fuses]
-        others = [path for path in fused if path not in unfused]
-        besides = _through_no_fuse(unfused, others) if unfused else ""
-        not_said = _pin_not_said(ahead, "feeds") if len(fuses) > 1 else ()
-        words = [f"through {joined(fuses, 'or' if not_said else 'and')}"] if fuses and fuses != (trace.part,) else []
-        back = _passed_back(main) if len(ahead) < len(main) and fed[pin.terminal].kind != "always" else []
-        words = [f"by {joined(makers)} itself", *words] if makers else words
-        words += [f"backwards through {joined(back)}"] if back else []
-        through = f" {joined(words)}" if words else ""
-        through += besides if through and (fuses or back) else ""
-        name = terminal_words(platform, pin.terminal)
-        fed_by = f" is fed{through}" if through else ""
-        said = wrapped(f"{name}{fed_by}: {feed_words(fed[pin.terminal], whole)}.", " ", "   ", width)
-        if said != lines[-len(said) :]:  # not twice for the two sides of a fuse between two batteries
-            lines += said
-        if not_said:
-            says = f"From which supply pin {joined(not_said)} feeds this is not typed in."
-            lines += wrapped(says, " ", "   ", width)
-    by_whom: dict[str, dict[str, None]] = {"main": {}, "besides": {}, "other": {}}
-    for pin in trace.pins:
-        if not isinstance(part, Load) or part.works_either_way or pin.role in ("ground", ""):
-            for path in (path for path in pin.ground if not path.roundabout):
-                by_whom[trace.returns.of(path)][written_words(platform, _last_ground(path))] = None
-    grounds = tuple(by_whom["main"])
-    if grounds and grounds != (trace.part,):
-        ways = [_pin_not_said(pin.ground, "grounds") for pin in trace.pins if not isinstance(part, Joint | Ground)]
-        modules = tuple(dict.fromkeys(module for its in ways for module in its)) if len(grounds) > 1 else ()
-        also = f"; for what {joined(sorted(trace.returns.besides))} feeds {joined(list(by_whom['besides']))}"
-        own = ", each for what it feeds" if len({*grounds} & trace.returns.main) > 1 else ""
-        said_of = shortened_or(grounds) if modules else shortened(grounds)
-        own += f"; which of its ground pins {joined(modules)} uses is not typed in" if modules else ""
-        bolt = _first_ground(platform, trace)
-        said_of = f"{bolt}, and from there {said_of}" if bolt and bolt not in grounds else said_of
-        lines += wrapped(f"Ground: {said_of}{own}{also if by_whom['besides'] else ''}.", " ", "   ", width)
-    elif by_whom["besides"] or by_whom["other"]:
-        feeds = joined(sorted(trace.returns.main))
-        lines += wrapped(f"No way back to {feeds} is typed in, of what it feeds.", " ", "   ", width)
-    if isinstance(part, Load) and part.needs:
-        needed = joined([terminal_words(platform, Terminal(part.name, pin)) for pin in part.needs])
-        lines += wrapped(f"It is dead without {needed}.", " ", "   ", width)
-    if isinstance(part, Load) and part.run_on is not None:
-        lines += wrapped(f"It runs on for {time_words(part.run_on)}.", " ", "   ", width)
-    if trace.side_by_side:
-        told = joined(trace.side_by_side)
-        lines += wrapped(f"Side by side with {told}: what hangs behind hangs on all of them.", " ", "   ", width)
-    if trace.made_by is not None:
-        made = trace.made_by
-        returns = f"{made.module} makes its {made.volts:g} V itself: the current returns there, not to a battery."
-        lines += wrapped(returns, " ", "   ", width)
-    for pin in trace.pins:
-        if pin.through:
-            at_plus = pin.role == "supply" or (isinstance(part, Relay) and pin.terminal.pin == part.coil[0])
-            its = "supply" if at_plus else "ground"
-            by_module = all(platform.parts[name].kind == "module" for name in pin.through)
-            says = "is wired to" if by_module else f"is in series: its {its} comes through"
-            through = joined([loads_name(platform, name) for name in pin.through])
-            needs = [demand_words(path.demands) for path in pin.beyond]
-            when = f", when {', or '.join(dict.fromkeys(needs))}" if needs and all(needs) else ""
-            lines += wrapped(f"{terminal_words(platform, pin.terminal)} {says} {through}{when}.", " ", "   ", width)
-    apart = trace.loads_apart
-    loads = [name for name in trace.loads if not any(name in names for names in apart.values())]
-    if loads:
-        hanging = shortened([loads_name(platform, name) for name in loads])
-        lines += wrapped(f"{counted(len(loads), 'load')} on it: {hanging}.", " ", "   ", width)
-    for reason, some in apart.items():
-        lines += wrapped(_apart_words(reason, [loads_name(platform, name) for name in some]), " ", "   ", width)
-    if trace.loads_besides:
-        names = shortened([loads_name(platform, name) for name in trace.loads_besides], 4)
-        lines += wrapped(f"Besides, of what another battery normally feeds: {names}.", " ", "   ", width)
-    for join in trace.joins:
-        when = with_words(join.demands)
-        through = "" if part.kind == "battery" else " through it"
-        lines += wrapped(
-            f"{joined([join.battery, *join.others])} are joined{through} {when}".rstrip() + ".", " ", "   ", width
-        )
-    if trace.networks:
-        lines += wrapped(f"On the network {joined(trace.networks)}.", " ", "   ", width)
-    return lines
-
-
-def _through_no_fuse(unfused: Sequence[Path], others: Sequence[Path]) -> str:
-    """`, and from B1 through no fuse`: the battery is named where the fused ways come from another one."""
-    whose = dict.fromkeys(path.start.part for path in unfused)
-    apart = not whose.keys() & {path.start.part for path in others}
-    return f", and from {joined(list(whose))} through no fuse" if apart else ", and through no fuse"
-
-
-def _apart_words(its: SetApart, loads: Sequence[str]) -> str:
-    if its.why == "against":
-        return f"Only backwards through {joined(its.by)}, where another way feeds it as a rule: {shortened(loads)}."
-    them = "it" if len(loads) == 1 else "them"
-    return f"Perhaps also {shortened(loads)}: from which supply pin {joined(its.by)} feeds {them} is not typed in."
-
-
-def _pin_not_said(paths: Sequence[Path], action: str) -> tuple[str, ...]:
-    """The modules whose outputs on these ways may use several of their supply, or ground, pins: no sheet says which."""
-    pins: dict[tuple[str, str], set[Terminal]] = {}
-    for output, link in ((link.output, link) for path in paths for link in path.contacts):
-        if output is not None and output.action == action and not output.source:
-            pins.setdefault((output.module, output.contact), set()).add(link.a if action == "feeds" else link.b)
-    return tuple(dict.fromkeys(module for (module, _), its in pins.items() if len(its) > 1))
-
-
-def _passed_back(paths: Sequence[Path]) -> list[str]:
-    """The fuses that ways run back through, from their outgoing side."""
-    back = (step.link for path in paths for step in path.steps if not step.forward)
-    return list(dict.fromkeys(link.part for link in back if link.kind in PROTECTIVE))
-
-
-def loads_name(platform: Platform, name: str) -> str:
-    part = platform.parts.get(name)
-    if isinstance(part, OpenEnd):
-        return open_end_words(part)
-    return f"{name} ({part.description})" if part is not None and part.description else name
-
-
-def _first_ground(platform: Platform, trace: Trace) -> str:
-    """The ground point at which all ways to ground first arrive: there somebody looks first, wherever a strap leads."""
-    part = platform.parts[trace.part]
-    pins = [pin for pin in trace.pins if not isinstance(part, Load) or pin.role in ("ground", "")]
-    ways = [path for pin in pins for path in pin.ground if not path.roundabout and trace.returns.of(path) == "main"]
-    firsts = {
-        next((t.part for t in path.terminals if isinstance(platform.parts.get(t.part), Ground)), "") for path in ways
-    }
-    return firsts.pop() if len(firsts) == 1 and not isinstance(part, Joint | Ground) else ""
-
-
-def _last_ground(path: Path) -> str:
-    """The ground point or post that a way to ground ends at."""
-    return next((t.part for t in reversed(path.terminals) if t.part != "case"), "case")
 
 
 def _ways(platform: Platform, trace: Trace, label: str, width: int) -> Iterator[list[str]]:
@@ -275,6 +117,8 @@ def _when(pin: PinTrace, path: Path, label: str) -> str:
     """What is special about a way: its pin's role is assumed, its far end is not typed in, it needs a contact
     closed."""
     role = f" (taken for a {pin.role} pin)" if pin.assumed and pin.role else ""
+    if is_unnamed(pin.terminal.pin) and pin.role:
+        role = " (a pin nobody named)"
     end = ", from a place that is not typed in" if label == "FEED" else ", to a place that is not typed in"
     when = demand_words(path.demands)
     return role + ("" if path.known else end) + (f": when {when}" if when else "")

@@ -24,7 +24,7 @@ def dead_json(platform: Platform, its: DeadLoads | BlownFuse) -> dict[str, Any]:
     return {
         "dead": [one.words for one in its.complaint.dead],
         "works": [one.words for one in its.complaint.works],
-        "probed": [{"at": str(point), "volts": volts} for point, volts in its.complaint.probed.items()],
+        "probed": [{"at": point.as_typed, "volts": volts} for point, volts in its.complaint.probed.items()],
         "state": state_json(state),
         "state_not_said": [
             [{"what": change.what, "to": change.to} for change in one.changes] for one in its.watched.states

@@ -9,7 +9,7 @@ from circuitmap.reports.words.paragraphs import joined, listed, shortened
 from circuitmap.reports.words.part_words import terminal_words
 from circuitmap.reports.words.way_words import way_words
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Fuse, Terminal
+from circuitmap.wiring.parts import Fuse, Terminal, is_unnamed
 from circuitmap.wiring.platform import Platform
 
 
@@ -21,7 +21,12 @@ def at_lines(powered: Powered, terminals: Iterable[Terminal], width: int) -> lis
 
 
 def _name(platform: Platform, terminal: Terminal) -> str:
-    """The two sides of a fuse are told apart here: a probe touches one of them."""
+    """The two sides of a fuse are told apart here, since a probe touches one of them; and pins that nobody named, by
+    what feeds them."""
+    if is_unnamed(terminal.pin):
+        wires = platform.wires_at.get(terminal.part, ())
+        feeders = dict.fromkeys(wire.a.part for wire in wires if wire.b == terminal)
+        return f"{terminal.part}, fed by {joined(list(feeders))}" if feeders else terminal.part
     is_fuse = isinstance(platform.parts.get(terminal.part), Fuse)
     return str(terminal) if is_fuse else terminal_words(platform, terminal)
 
@@ -55,7 +60,7 @@ def at_json(powered: Powered, terminals: Sequence[Terminal]) -> list[dict[str, A
         plus, ground = why(powered, terminal), why(powered, terminal, "ground")
         found.append(
             {
-                "at": str(terminal),
+                "at": terminal.as_typed,
                 "plus": plus.answer.words,
                 "ground": ground.answer.words,
                 "plus_through": list(plus.backfed_by),

@@ -2,6 +2,7 @@
 
 from circuitmap.reports.volts.place_words import link_words
 from circuitmap.reports.words.paragraphs import counted, joined, shortened
+from circuitmap.reports.words.part_words import terminal_words
 from circuitmap.volts.expected_volts import ExpectedVolts
 from circuitmap.volts.ohms import LENGTHS
 
@@ -25,7 +26,8 @@ def rests_on(its: ExpectedVolts) -> list[str]:
         told.append(f"The size of {shortened(no_size, 3)}: taken as the thinnest that its fuse allows (judgement).")
     undrawn = [band for i, band in bands if i < 0]
     if undrawn or its.net.closed.undrawn_feeds:
-        names = [str(circuit.nodes[node]) for node in (*its.net.closed.undrawn_feeds, *its.net.closed.undrawn_grounds)]
+        nodes = (*its.net.closed.undrawn_feeds, *its.net.closed.undrawn_grounds)
+        names = [terminal_words(circuit.platform, circuit.nodes[node]) for node in nodes]
         told.append(f"How the way goes on at {shortened(names, 4) or 'a ground'}: nobody typed it in.")
     contacts = {band.source for i, band in bands if band.mark == "judgement" and i >= 0 and not circuit.links[i].wire}
     if contacts:

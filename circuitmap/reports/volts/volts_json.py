@@ -20,7 +20,7 @@ from circuitmap.wiring.platform import Platform
 def volts_json(platform: Platform, there: VoltsThere) -> dict[str, Any]:
     state = there.state.powered.state
     head = {
-        "point": str(there.point),
+        "point": there.point.as_typed,
         "running": list(there.running),
         "state": state_json(state),
         "state_not_said": [{"what": its.what, "to": its.to} for its in there.state.changes],
@@ -53,7 +53,7 @@ def _expected(platform: Platform, its: ExpectedVolts) -> dict[str, Any]:
         "cut_off": its.cut_off,
         "way": [
             {
-                "at": str(at.terminal),
+                "at": at.terminal.as_typed,
                 "half": at.terminal.half or None,
                 "usual": at.bounds.usual,
                 "nine_in_ten": _band(at.bounds.ninety),
@@ -69,7 +69,7 @@ def _expected(platform: Platform, its: ExpectedVolts) -> dict[str, Any]:
             for what in its.what_if
         ],
         "supposed": None if its.supposed is None else {
-            "at": [{"at": str(terminal), "volts": volts} for terminal, volts in its.supposed.at],
+            "at": [{"at": terminal.as_typed, "volts": volts} for terminal, volts in its.supposed.at],
             "not_on_the_way": list(map(str, its.supposed.unknown)),
         },
         "points_to": None if its.pointing is None or foreground is None else {

@@ -18,7 +18,7 @@ from circuitmap.volts.answer import VoltsThere
 from circuitmap.volts.bad_places import SHOWN_OHMS
 from circuitmap.volts.expected_volts import AtPoint, ExpectedVolts, Lost
 from circuitmap.volts.net import ResistanceNet
-from circuitmap.wiring.parts import Terminal
+from circuitmap.wiring.parts import Terminal, is_unnamed
 from circuitmap.wiring.platform import Platform
 
 _MOST_PLACES = 6
@@ -67,9 +67,12 @@ def _expect(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
         still = "it floats: the meter shows nothing that means anything" if its.still is None else (
             f"about {volts_words(its.still)}"
         )  # fmt: skip
+        feeders = _may_mean(its)
         why = (
             f"{joined(its.off)} takes no current in this state"
             if its.off and its.asked.running
+            else f"which pin of {its.asked.point.part} {joined(feeders)} feeds is not typed in"
+            if feeders
             else "no current of what runs passes this point"
         )
         told = [
@@ -83,6 +86,16 @@ def _expect(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
         f"{band_words(here.ninety)} nine times in ten, {about}{band_words(here.most)} at most; load on, {black}.",
     ]
     return section("EXPECT", told, width) + _cautions(platform, its, width)
+
+
+def _may_mean(its: ExpectedVolts) -> tuple[str, ...]:
+    """What a fuse chart names as feeding this load, where the point is a pin of it that no wire names."""
+    circuit, point = its.powered.circuit, its.asked.point
+    load = circuit.loads.get(point.part)
+    if load is None or point not in load.perhaps:
+        return ()
+    rows = (link for pin in load.supplies if is_unnamed(pin.pin) for link in circuit.links_at(pin) if link.b == pin)
+    return tuple(dict.fromkeys(link.a.part for link in rows))
 
 
 def _cautions(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:

@@ -51,7 +51,7 @@ def _at_its_pins(hands_off: HandsOffMap, name: str, its: Untouchable) -> str:
     part = hands_off.platform.parts.get(name)
     if its.how != "carries" or not isinstance(part, Load):
         return name
-    pins = dict.fromkeys(str(end) for end in hands_off.terminals if end.part == name)
+    pins = dict.fromkeys(end.as_typed for end in hands_off.terminals if end.part == name)
     return f"{name} at {joined(list(pins))}" if 0 < len(pins) <= MOST_NAMED else name
 
 

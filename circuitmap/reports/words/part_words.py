@@ -15,6 +15,7 @@ from circuitmap.wiring.parts import (
     Resistor,
     Terminal,
     Undeclared,
+    is_unnamed,
 )
 from circuitmap.wiring.platform import Platform, Wire
 
@@ -109,7 +110,7 @@ def terminal_words(platform: Platform, terminal: Terminal) -> str:
     part = platform.parts.get(terminal.part)
     if isinstance(part, OpenEnd):
         return f"? {part.description}".rstrip()
-    if not terminal.pin or terminal.pin.startswith("?") or isinstance(part, Fuse | Diode | Resistor):
+    if not terminal.pin or is_unnamed(terminal.pin) or isinstance(part, Fuse | Diode | Resistor):
         return terminal.part
     return f"{terminal.part}.{terminal.pin}"
 

@@ -150,8 +150,10 @@ def unknown_sentence(
             return f"{its} {is_are} taken to be grounded through case or body."
         case "body assumed":
             return f"The way of {its} to the body is assumed."
-        case "terminal assumed":
+        case "terminal assumed" if where == "live":
             return f"The fuse chart names {its} without saying which terminal."
+        case "terminal assumed":
+            return f"The fuse chart names no terminal: {its} may be meant."
         case "copied" if in_drawing:
             return f"Copied and not checked against the sheet yet: {its}."
         case "copied" if where == "live":

@@ -6,7 +6,7 @@ from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.checks.crossed import Cut, cuts_between
 from circuitmap.wiring.checks.one_sided import Missing, told
 from circuitmap.wiring.checks.switching import wired_pins
-from circuitmap.wiring.parts import ANY_PIN, FIRST, SECOND, Battery, Fuse, Ground, Load, Role, Terminal
+from circuitmap.wiring.parts import FIRST, SECOND, Battery, Fuse, Ground, Load, Role, Terminal, is_unnamed
 from circuitmap.wiring.platform import Platform, Wire
 
 # An alternator or starter is grounded by what it is bolted to, a sensor is fed by the module that reads it.
@@ -42,7 +42,7 @@ def loads_with_one_side(platform: Platform) -> Iterator[Problem]:
 def has_feed(platform: Platform, load: Load, stated: set[str]) -> bool:
     """Whether anything at all says what feeds this load: a wire, a row of a fuse chart, the sheet's label."""
     wired = wired_pins(platform, load.name)
-    return load.name in stated or ANY_PIN in wired or any(pin in wired for pin in load.pins_with("supply"))
+    return load.name in stated or any(map(is_unnamed, wired)) or any(pin in wired for pin in load.pins_with("supply"))
 
 
 def pins_the_wrong_way_round(platform: Platform) -> Iterator[tuple[tuple[str, ...], Problem]]:

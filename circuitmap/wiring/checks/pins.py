@@ -6,7 +6,7 @@ from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.checks.one_sided import is_whole, listed
 from circuitmap.wiring.checks.switching import wired_pins
 from circuitmap.wiring.checks.ways import are_told, way_by_wires
-from circuitmap.wiring.parts import ANY_PIN, Battery, Ground, Joint, Load, Terminal
+from circuitmap.wiring.parts import Battery, Ground, Joint, Load, Terminal, is_unnamed
 from circuitmap.wiring.platform import Output, Platform, Wire
 
 Pins = Mapping[str, str]
@@ -140,7 +140,7 @@ def _drawn_network_pins(platform: Platform) -> dict[str, list[str]]:
 def _one_for_another(declared: Pins, wired: Mapping[str, Sequence[Wire]]) -> dict[str, str]:
     """The pins that have no wire, each with the one pin nearly of its name that has one too many."""
     missing = [pin for pin in declared if pin not in wired]
-    extra = [pin for pin, wires in wired.items() if pin not in (ANY_PIN, "case")]
+    extra = [pin for pin, wires in wired.items() if pin != "case" and not is_unnamed(pin)]
     extra = [pin for pin in extra if len(wired[pin]) > 1 or pin not in declared]
     found: dict[str, str] = {}
     for pin in missing:

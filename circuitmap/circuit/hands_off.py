@@ -72,6 +72,11 @@ class HandsOffMap:
         its = self.why_not(name)
         return its is None or its.how in ("feeds", "grounds", "may-feed")
 
+    def why_not_behind(self, fed_from: str) -> Untouchable | None:
+        """Why nothing that is on no sheet may be opened, probed or moved where it is fed from this: only its own plug
+        and its own switch are used. None at a battery, whose posts may be touched."""
+        return None if self.platform.parts[fed_from].kind == "battery" else self.why_not(fed_from)
+
     def _of_star(self, name: str) -> Untouchable | None:
         """A star may not be parted if anything on it is hands-off, a leg if anything on that leg is."""
         star = self.platform.stars.get(name)

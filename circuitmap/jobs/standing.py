@@ -175,7 +175,7 @@ def standing_of(
     if circuit is None:
         circuit = circuit_of(platform)
     hands_off = circuit.hands_off
-    added = tuple(part.name for part in evidence.added)
+    added = {part.name: part.fed_from for part in evidence.added}
     tests, problems = tests_on(platform, card, added)
     limits = limits_of(circuit, evidence)
     live = [entry for entry in card.entries if entry.struck is None]
@@ -214,7 +214,7 @@ def standing_of(
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
     if its_battery is not None and (unread or problems):
         its_battery = its_battery._replace(shown="unread")
-    still_out, taken_in, put_back = still_out_on(platform, live, added)
+    still_out, taken_in, put_back = still_out_on(platform, live, tuple(added))
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
     quiet = (*after.quiet, *after.shown) if mended else () if stage in DRAWING else tuple(totals.values())

@@ -6,6 +6,7 @@ and to go again; then separate tests of the part's inputs and of what it feeds, 
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
@@ -27,10 +28,11 @@ Verdict = Literal[
 small share of the draw, and the rest goes on: that share is settled, the rest is hunted.
 `own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
-Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so"] | What
+Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
-more is done to it here and nothing else is asked. `which-part`: what was out is a fuse, a plug, several parts or a
-connector, so it is still open which part it is. `left-so`: a switch was turned; what
+more is done to it here and nothing else is asked. `own-plug`: what was out is on no sheet and is fed by what is
+hands-off, so its own plug and switch are all that is used, and nothing is tested apart. `which-part`: what was out is a
+fuse, a plug, several parts or a connector, so it is still open which part it is. `left-so`: a switch was turned; what
 remains is to see that the draw stays away."""
 
 Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway"]
@@ -60,7 +62,8 @@ class TryVerdict:
     Where no figure was written down, `figures` has the word. `turned` are those of `out` that are switches and were
     turned, each with its position. `needs` is what proof still lacks; `failed` are tests of the part that were not
     passed. `left` is what is still drawn at `place` with the parts out, in A; `hands_off` those of `out` that nobody
-    should have touched, each with `why_hands_off`.
+    should have touched, each with `why_hands_off`. `fed_by_hands_off` is what feeds something of
+    `out` that is on no sheet, and is hands-off, each with why.
     """
 
     verdict: Verdict
@@ -78,6 +81,7 @@ class TryVerdict:
     why_hands_off: tuple[Untouchable, ...] = ()
     figures: tuple[float | Change | None, ...] = ()
     turned: tuple[tuple[str, str], ...] = ()
+    fed_by_hands_off: tuple[tuple[str, Untouchable], ...] = ()
 
     @property
     def left(self) -> float | None:
@@ -97,16 +101,16 @@ def verdicts_on(
     tests: tuple[PartTest, ...] = (),
     period: float | None = None,
     readings: Iterable[Reading] = (),
-    added: Collection[str] = (),
+    added: Mapping[str, str] = MappingProxyType({}),
     feeds_all: Callable[[Collection[str], str], bool] = lambda _out, _place: False,
     stops_at_once: Callable[[Collection[str]], bool] = lambda _out: False,
 ) -> tuple[TryVerdict, ...]:
     """One verdict for everything that was taken out together, in the order in which it was first tried.
 
     `period` in minutes is that of a draw which comes and goes, if a log showed one; `readings` with everything in
-    say what went through a fuse that was then pulled; `added` are parts by themselves that are on no sheet. `feeds_all`
-    says whether nearly everything that draws at a place hangs on parts, `stops_at_once` whether all that goes with them
-    stops in that moment, with nothing that has to fall asleep first.
+    say what went through a fuse that was then pulled; `added` are parts by themselves that are on no sheet, each with
+    what it is fed from. `feeds_all` says whether nearly everything that draws at a place hangs on parts,
+    `stops_at_once` whether all that goes with them stops in that moment, with nothing that has to fall asleep first.
     """
     shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
     groups: dict[tuple[str, ...], list[Try]] = {}
@@ -166,7 +170,7 @@ def _verdict(
     tests: tuple[PartTest, ...],
     period: float | None,
     shown: Mapping[str, Reading],
-    added: Collection[str],
+    added: Mapping[str, str],
     stops_at_once: Callable[[Collection[str]], bool],
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
@@ -181,9 +185,11 @@ def _verdict(
     needs: tuple[Need, ...] = ()
     failed: tuple[PartTest, ...] = ()
     untouchable = tuple(name for name in out if not hands_off.may_touch(name))
+    feeds = dict.fromkeys(added[name] for name in out if name in added)
+    behind = tuple((feed, why) for feed in feeds if (why := hands_off.why_not_behind(feed)) is not None)
     verdict, reason, wait = told
     if verdict == "involved":
-        needs, failed = _still_needed(platform, out, at_place, tests, added)
+        needs, failed = _still_needed(platform, out, at_place, tests, added, by_its_plug=bool(behind))
         verdict = "involved" if needs or failed else "proven"
         if untouchable and needs:
             needs, failed = ("hand-over",), ()
@@ -191,7 +197,7 @@ def _verdict(
         verdict=verdict, out=out, place=place, before=last.before, after=last.after, back=last.back,
         reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
         hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
-        figures=_figures(at_place), turned=last.turned,
+        figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
     )  # fmt: skip
 
 
@@ -287,6 +293,7 @@ def _still_needed(
     tries: list[Try],
     tests: tuple[PartTest, ...],
     added: Collection[str],
+    by_its_plug: bool,
 ) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
     needs: list[Need] = []
     came_back = [n for n, one in enumerate(tries) if one.back is not None]
@@ -301,12 +308,14 @@ def _still_needed(
     part = platform.parts.get(out[0]) if len(out) == 1 else None
     is_one_part = isinstance(part, Load | Relay | Switch) or (len(out) == 1 and out[0] in added)
     if not is_one_part:
-        return (*needs, "which-part"), ()
+        return (*needs, "which-part", *(("own-plug",) if by_its_plug else ())), ()
     latest = {test.what: test for test in tests if test.part == out[0]}
     wanted: tuple[What, ...] = ("inputs", "outputs") if isinstance(part, Relay | Switch) else WHAT
     itself = latest.pop("itself", None)
     if itself is not None and not itself.passed:
         wanted = ()  # it was measured wrong apart from all that hangs on it
+    elif by_its_plug:
+        wanted, needs = (), [*needs, "own-plug"]
     needs += [what for what in WHAT if what in wanted and what not in latest]
     return tuple(needs), tuple(test for test in latest.values() if not test.passed)
 

@@ -133,8 +133,7 @@ class Handling:
 
     def _may_touch_feed(self, name: str) -> bool:
         """Whether what is on no sheet may be touched: it is judged by what feeds it."""
-        fed_from = self.added[name]
-        return self.platform.parts[fed_from].kind == "battery" or self.hands_off.may_touch(fed_from)
+        return self.hands_off.why_not_behind(self.added[name]) is None
 
     def may_pull(self, fuse: str) -> bool:
         part = self.platform.parts.get(fuse)

@@ -63,9 +63,18 @@ NEED_WORDS: dict[Need, str] = {
     "inputs": "Test its inputs apart: {inputs} (tested {it} inputs fine|bad)",
     "outputs": "Test what it feeds apart. (tested {it} outputs fine|bad)",
     "left-so": "{it} stays as it was turned: lock it, let it sleep, and see that the draw stays away.",
+    "own-plug": "Nothing else is done at {it}: {behind}, which feeds it, is hands-off. Behind it nothing is opened, "
+    "probed, measured or moved; its own plug and switch, used by whoever owns it, are all. Write down what that showed "
+    "and hand over.",
     "feed": "Measure the volts lost on its feed with the load on: below 0.2 V. (tested {it} feed 0.08V)",
     "ground": "Measure the volts lost on its ground with the load on: below 0.1 V. (tested {it} ground 0.03V)",
 }
+
+BY_ITS_PLUG: dict[Need, str] = {
+    "in-again": "Have {it} put in again by its own plug or switch, let the car sleep, and see the draw come back.",
+    "out-again": "Have {it} out once more by its own plug or switch: the draw must go again.",
+}
+"""The same of what is fed by something that is hands-off."""
 
 _STAGE_WORDS = {
     "not-read": "NOTHING READ YET of the car parked and asleep.",
@@ -309,6 +318,7 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
     "in-again": "refit",
     "out-again": "prove",
     "which-part": None,
+    "own-plug": None,
     "left-so": "night-log",
     "inputs": "inputs",
     "outputs": None,
@@ -321,12 +331,14 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
 def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
     """What proof still lacks, in the order in which it is done, each with what to take care of."""
     it = joined(one.out)
+    behind = joined([why_words(feed, why) for feed, why in one.fed_by_hands_off])
     for need in one.needs:
         whole = _left_alone(one) if need == "hand-over" else it
-        yield NEED_WORDS[need].format(it=whole, inputs=_inputs_words(platform, one.out[0]))
+        words = BY_ITS_PLUG.get(need, NEED_WORDS[need]) if behind else NEED_WORDS[need]
+        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind)
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
-        step = _STEP_OF_NEED[need]
+        step: StepKind | None = "own-plug" if behind and need in BY_ITS_PLUG else _STEP_OF_NEED[need]
         if step is not None:
             yield from caution_sentences(cautions_at(platform, step, one.out))
 
@@ -334,7 +346,10 @@ def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
 def failed_sentences(one: TryVerdict) -> Iterator[str]:
     for test in one.failed:
         lost = f": {test.volts:.2f} V lost" if test.volts is not None else ""
-        yield f"{test.part} {test.what} bad{lost}. Mend that first; the part itself is not proven."
+        so = (
+            "Mend that first" if not one.fed_by_hands_off else "What feeds it is hands-off: write it down and hand over"
+        )
+        yield f"{test.part} {test.what} bad{lost}. {so}; the part itself is not proven."
 
 
 def code_sentences(codes: tuple[CodeStory, ...]) -> Iterator[str]:

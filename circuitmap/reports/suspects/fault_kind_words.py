@@ -1,6 +1,6 @@
 """Each kind of fault in the trade's words, one record for each kind: its name, what is wrong, what a look may show."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Container, Iterable
 from typing import NamedTuple, assert_never
 
 from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
@@ -112,11 +112,20 @@ def _besides(platform: Platform, fault: Fault) -> str:
     return f"; {names} takes nothing: it, its wire or its ground is open"
 
 
-def look_words(platform: Platform, faults: Iterable[Fault]) -> str:
+NEEDS_A_HAND: tuple[Kind, ...] = ("by-itself", "unfused", "wrong-input")
+"""Kinds of fault whose sign is felt, or seen with a plug apart."""
+
+
+def look_words(platform: Platform, faults: Iterable[Fault], eyes_only: Container[str] = ()) -> str:
     """What to look for, and where: `DOME burning; ...`, starting with what is likeliest to be seen; empty where nothing
-    would show."""
+    would show. At the parts `eyes_only` nothing is felt, moved or parted."""
     named = ((f, with_colour(short_part_words(platform, f.part), f)) for f in faults)
-    signs = (kind_words(f.kind).sign(platform, f, name) for f, name in named)
+    signs = (
+        f"{name} on (its lamp, its own switch)"
+        if f.kind in NEEDS_A_HAND and f.part in eyes_only
+        else kind_words(f.kind).sign(platform, f, name)
+        for f, name in named
+    )
     return "; ".join(dict.fromkeys(sign for sign in signs if sign))
 
 

@@ -9,9 +9,9 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
+from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
-from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.quick_tests import quick_tests
 from circuitmap.reports.suspects.why import drawn_at
@@ -157,7 +157,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
         says = "Says how much there is to find." if known else _AT_ALL
         return [*lines, *wrapped(says, " " * 6, None, width)]
     if test.action.tells == "what a look finds":
-        signs = look_words(platform, test.look_for) or ANYTHING_SEEN
+        signs = look_words(platform, test.look_for, eyes_only_at(diagnosis, test.look_for)) or ANYTHING_SEEN
         lines += wrapped(f"Look for: {signs}.", " " * 6, None, width)
     if test.action.doing == "inputs" and test.look_for:
         left = [short_part_words(platform, fault.part) for fault in test.look_for]
@@ -189,15 +189,13 @@ def _is_total(platform: Platform, action: Action) -> bool:
 
 def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, branch: OutcomeBranch) -> str:
     action = test.action
-    if (
-        branch.outcome == "found"
-        and test.look_for
-        and not any(may_be_tried(diagnosis, fault.part) for fault in test.look_for)
-    ):
+    if branch.outcome == "found" and test.look_for and not with_hands(diagnosis, test.look_for):
         return "write it down and hand over: it is hands-off"
     if branch.outcome == "found":
         volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]
-        return f"NEXT {volts[0]} before it is touched, then prove it" if volts else "prove it: out, in, out"
+        prove = f"NEXT {volts[0]} before it is touched, then prove it" if volts else "prove it: out, in, out"
+        left = eyes_only_at(diagnosis, test.look_for)
+        return f"{prove}; at {joined(list(left))} hand over" if left else prove
     name, share = points_to(branch)
     if branch.outcome == "a wrong input" and branch.then < WORTH_NAMING:
         return "then that input, by its switch or its wire"

@@ -3,10 +3,12 @@ card has it."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.under_load import fuses_first
+from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
 from circuitmap.reports.words.cautions import caution_lines, cautions_at, proof_step
-from circuitmap.reports.words.paragraphs import joined
+from circuitmap.reports.words.hands_off_words import HANDED_OVER
+from circuitmap.reports.words.paragraphs import joined, wrapped
 from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
 from circuitmap.wiring.platform import Platform
 
@@ -30,6 +32,27 @@ def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
 
 
 _SHOWN = "out, in and out again, and the draw with it each time: shown, not to be done once more."
+
+
+def left_alone_lines(platform: Platform, diagnosis: Diagnosis, part: str, width: int) -> list[str]:
+    """What is left to do where the cause can only be in something that nobody may touch, or in something that hangs
+    behind it: of that only its own plug and switch are used."""
+    name = part_words(platform, part)
+    if not is_by_its_plug(diagnosis, part):
+        return wrapped(f"Nothing more is tested here: what is left is in {name}. {HANDED_OVER}", " ", " ", width)
+    shown = was_shown(diagnosis, part)
+    faults = next(its.faults for its in diagnosis.parts if its.part == part)
+    feeds = joined(list(dict.fromkeys(fault.place for fault in faults)))
+    says = (
+        f"{name}: {_SHOWN if shown else f'{BY_ITS_PLUG} {TAKEN_OFF}'} Nothing else is done at it: {feeds}, which feeds "
+        "it, is hands-off, and nothing behind it is opened, probed, measured or moved. Then it is used otherwise, and "
+        "a night is logged."
+    )
+    care = () if shown else cautions_at(platform, "own-plug", ())
+    return [*wrapped(says, " ", " ", width), *caution_lines(care, width)]
+
+
+BY_ITS_PLUG = "by its own plug or switch, used by whoever owns it:"
 
 
 def was_shown(diagnosis: Diagnosis, part: str) -> bool:

@@ -2,6 +2,7 @@
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.planned import PlannedTest
+from circuitmap.reports.suspects.eyes_only import eyes_only_sentence, with_hands
 from circuitmap.reports.suspects.fault_kind_words import SHUT
 from circuitmap.wiring.care import care_of
 from circuitmap.wiring.parts import Switch
@@ -15,17 +16,20 @@ TRAILER = "Unplug the trailer first: what goes with it is on the trailer."
 
 
 def quick_tests(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> list[str]:
-    """What else is quickly done while looking round, the most fitting first (practice, no source)."""
-    kinds = {fault.kind for fault in test.look_for}
+    """What else is quickly done while looking round, the most fitting first (practice, no source). Where something is
+    hands-off, eyes are all."""
     found = []
-    names = {name for fault in test.look_for for name in (fault.part, *fault.owners)}
+    look_for = with_hands(diagnosis, test.look_for)
+    kinds = {fault.kind for fault in look_for}
+    names = {name for fault in look_for for name in (fault.part, *fault.owners)}
     if any("tows" in care_of(platform.parts[name]) for name in names if name in platform.parts):
         found.append(TRAILER)
     if kinds & {"chafed", "coil"}:
         found.append(WIGGLE)
-    switches = [part for fault in test.look_for if isinstance(part := platform.parts.get(fault.part), Switch)]
+    switches = [part for fault in look_for if isinstance(part := platform.parts.get(fault.part), Switch)]
     if "lamp" in kinds and any(switch.positions[:1] and switch.positions[0] in SHUT for switch in switches):
         found.append(CAMERA)
     if kinds & {"by-itself", "unfused"}:
         found.append(WARMTH)
-    return found[:MOST]
+    eyes_only = eyes_only_sentence(diagnosis, test.look_for)
+    return [eyes_only, *found[:MOST]] if eyes_only else found[:MOST]

@@ -19,7 +19,6 @@ from circuitmap.reports.suspects.count import (
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.fault_words import (
     network_words,
-    part_words,
     short_part_words,
     subject_words,
     where_to_look,
@@ -56,13 +55,13 @@ from circuitmap.reports.suspects.odd_readings import (
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
 from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
-from circuitmap.reports.suspects.proving import care_at_proof, go_to, to_mend, was_shown
+from circuitmap.reports.suspects.proving import care_at_proof, go_to, left_alone_lines, to_mend, was_shown
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, settled_words, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.chance_words import chance
-from circuitmap.reports.words.hands_off_words import HANDED_OVER, hands_off_sentence
+from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
 from circuitmap.wiring.platform import Platform
 
@@ -290,7 +289,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
     if tests.mend and diagnosis.account is not None:
         if not may_be_tried(diagnosis, tests.mend):
-            return ["NEXT", *wrapped(_hand_over(platform, tests.mend), " ", " ", width)]
+            return ["NEXT", *left_alone_lines(platform, diagnosis, tests.mend, width)]
         return [
             "NEXT",
             *wrapped(to_mend(platform, diagnosis, tests.mend), " ", " ", width),
@@ -303,7 +302,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         if diagnosis.subjects and not is_open(diagnosis):
             part = first_part(diagnosis.subjects[0]).part
             if not may_be_tried(diagnosis, part):
-                return ["NEXT", *wrapped(_hand_over(platform, part), " ", " ", width)]
+                return ["NEXT", *left_alone_lines(platform, diagnosis, part, width)]
             go = go_to(platform, diagnosis, part)
             says = f"No other test would tell more. {go}"
             return ["NEXT", *wrapped(says, " ", " ", width), *care_at_proof(platform, diagnosis, part, width)]
@@ -333,11 +332,6 @@ def _choices(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         useless = "; ".join(_NOT_WORTH[what] for what in tests.not_worth)
         lines += wrapped(f"Not worth it: {useless}.", " ", " ", width)
     return lines
-
-
-def _hand_over(platform: Platform, part: str) -> str:
-    """What is left to do where the cause can only be in something that nobody may touch."""
-    return f"Nothing more is tested here: what is left is in {part_words(platform, part)}. {HANDED_OVER}"
 
 
 def hands_off_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

@@ -22,7 +22,7 @@ StepKind = (
     | Literal[
         "series", "prove", "prove-switch", "prove-wire", "prove-unfused", "night-log", "battery-rest", "charging",
         "wire-ohms", "drop-test", "refit", "charge-battery", "live-volts", "switch-on",
-        "blown-fuse",
+        "blown-fuse", "own-plug",
     ]
 )  # fmt: skip
 """A step of the next test, or one that a report or a card asks for."""
@@ -141,6 +141,8 @@ CAUTIONS: tuple[Caution, ...] = (
              "the car dead.", ("battery-rest", "charge-battery", "prove-unfused"), ("several-batteries",)),
     _caution("running", "Engine running: brake on, out of gear, exhaust led out, hands and leads clear of belts and "
              "fans.", ("charging",)),
+    _caution("own-plug", "Only by its own plug or switch, with dry hands; a damaged plug or lead is left alone.",
+             ("own-plug",)),
     _caution("refit", "Load off while it goes back in; same fuse, same rating.", ("refit",)),
 )  # fmt: skip
 

@@ -25,6 +25,7 @@ from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
+from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_shares
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
@@ -172,7 +173,9 @@ def standing_of(
     mending = next((e for e in reversed(live) if e.mended is not None), None)
     mended = mending.mended.value if mending is not None and mending.mended is not None else ""
     after_mending = mending.span.start if mending is not None else None
-    before = [r for r in evidence.readings if not _after(r, after_mending)]
+    as_told = limits
+    came_in = evidence if after_mending is None else evidence.told_between(0, after_mending)
+    before = list(came_in.readings)
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
@@ -180,18 +183,25 @@ def standing_of(
     period = periods[-1] if periods else None
     not_cleared = OpeningContacts(circuit, evidence).not_cleared
     tries = not_cleared(verdicts_on(platform, tries_before, hands_off, tests, period, before, added, feeds_all))
+    tries = own_shares(circuit, came_in, tries, as_told)
+    if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
+        came_in, limits = as_it_stood(circuit, came_in, as_told)
+        before = list(came_in.readings)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limits)
     logged = _watched(platform, asleep)
     watched = min(logged.values(), default=0.0)
     enough = any(minutes >= WATCHED_MINUTES for minutes in logged.values())
     drew_at = _where_it_drew(platform, tries, total)
-    since = [r for r in evidence.readings if _after(r, after_mending)]
+    mended_now, held_to = evidence, limits
+    if after_mending is not None:
+        mended_now, held_to = as_it_stood(circuit, evidence.told_between(after_mending, None), as_told)
+    since = list(mended_now.readings) if after_mending is not None else []
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
     totals = _latest_at_each(platform, card, asleep)
     above = BeforeIt(before, tries_before, tries, totals, live)
     was = before_mending(platform, above, limits, locked, behind.fed_from)
-    after = seen_after_mending(platform, since, limits, was, evidence.options)
+    after = seen_after_mending(platform, since, held_to, was, evidence.options)
     if after.outcome == "repaired" and (unread or problems):
         after = replace(after, outcome="cannot-tell", why="unread")
     renewed = renewed_on(platform, live)
@@ -208,7 +218,7 @@ def standing_of(
         tries_since = not_cleared(verdicts_on(platform, its, hands_off, tests_since, None, since, added, feeds_all))
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery) if mended else stage,
-        tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,
+        tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         taken_in=taken_in, read_without=_read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
@@ -217,7 +227,7 @@ def standing_of(
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
         locked=locked, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
-        mendings=mendings_on(circuit, card, evidence, tries, tests), renewed=renewed, battery_job=its_battery,
+        mendings=mendings_on(circuit, card, replace(evidence, readings=(*before, *since)), tries, tests), renewed=renewed, battery_job=its_battery,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),

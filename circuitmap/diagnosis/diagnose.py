@@ -86,8 +86,8 @@ def diagnose(
     there. `experience` are the causes of earlier jobs, if these are to count. The same evidence gives the same answer,
     in whatever order it was written down.
     """
-    left = left_so(circuit.platform, evidence)
-    evidence = left.evidence
+    its_state = left_so(circuit.platform, evidence)
+    evidence = its_state.evidence
     case = _case(circuit, evidence, fitting or {}, experience)
     ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
     classes = classes_of(weighing, faults)
@@ -120,7 +120,7 @@ def diagnose(
         fits=figures_that_fit(circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence)),
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
         positions=evidence.positions,
-        left_so=left if left.out else None,
+        left_so=its_state if its_state.out else None,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

@@ -37,8 +37,9 @@ class Evidence:
     somebody looked all round the car and found nothing; `out` is what is out now; `own_battery` are parts that go on
     when they are unplugged, as somebody wrote down; `mended` is what was mended although the vehicle still draws.
     `asleep_from` is the minute of the card's clock from which on a reading speaks of the parked car; None where the
-    card does not say, or while the car is open. `other_state` are readings of it as it stood before something was turned or
-    taken out that is left so. `turned` are those of `out` that are switches, each with the position it was turned to."""
+    card does not say, or while the car is open. `other_state` are readings of it as it stood before something was
+    turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
+    turned to."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()

@@ -33,10 +33,9 @@ class LeftSo(NamedTuple):
     @property
     def went(self) -> Try | None:
         """Of its tries the one in which most went, of those at a place that was read before it, too."""
-        its = [one for one in self.tries if one.before is not None and None not in (one.before.amps, one.after.amps)]
-        return max(
-            its, key=lambda one: (one.before.amps if one.before else 0.0) - (one.after.amps or 0.0), default=None
-        )
+        fell = [(one.before.amps - one.after.amps, one) for one in self.tries
+                if one.before is not None and one.before.amps is not None and one.after.amps is not None]  # fmt: skip
+        return max(fell, key=lambda its: its[0])[1] if fell else None
 
 
 def left_so(platform: Platform, evidence: Evidence) -> LeftSo:
@@ -65,8 +64,8 @@ def _too_much(platform: Platform, readings: Iterable[Reading]) -> bool:
 
 
 def _is_read_on(platform: Platform, evidence: Evidence, readings: Sequence[Reading], out: frozenset[str]) -> bool:
-    """Whether more than a sound vehicle takes goes on with this out, and somebody goes on reading it: at places that were
-    not read before, or with a switch turned of which the card says that it stood otherwise."""
+    """Whether more than a sound vehicle takes goes on with this out, and somebody goes on reading it: at places that
+    were not read before, or with a switch turned of which the card says that it stood otherwise."""
     with_it = [r for r in readings if set(r.without) == out]
     if not _too_much(platform, with_it):
         return False
@@ -114,8 +113,8 @@ def _as_before(evidence: Evidence, out: frozenset[str]) -> Evidence:
 
 
 def _now(platform: Platform, reading: Reading, out: frozenset[str], posts: Collection[str]) -> Reading | None:
-    """What a reading says of the vehicle as it stands; None where it is of another state. `posts` are the batteries that
-    were read since: one that was not gives what it gave."""
+    """What a reading says of the vehicle as it stands; None where it is of another state. `posts` are the batteries
+    that were read since: one that was not gives what it gave."""
     if out <= set(reading.without):
         return replace(reading, without=_less(reading.without, out))
     since = battery_read_at(platform, reading.place) and reading.place not in posts

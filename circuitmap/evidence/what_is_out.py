@@ -10,8 +10,8 @@ from circuitmap.wiring.platform import Platform
 
 @dataclass
 class WhatIsOut:
-    """`names` are out now, in the order in which they were taken out; `turned` are switches, each with the position that
-    it was last turned to. `since` is the minute of the card's clock at which this changed."""
+    """`names` are out now, in the order in which they were taken out; `turned` are switches, each with the position
+    that it was last turned to. `since` is the minute of the card's clock at which this changed."""
 
     platform: Platform
     names: tuple[str, ...] = ()
@@ -29,9 +29,9 @@ class WhatIsOut:
         self.put_back([name for name in names if name not in self.turned], now)
 
     def turn(self, switch: str, position: str, stood: str | None, now: float | None) -> None:
-        """A switch was turned, and is left so: from then on its contacts stand otherwise, as if it were out. Turned back
-        to where it `stood` it is as it was; where nobody said how it stood, a switch of two positions was at the
-        other."""
+        """A switch was turned, and is left so: from then on its contacts stand otherwise, as if it were out. Turned
+        back to where it `stood` it is as it was; where nobody said how it stood, a switch of two positions was at
+        the other."""
         before = self.turned.get(switch)
         if before is not None and before != position and self._is_where_it_was(switch, position, stood):
             del self.turned[switch]
@@ -51,9 +51,9 @@ class WhatIsOut:
     def forget_what_made_no_difference(
         self, made: Iterable[Try], earlier: Iterable[Try], posts: Collection[str]
     ) -> None:
-        """Switches that were turned, after which nothing went wherever it was read (`made`: the tries of one moment) are
-        no longer out: all is as it was. Where a battery post was read, that tells, whatever other places showed. One with
-        which something went before stays out."""
+        """Switches that were turned, after which nothing went wherever it was read (`made`: the tries of one moment)
+        are no longer out: all is as it was. Where a battery post was read, that tells, whatever other places showed.
+        One with which something went before stays out."""
         its = [one for one in made if one.turned and one.after.speaks == "parked"]
         its = [one for one in its if one.after.place in posts] or its
         if not its or any(one.fell or one.took_a_part for one in its):

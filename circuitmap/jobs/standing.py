@@ -212,6 +212,7 @@ def standing_of(
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
     tries_since: tuple[TryVerdict, ...] = ()
+    as_it_was = replace(evidence, readings=(*before, *since))
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
@@ -227,7 +228,7 @@ def standing_of(
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
         locked=locked, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
-        mendings=mendings_on(circuit, card, replace(evidence, readings=(*before, *since)), tries, tests), renewed=renewed, battery_job=its_battery,
+        mendings=mendings_on(circuit, card, as_it_was, tries, tests), renewed=renewed, battery_job=its_battery,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),

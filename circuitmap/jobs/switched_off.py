@@ -31,8 +31,8 @@ def as_it_stood(circuit: Circuit, evidence: Evidence, told: Limits) -> AsItStood
 def own_shares(
     circuit: Circuit, evidence: Evidence, tries: Iterable[TryVerdict], told: Limits
 ) -> tuple[TryVerdict, ...]:
-    """The same verdicts; of switches that were turned, or taken out, and with which no more went than what they feed takes
-    by the sheets, that this was their own share, where too much goes on without it."""
+    """The same verdicts; of switches that were turned, or taken out, and with which no more went than what they feed
+    takes by the sheets, that this was their own share, where too much goes on without it."""
     return tuple(
         replace(one, verdict="own-share", needs=()) if _own(circuit, evidence, one, told) else one for one in tries
     )

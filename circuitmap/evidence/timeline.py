@@ -97,8 +97,8 @@ class _Telling:
             replies=tuple(checks.replies), codes=tuple(checks.codes), added=tuple(car.added),
             absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
             volts=tuple(checks.volts), tested=tuple(checks.tested), options=car.options,
-            positions=car.positions, looked=self.looked, out=self.out, turned=dict(self.is_out.turned), found=tuple(checks.found),
-            batteries=tuple(checks.batteries), own_battery=tuple(car.own_battery),
+            positions=car.positions, looked=self.looked, out=self.out, turned=dict(self.is_out.turned),
+            found=tuple(checks.found), batteries=tuple(checks.batteries), own_battery=tuple(car.own_battery),
             asleep_from=None if self.open else asleep_from(self.locked_at, self.woken_at, sleep_of(self.platform)),
         )  # fmt: skip
 
@@ -264,8 +264,7 @@ class _Telling:
         before = with_all_in[-1] if with_all_in else None
         out, earlier, tries = self.out, self.tries[: self.tries_began], self.tries[self.tries_began :]
         if self.out and (before is not None or reading.change):
-            since = self.is_out.since
-            waited = None if self.now is None or since is None else self.now - since
+            waited = self.is_out.waited(self.now)
             same = [t for t in tries if t.out == self.out and t.after.place == reading.place and t.back is None]
             tries = [t for t in tries if t not in same]
             tries.append(

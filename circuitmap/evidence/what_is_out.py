@@ -18,6 +18,10 @@ class WhatIsOut:
     turned: dict[str, str] = field(default_factory=dict)
     since: float | None = None
 
+    def waited(self, now: float | None) -> float | None:
+        """Minutes since this changed; None where no clock says so."""
+        return None if now is None or self.since is None else now - self.since
+
     def take(self, names: Iterable[str], now: float | None) -> None:
         self.names, self.since = tuple(dict.fromkeys((*self.names, *names))), now
 

@@ -45,7 +45,8 @@ Stage = Literal[
     "repaired",
     "renewed",
 ]
-"""`cannot-tell`: the draw is above the limit by no more than the meter can be off. `mended`: not yet shown to be
+"""`cannot-tell`: the draw is above the limit by no more than the meter can be off, or above what is known to flow with
+what was switched on, which may take that. `mended`: not yet shown to be
 repaired. `renewed`: nothing drew too much, the battery was renewed, and the new one is fine."""
 
 WATCHED_MINUTES = 60.0
@@ -253,7 +254,7 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits,
     shown = against_limit(total, limits.at(total.place))
     if tries or shown == "above":
         return "draws"
-    if shown != "within":
+    if shown != "within" or limits.beyond_known(total):
         return "cannot-tell"
     return "no-draw" if watched >= WATCHED_MINUTES else "watch"
 

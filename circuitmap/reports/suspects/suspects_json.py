@@ -211,6 +211,11 @@ def _no_draw(its: NoDraw | None) -> dict[str, Any] | None:
         "limit": _rounded(its.limit),
         "limit_is_usual": its.is_usual,
         "shown": its.shown,
+        "beyond_what_runs": [
+            {"place": one.place, "amps": _rounded(one.beyond_what_runs), "switches": list(one.running.switches)}
+            for one in its.beyond
+            if one.running is not None
+        ],
     }
 
 

@@ -70,6 +70,7 @@ from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.left_so import left_so
 from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import of_all
 from circuitmap.wiring.fitting import Answer, Fitting
@@ -86,6 +87,8 @@ def diagnose(
     there. `experience` are the causes of earlier jobs, if these are to count. The same evidence gives the same answer,
     in whatever order it was written down.
     """
+    its_state = left_so(circuit.platform, evidence)
+    evidence = its_state.evidence
     case = _case(circuit, evidence, fitting or {}, experience)
     ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
     classes = classes_of(weighing, faults)
@@ -118,6 +121,7 @@ def diagnose(
         fits=figures_that_fit(circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence)),
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
         positions=evidence.positions,
+        left_so=its_state if its_state.out else None,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:
@@ -143,6 +147,7 @@ def posterior_and_next_test(
     circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
 ) -> tuple[Weighing, NextTests]:
     """Only the weights of all explanations and the next test: this has to be done again after each reading."""
+    evidence = left_so(circuit.platform, evidence).evidence
     case = _case(circuit, evidence, fitting or {}, None)
     return case.weighing, _tests(case, evidence)
 
@@ -167,7 +172,7 @@ class _Case(NamedTuple):
 
 def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> _Case:
     ready = prepared_for(circuit, fitting, evidence)
-    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins)
+    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state)
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     joint, together = _after(ready, len(faults))

@@ -22,6 +22,7 @@ from circuitmap.diagnosis.seen.settled import SettledPart
 from circuitmap.diagnosis.seen.should_flow import ShouldFlow
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 from circuitmap.evidence.battery_seen import BatterySeen
+from circuitmap.evidence.left_so import LeftSo
 from circuitmap.unknown import Unknown
 
 SURE_ABOUT = 0.95
@@ -119,7 +120,8 @@ class Diagnosis(NamedTuple):
     batteries themselves; `settled` what of a draw by two faults went with what is out; `missing` are feeders that carry
     more than was found behind them, or behind which nearly all was read; `fits` what behind a fuse takes just what was
     read there; `should_flow` what the sheets print for each battery that was read;
-    `positions` how switches stand, where somebody said so.
+    `positions` how switches stand, where somebody said so; `left_so` what is out, or was turned, and left so while
+    somebody reads on: all else is of the vehicle without it.
     """
 
     something_wrong: float
@@ -145,6 +147,7 @@ class Diagnosis(NamedTuple):
     fits: tuple[FigureFits, ...] = ()
     should_flow: tuple[ShouldFlow, ...] = ()
     positions: Mapping[str, str] = MappingProxyType({})
+    left_so: LeftSo | None = None
 
     @property
     def if_two(self) -> tuple[Two, ...]:

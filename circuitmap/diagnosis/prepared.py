@@ -103,7 +103,8 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
             circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong,
             stood,
         )  # fmt: skip
-        parked.let_run((f for one in running for f in one.flows), (f for one in running for f in one.perhaps))
+        run_by = {one.load: one.switch for one in running}
+        parked.let_run((f for one in running for f in one.flows), (f for one in running for f in one.perhaps), run_by)
         faults = faults_of(parked, added)
         joint, together = joint_faults(parked, faults)
         ways = ways_to_added(parked, added)

@@ -37,7 +37,9 @@ class Evidence:
     somebody looked all round the car and found nothing; `out` is what is out now; `own_battery` are parts that go on
     when they are unplugged, as somebody wrote down; `mended` is what was mended although the vehicle still draws.
     `asleep_from` is the minute of the card's clock from which on a reading speaks of the parked car; None where the
-    card does not say, or while the car is open."""
+    card does not say, or while the car is open. `other_state` are readings of it as it stood before something was
+    turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
+    turned to."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -59,18 +61,24 @@ class Evidence:
     own_battery: tuple[str, ...] = ()
     mended: tuple[MendedThing, ...] = ()
     asleep_from: float | None = None
+    other_state: tuple[Reading, ...] = ()
+    turned: dict[str, str] = field(default_factory=dict)
 
     def told_between(self, start: int, end: int | None) -> "Evidence":
         """What stands on the card from one place in its text up to another: of a vehicle that was mended only one of
-        the two was measured. What is fitted, and how switches stand, holds all along."""
+        the two was measured. What is fitted, and how switches stand, holds all along; what was out at the end of that
+        stretch is what its last reading was made without."""
 
         def of_it(told: Sequence[_Told]) -> tuple[_Told, ...]:
             return tuple(one for one in told if one.span is not None and start <= one.span.start < (end or sys.maxsize))
 
+        readings = of_it(self.readings)
+        out = self.out if end is None else next((one.without for one in reversed(readings)), ())
         return replace(
-            self, readings=of_it(self.readings), tries=of_it(self.tries), lines=of_it(self.lines),
+            self, readings=readings, out=out, tries=of_it(self.tries), lines=of_it(self.lines),
             replies=of_it(self.replies), codes=of_it(self.codes), relays=of_it(self.relays), inputs=of_it(self.inputs),
             volts=of_it(self.volts), tested=of_it(self.tested), found=of_it(self.found),
+            other_state=of_it(self.other_state),
         )  # fmt: skip
 
     def and_also(self, other: "Evidence") -> "Evidence":
@@ -96,4 +104,6 @@ class Evidence:
             own_battery=tuple(dict.fromkeys((*self.own_battery, *other.own_battery))),
             mended=tuple(dict.fromkeys((*self.mended, *other.mended))),
             asleep_from=other.asleep_from if other.asleep_from is not None else self.asleep_from,
+            other_state=self.other_state + other.other_state,
+            turned={**self.turned, **other.turned},
         )

@@ -22,6 +22,7 @@ from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled
+from circuitmap.evidence.what_is_out import WhatIsOut
 from circuitmap.evidence.written_names import (
     batteries_of,
     removable,
@@ -75,9 +76,7 @@ class _Telling:
     meter: Meter = field(default_factory=lambda: meter_named("clamp"))
     zeroed: dict[str, int] = field(default_factory=dict)
     charger: bool = False
-    out: tuple[str, ...] = ()
-    turned: dict[str, str] = field(default_factory=dict)
-    out_since: float | None = None
+    is_out: WhatIsOut = field(init=False)
     began: int = 0
     tries_began: int = 0
     left_alone: LeftAlone = field(init=False)
@@ -85,6 +84,11 @@ class _Telling:
 
     def __post_init__(self) -> None:
         self.left_alone = LeftAlone(sleep_of(self.platform))
+        self.is_out = WhatIsOut(self.platform)
+
+    @property
+    def out(self) -> tuple[str, ...]:
+        return self.is_out.names
 
     def evidence(self) -> Evidence:
         car, checks = self.car, self.checks
@@ -93,8 +97,8 @@ class _Telling:
             replies=tuple(checks.replies), codes=tuple(checks.codes), added=tuple(car.added),
             absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
             volts=tuple(checks.volts), tested=tuple(checks.tested), options=car.options,
-            positions=car.positions, looked=self.looked, out=self.out, found=tuple(checks.found),
-            batteries=tuple(checks.batteries), own_battery=tuple(car.own_battery),
+            positions=car.positions, looked=self.looked, out=self.out, turned=dict(self.is_out.turned),
+            found=tuple(checks.found), batteries=tuple(checks.batteries), own_battery=tuple(car.own_battery),
             asleep_from=None if self.open else asleep_from(self.locked_at, self.woken_at, sleep_of(self.platform)),
         )  # fmt: skip
 
@@ -121,11 +125,19 @@ class _Telling:
         self.put_back(entry)
         self.take_out(entry)
         self.turn(entry)
+        before = self.tries
         total = self.total(entry)
         for pair in entry.read:
             self.reading(pair, entry, total)
         self.change(entry)
         self.log(entry)
+        made = [one for one in self.tries if not any(one is known for known in before)]
+        posts = {one.after.place for one in made if battery_read_at(self.platform, one.after.place)}
+        self.is_out.forget_what_made_no_difference(made, before, posts)
+        if entry.steady and any(battery_read_at(self.platform, place) for place in self.read_here):
+            self.woken_at = (
+                None  # whatever woke it has gone to sleep again: all that draws was watched, and did not move
+            )
         for pair in entry.network:
             self.line(pair)
         if self.checks.entry(entry, self.car.names_added, self.out):
@@ -252,17 +264,13 @@ class _Telling:
         before = with_all_in[-1] if with_all_in else None
         out, earlier, tries = self.out, self.tries[: self.tries_began], self.tries[self.tries_began :]
         if self.out and (before is not None or reading.change):
-            waited = None if self.now is None or self.out_since is None else self.now - self.out_since
+            waited = self.is_out.waited(self.now)
             same = [t for t in tries if t.out == self.out and t.after.place == reading.place and t.back is None]
             tries = [t for t in tries if t not in same]
-            turned = tuple((name, self.turned[name]) for name in self.out if name in self.turned)
             tries.append(
                 Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
-                    turned=turned, span=reading.span)
+                    turned=self.is_out.turned_of(self.out), span=reading.span)
             )  # fmt: skip
-            went = tries[-1].fell or tries[-1].took_a_part
-            if turned and reading.speaks == "parked" and not went:
-                self.out = tuple(name for name in self.out if name not in self.turned)  # it made no difference
         if reading.speaks == "parked" and is_settled(out, tries, self.is_low):
             tries = [
                 replace(t, back=reading) if is_put_back(t, out) and t.after.place == reading.place else t for t in tries
@@ -339,33 +347,30 @@ class _Telling:
     def take_out(self, entry: Entry) -> None:
         names = self.parts(entry.out)
         if names:
-            self.out = tuple(dict.fromkeys((*self.out, *names)))
-            self.out_since = self.woken_at = self.now
+            self.is_out.take(names, self.now)
+            self.woken_at = self.now
 
     def put_back(self, entry: Entry) -> None:
         names = self.parts(entry.back)
         if names:
-            self.out = tuple(name for name in self.out if name not in names)
-            self.out_since = self.woken_at = self.now
+            self.is_out.put_back(names, self.now)
+            self.woken_at = self.now
 
     def put_right(self, mended: Text) -> None:
         """What the card names as renewed or put right is in again, although nobody wrote that it was put back."""
         names = put_right(self.platform, mended.value, self.out, self.car.names_added)
         if names:
-            self.out = tuple(name for name in self.out if name not in names or name in self.turned)
-            self.out_since = self.now
+            self.is_out.put_right(names, self.now)
 
     def turn(self, entry: Entry) -> None:
-        """A switch that was turned, and is left so: from then on its contacts stand otherwise, as if it were out."""
         for pair in entry.turned:
             try:
                 switch, position = written_position(self.platform, pair.name.value, pair.value.value)
             except WrongUse as failure:
                 self.wrong(failure, pair.value)
                 continue
-            self.turned[switch] = position
-            self.out = tuple(dict.fromkeys((*self.out, switch)))
-            self.out_since = self.woken_at = self.now
+            self.is_out.turn(switch, position, self.car.positions.get(switch), self.now)
+            self.woken_at = self.now
 
     def parts(self, texts: tuple[Text, ...]) -> list[str]:
         found = []

@@ -32,13 +32,14 @@ Outcome = Literal["repaired", "not-repaired", "cannot-tell", "not-shown"]
 Why = Literal[
     "", "no-log", "short", "still-out", "elsewhere", "charging", "woken", "gone-by-itself", "quiet-though-used",
     "nothing-before", "not-locked", "no-time", "no-room", "peak", "peak-unexplained", "unread",
+    "beyond-known",
 ]  # fmt: skip
 """Why a repair is not shown: no log, or one that is `short` of a night, made while a part was out, at a place where the
 draw was not, while the battery was charged, or of a vehicle that was open; the draw had gone by itself before anything
 was mended, and the vehicle was not used since, or it had stayed away even so. Why nobody can tell (empty: the meter can
 be off that far): no draw was read before; the card does not say that the vehicle was locked, or when, or when the log
 was made; the log is longer than the time there was for it; its peak is the draw again, or more than what wakes
-explains; parts of the card could not be read."""
+explains; parts of the card could not be read; more flows than is known with what was switched on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,7 +129,10 @@ def _quiet_at_each(platform: Platform, readings: Iterable[Reading], limits: Limi
         battery = battery_read_at(platform, reading.place)
         if battery and reading.log is None and not reading.without and reading.speaks == "parked":
             latest[battery] = reading
-    return (reading for reading in latest.values() if against_limit(reading, limits.at(reading.place)) == "within")
+    return (
+        reading for reading in latest.values()
+        if against_limit(reading, limits.at(reading.place)) == "within" and not limits.beyond_known(reading)
+    )  # fmt: skip
 
 
 def is_asleep_and_steady(platform: Platform, reading: Reading) -> bool:
@@ -160,6 +164,8 @@ class _Judge:
 
     def after(self, found: AfterMending, reading: Reading) -> AfterMending:
         shown = against_limit(reading, self.limits.at(reading.place))
+        if shown == "within" and reading.speaks == "parked" and self.limits.beyond_known(reading):
+            return self.says("cannot-tell", reading, "beyond-known")
         minutes = reading.log.duration or 0.0 if reading.log is not None else 0.0
         whole_night = minutes >= NIGHT_MINUTES
         if reading.log is not None and not _had_room(reading.log):

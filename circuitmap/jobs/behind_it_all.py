@@ -5,6 +5,7 @@ from collections.abc import Collection
 from dataclasses import replace
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
@@ -25,7 +26,7 @@ class BehindItAll:
 
     def __init__(self, circuit: Circuit, evidence: Evidence) -> None:
         absent = frozenset(evidence.absent)
-        self._circuit = circuit
+        self._circuit, self._evidence = circuit, evidence
         self._state = VehicleState(fitting=evidence.options, switches=evidence.positions, unplugged=absent)
         self._powered: Powered | None = None
         self._known: dict[tuple[str, frozenset[str]], bool] = {}
@@ -36,6 +37,10 @@ class BehindItAll:
         if key not in self._known:
             self._known[key] = self._goes_with(frozenset(out), battery_read_at(self._circuit.platform, place))
         return self._known[key]
+
+    def stops_at_once(self, out: Collection[str]) -> bool:
+        """Whether all that goes with these parts stops in that moment, with nothing that has to fall asleep first."""
+        return prepared_for(self._circuit, {}, self._evidence).handling.stops_at_once(out)
 
     def fed_from(self, place: str) -> tuple[str, ...]:
         """The battery that feeds a fuse; where the sheets leave that open, all that the vehicle surely has."""

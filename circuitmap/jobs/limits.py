@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
+from circuitmap.jobs.against_limit import held_amps, tolerance
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of
@@ -43,6 +45,17 @@ class Limits:
         """The current in A that a reading at this place is held to."""
         known = self.known_at(place)
         return self.own if known is None else max(self.own, known.at_most)
+
+    def beyond_known(self, reading: Reading) -> float:
+        """How much more a reading shows than is known to flow with what was switched on, in A, where that is more than
+        consumers differ by and the meter can be off; else none."""
+        from circuitmap.diagnosis.car.at_work import NEAR
+
+        known, amps = self.known_at(reading.place), held_amps(reading)
+        if known is None or not known.switches or amps is None:
+            return 0.0
+        more = amps - known.amps
+        return more if more > max(self.own, NEAR * known.amps) + tolerance(reading) else 0.0
 
     def known_at(self, place: str) -> "KnownDraw | None":
         """What is known to be taken at a battery, where that is more than the limit."""

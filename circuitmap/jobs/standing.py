@@ -7,7 +7,6 @@ from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
-from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import without_single_states
@@ -29,6 +28,7 @@ from circuitmap.jobs.own_clock import OwnClock, own_clocks
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.rests_on import RestsOn, rests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
+from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_shares
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
@@ -48,7 +48,8 @@ Stage = Literal[
     "repaired",
     "renewed",
 ]
-"""`cannot-tell`: the draw is above the limit by no more than the meter can be off. `mended`: not yet shown to be
+"""`cannot-tell`: the draw is above the limit by no more than the meter can be off, or above what is known to flow with
+what was switched on, which may take that. `mended`: not yet shown to be
 repaired. `renewed`: nothing drew too much, the battery was renewed, and the new one is fine."""
 DRAWING: tuple[Stage, ...] = ("draws", "involved", "proven")
 """The stages in which too much is drawn."""
@@ -183,31 +184,35 @@ def standing_of(
     mending = next((e for e in reversed(live) if e.mended is not None), None)
     mended = mending.mended.value if mending is not None and mending.mended is not None else ""
     after_mending = mending.span.start if mending is not None else None
-    before = [r for r in evidence.readings if not _after(r, after_mending)]
+    as_told = limits
+    came_in = evidence if after_mending is None else evidence.told_between(0, after_mending)
+    before = list(came_in.readings)
     periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
-    feeds_all = behind.goes_with
     period = periods[-1] if periods else None
     not_cleared = OpeningContacts(circuit, evidence).not_cleared
-
-    def stops_at_once(out: Collection[str]) -> bool:
-        return prepared_for(circuit, {}, evidence).handling.stops_at_once(out)
-
-    verdicts = partial(verdicts_on, added=added, feeds_all=feeds_all, stops_at_once=stops_at_once)
+    verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
     tries = not_cleared(verdicts(platform, tries_before, hands_off, tests, period, before))
+    tries = own_shares(circuit, came_in, tries, as_told)
+    if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
+        came_in, limits = as_it_stood(circuit, came_in, as_told)
+        before = list(came_in.readings)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     total = _total(platform, card, asleep, limits)
     logged = _watched(platform, asleep)
     watched = min(logged.values(), default=0.0)
     enough = any(minutes >= WATCHED_MINUTES for minutes in logged.values())
     drew_at = _where_it_drew(platform, tries, total)
-    since = [r for r in evidence.readings if _after(r, after_mending)]
+    mended_now, held_to = evidence, limits
+    if after_mending is not None:
+        mended_now, held_to = as_it_stood(circuit, evidence.told_between(after_mending, None), as_told)
+    since = list(mended_now.readings) if after_mending is not None else []
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
     totals = _latest_at_each(platform, card, asleep)
     above = BeforeIt(before, tries_before, tries, totals, live)
     was = before_mending(platform, above, limits, locked, behind.fed_from)
-    after = seen_after_mending(platform, since, limits, was, evidence.options)
+    after = seen_after_mending(platform, since, held_to, was, evidence.options)
     if after.outcome == "repaired" and (unread or problems):
         after = replace(after, outcome="cannot-tell", why="unread")
     renewed = renewed_on(platform, live)
@@ -219,13 +224,14 @@ def standing_of(
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
     quiet = (*after.quiet, *after.shown) if mended else () if stage in DRAWING else tuple(totals.values())
     tries_since: tuple[TryVerdict, ...] = ()
+    as_it_was = replace(evidence, readings=(*before, *since))
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
         tries_since = not_cleared(verdicts(platform, its, hands_off, tests_since, None, since))
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery) if mended else stage,
-        tries=tries, tries_since=tries_since, tests=tests, total=total, limits=limits,
+        tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         rests_on=rests_on(limits, evidence, quiet),
         own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),
@@ -236,7 +242,7 @@ def standing_of(
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
         locked=locked, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
-        mendings=mendings_on(circuit, card, evidence, tries, tests), renewed=renewed, battery_job=its_battery,
+        mendings=mendings_on(circuit, card, as_it_was, tries, tests), renewed=renewed, battery_job=its_battery,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
@@ -261,7 +267,7 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits,
     shown = against_limit(total, limits.at(total.place))
     if tries or shown == "above":
         return "draws"
-    if shown != "within":
+    if shown != "within" or limits.beyond_known(total):
         return "cannot-tell"
     return "no-draw" if watched >= WATCHED_MINUTES else "watch"
 

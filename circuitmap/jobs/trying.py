@@ -157,7 +157,7 @@ def _beside_what_is_settled(
 def _goes_on_beside(platform: Platform, one: TryVerdict) -> bool:
     """Whether what was out took its share, small or large, and more than a sound vehicle takes went on without it: what
     was taken out besides speaks for itself."""
-    if one.verdict == "part":
+    if one.verdict == "part" or (one.verdict == "own-share" and one.turned):
         return True
     return one.verdict in ("involved", "proven") and one.left is not None and one.left > limit_of(platform)
 

@@ -131,6 +131,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects LAMPS F6=3.40A",
         "suspects SKIFF SB=0.01A HB=4.05A --set ICE=on",
         "suspects LAMPS F7=2.00A",
+        "suspects SKIFF --card LEFT",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -162,6 +163,15 @@ problems, were written by one person, and nothing was mended on them; every
 network that these answers say is awake is explained by what leads; a platform that does not come to rest in a thousand
 looks is not a small one (`tests/limits` has some); no load of the samples has two feeds and one thing before both."""
 
+LEFT_SO = """\
+job: 1
+entries:
+  - {at: "14:00", stands: {ICE: "on"}}
+  - {at: "14:01", state: locked}
+  - {at: "15:10", read: {SB: 0.01A, HB: 6.25A}}
+  - {at: "15:15", turned: {ICE: "off"}, out: [FW]}
+  - {at: "15:40", read: {HB: 1.20A, FL: 1.20A}}
+"""
 LAMPS = """\
 platform "Stop lamps"
 battery B
@@ -515,6 +525,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "lamps" / "lamps.circuit").write_text(LAMPS, "utf-8")
     (room / "skiff").mkdir()
     (room / "skiff" / "skiff.circuit").write_text(SKIFF, "utf-8")
+    (room / "left.yaml").write_text(LEFT_SO, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -534,6 +545,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "LATCH": str(room / "latch"),
             "LAMPS": str(room / "lamps"),
             "SKIFF": str(room / "skiff"),
+            "LEFT": str(room / "left.yaml"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

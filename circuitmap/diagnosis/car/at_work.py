@@ -13,6 +13,8 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.wiring.usual import limit_of
 
+NEAR = 0.1
+"""Beyond what the sheets give for all that is on, this share of it is what consumers differ by (judgement)."""
 RUNS = 0.7
 """The chance that what was switched on, and can be running by what was read, runs (judgement)."""
 

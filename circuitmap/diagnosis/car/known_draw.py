@@ -13,11 +13,13 @@ from circuitmap.wiring.fitting import Fitting
 
 
 class KnownDraw(NamedTuple):
-    """In A: what each part is known to take, the largest first; all of them together; and the most that may be."""
+    """In A: what each part is known to take, the largest first; all of them together; and the most that may be.
+    `switches` let some of it run."""
 
     parts: tuple[tuple[str, float], ...]
     amps: float
     at_most: float
+    switches: tuple[str, ...] = ()
 
 
 def known_draw(
@@ -43,7 +45,8 @@ def known_draw(
             amps += flow.mean
             variance += flow.variance
     parts = tuple(sorted(takes.items(), key=lambda its: (-its[1], its[0])))
-    return KnownDraw(parts, sum(takes.values()), amps + sqrt(variance))
+    here = (one.switch for one in running for flow in one.flows if place in tree.way_places(flow.way.places))
+    return KnownDraw(parts, sum(takes.values()), amps + sqrt(variance), tuple(dict.fromkeys(here)))
 
 
 def _usual(flow: Flow) -> float:

@@ -83,6 +83,7 @@ class Parked:
         self.converters = Converters(self.powered, self.ways)
         self.asleep = self._apart(asleep_in(self.powered, self.ways))
         self.at_work: dict[FlowKey, Flow] = {}
+        self.run_by: dict[str, str] = {}
         self._woken: dict[str, WokenParked] = {}
         self.plus_at: dict[tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[float]]] = {}
         self._stuck: dict[str, frozenset[str]] = {}
@@ -96,9 +97,12 @@ class Parked:
         its = ((name, parts.get(name), position) for name, position in self.state.switches.items())
         return tuple(n for n, p, at in its if isinstance(p, Switch) and not p.is_key and at != p.positions[0])
 
-    def let_run(self, flows: Iterable[Flow], perhaps: Iterable[Flow]) -> None:
+    def let_run(
+        self, flows: Iterable[Flow], perhaps: Iterable[Flow], run_by: Mapping[str, str] = MappingProxyType({})
+    ) -> None:
         """Count what was switched on with what a sound car takes, as far as it may rest just now (`perhaps`); before
-        anything else is asked."""
+        anything else is asked. `run_by` gives for each load the switch that lets it run."""
+        self.run_by = dict(run_by)
         self.at_work = {flow.key: flow for flow in flows}
         self.asleep |= {flow.key: flow for flow in perhaps}
 

@@ -26,11 +26,13 @@ WhyNot = Literal[
     "partial-feeder",
     "shared-batteries",
     "after-reset",
+    "as-it-stood",
 ]
 """Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
 then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
 feeders, one of which was read; another battery shares the current and was not read; the
-draw went with something out and has not come back since that is in again."""
+draw went with something out and has not come back since that is in again; something was turned or taken out since,
+and is left so."""
 
 
 class SetAside(NamedTuple):
@@ -91,10 +93,14 @@ def gone_since(readings: Sequence[Reading], set_aside: Sequence[SetAside]) -> bo
     return any(aside.why == "after-reset" and aside.reading is last for aside in set_aside)
 
 
-def chosen_from(readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Try] = ()) -> Chosen:
-    """Readings with everything in, asleep, with the latest total."""
+def chosen_from(
+    readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Try] = (), of_before: Sequence[Reading] = ()
+) -> Chosen:
+    """Readings with everything in, asleep, with the latest total. `of_before` are readings of the vehicle as it stood
+    before something was turned or taken out that is left so."""
     reset = after_a_reset(readings, tries)
     aside: list[SetAside] = [SetAside(reading, "after-reset") for reading in reset]
+    aside += [SetAside(reading, "as-it-stood") for reading in of_before if reading.speaks == "parked"]
     readings = [reading for reading in readings if not any(reading is one for one in reset)]
     parked: list[Reading] = []
     for reading in readings:
@@ -126,7 +132,8 @@ def chosen_from(readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Tr
             shown.setdefault(reading.place, []).append(reading)
             before = looks.get(reading.place, 0) if earlier is not None and agree(earlier, reading) else 0
             looks[reading.place] = before + (2 if reading.watched or reading.log is not None else 1)
-    aside = [one for one in aside if one.why != "other-state" or one.reading.place not in latest]  # it was read again
+    of_then = ("other-state", "as-it-stood")
+    aside = [one for one in aside if one.why not in of_then or one.reading.place not in latest]  # it was read again
     chosen = _joined_and_partial(latest, aside, looks, tree)
     disagreed = (two for readings in shown.values() if (two := _disagreement(readings)) is not None)
     return chosen._replace(disagreed=tuple(disagreed))

@@ -105,10 +105,11 @@ class Netted:
 
 
 def netted(
-    readings: Sequence[Reading], tree: PlaceTree, routes: Routes, tries: Sequence[Try] = (), joins: Chains = ()
-) -> Netted:
+    readings: Sequence[Reading], tree: PlaceTree, routes: Routes, tries: Sequence[Try] = (), joins: Chains = (),
+    of_before: Sequence[Reading] = (),
+) -> Netted:  # fmt: skip
     """Segments from readings in any order but time: of two at one place the later counts."""
-    chosen = chosen_from(readings, tree, tries)
+    chosen = chosen_from(readings, tree, tries, of_before)
     charging = _charging(chosen, tree)
     given = {place: reading for place, reading in chosen.latest.items() if reading not in charging}
     amounts = {place: reading for place, reading in given.items() if reading.amps is not None}

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from math import hypot
 from typing import NamedTuple
 
+from circuitmap.diagnosis.car.at_work import NEAR
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
@@ -29,11 +30,13 @@ MOST_OF_IT = 0.75
 
 class Running(NamedTuple):
     """Parts that run because they were switched on, the A that they take, and whether it is among what is printed: that
-    much flows."""
+    much flows. `switches` let them run, `places` are where their current passes, the nearest to them first."""
 
     parts: tuple[str, ...]
     amps: float
     counted: bool
+    switches: tuple[str, ...] = ()
+    places: tuple[str, ...] = ()
 
 
 class ShouldFlow(NamedTuple):
@@ -55,6 +58,14 @@ class ShouldFlow(NamedTuple):
     def too_many(self) -> float:
         """What flows beyond the printed figures, in A."""
         return self.amps - self.printed
+
+    @property
+    def beyond_what_runs(self) -> float:
+        """How much more flows than the sheets give for all that is on, in A, where that is more than consumers differ
+        by and the meter can be off; else none."""
+        if self.running is None or not self.running.counted:
+            return 0.0
+        return self.too_many if self.too_many > NEAR * self.printed + self.error else 0.0
 
 
 class Share(NamedTuple):
@@ -82,7 +93,7 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
         counted = amps - printed >= MOST_OF_IT * takes > 0.0
         if counted:
             printed += takes
-        running = Running(tuple(sorted({flow.owner for flow in at_work})), takes, counted) if at_work else None
+        running = _running(at_work, takes, counted, parked, tree) if at_work else None
         assumed = tuple(sorted({flow.owner for flow in asleep if flow.assumed}))
         of = tuple(sorted({flow.owner for flow in sleeping if not flow.assumed}))
         off = CLOSE * amps + total.half_step
@@ -92,6 +103,13 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
             ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero, running)
         )
     return tuple(found)
+
+
+def _running(at_work: Sequence[Flow], takes: float, counted: bool, parked: Parked, tree: PlaceTree) -> Running:
+    parts = tuple(sorted({flow.owner for flow in at_work}))
+    switches = tuple(sorted({parked.run_by[part] for part in parts if part in parked.run_by}))
+    places = dict.fromkeys(p for flow in at_work for p in tree.way_places(flow.way.places) if not tree.is_battery(p))
+    return Running(parts, takes, counted, switches, tuple(places))
 
 
 def share_of(its: ShouldFlow, leads: Sequence[Fault], nets: Netted, faults: Sequence[Fault]) -> Share | None:

@@ -42,6 +42,7 @@ _WHY_NOBODY_CAN_TELL = {
     "no-time": "when it was last handled and locked, or when the log was written down, is not on the card",
     "no-room": "by the times on the card it had been locked and left alone for {room} when that was written down",
     "peak": "its peak of {peak} is the draw again, or much of it (it drew {drew})",
+    "beyond-known": "that is {more} more than is known with what was switched on: turn that off and read again",
     "peak-unexplained": "its peak of {peak} is more than what wakes by itself explains ({explained} at the most)",
     "unread": "parts of the card could not be read",
 }
@@ -67,7 +68,7 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
     if standing.still_out:
         return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}.{_read_so(standing)} {wanted}"
     if after.outcome == "cannot-tell" and reading is not None and after.why:
-        return f"MENDED, CAN'T TELL: {_seen(reading, standing)}, but {_nobody_can_tell(after)}. {wanted}"
+        return f"MENDED, CAN'T TELL: {_seen(reading, standing)}, but {_nobody_can_tell(after, standing)}. {wanted}"
     if after.outcome == "cannot-tell" and reading is not None:
         return (
             f"MENDED, CAN'T TELL WITH THIS METER: {_seen(reading, standing)}; the limit is {limit}, and the meter can "
@@ -256,12 +257,13 @@ def still_out_words(platform: Platform, standing: JobStanding) -> str:
     return joined([named(platform, name) for name in standing.still_out])
 
 
-def _nobody_can_tell(after: AfterMending) -> str:
+def _nobody_can_tell(after: AfterMending, standing: JobStanding) -> str:
     log = after.reading.log if after.reading is not None else None
     return _WHY_NOBODY_CAN_TELL[after.why].format(
         room=hours_words(max(0.0, log.room or 0.0)) if log is not None else "",
         peak=ampere_words(log.peak) if log is not None else "",
         drew=ampere_words(after.drew), explained=ampere_words(after.explained),
+        more=ampere_words(standing.limits.beyond_known(after.reading)) if after.reading is not None else "",
     )  # fmt: skip
 
 

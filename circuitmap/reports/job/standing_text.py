@@ -6,6 +6,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
+from circuitmap.power.state import rest_position
 from circuitmap.reports.job.mended_text import (
     because_sentences,
     mended_headline,
@@ -84,6 +85,9 @@ _STAGE_WORDS = {
     "no-draw": "NO DRAW FOUND while we watched ({watched}). Next: is it the battery?{off}",
     "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
     "{may_be_off}. Zero it and read again, or take a finer one (--meter low-current-clamp, or series).",
+    "beyond-known": "CAN'T TELL YET: it draws {total} at {place}, {more} more than is known with what was switched on "
+    "({turn}). That may take it, or something draws besides: turn it off, let it settle, and read again "
+    "(turned {short}).",
     "charging": "{place} IS BEING CHARGED ({total}): that says nothing of what is drawn.",
     "draws": "IT DRAWS {drawn}; the limit is {limit}.",
 }
@@ -134,7 +138,22 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         at=f" at {joined(standing.unlogged)} too," if standing.unlogged else "",
         logged=joined([f"{place} in {hours_words(minutes)} of log" for place, minutes in standing.logged]),
         limit=limit_words(standing, total.place if total is not None else ""),
+        **_beyond_words(standing),
     )
+
+
+def _beyond_words(standing: JobStanding) -> dict[str, str]:
+    total = standing.total
+    known = standing.limits.known_at(total.place) if total is not None else None
+    if total is None or known is None or not known.switches:
+        return {"more": "", "turn": "", "short": ""}
+    at, parts = dict(standing.limits.stands), standing.limits.platform.parts
+    rests = {n: rest_position(p) for n in known.switches if isinstance(p := parts.get(n), Switch)}
+    return {
+        "more": ampere_words(standing.limits.beyond_known(total), is_fine(total)),
+        "turn": f"{joined([f'{n} at {at[n]}' for n in known.switches if n in at])}: {ampere_words(known.amps)}",
+        "short": " ".join(f"{name} {position}" for name, position in rests.items()),
+    }
 
 
 def _drawn_words(standing: JobStanding, total: Reading) -> str:
@@ -151,6 +170,8 @@ def _stage_told(standing: JobStanding) -> str:
     was also logged and only another one was not read."""
     total = standing.total
     if standing.stage == "cannot-tell" and total is not None:
+        if standing.limits.beyond_known(total):
+            return "beyond-known"
         return "charging" if against_limit(total, standing.limits.at(total.place)) == "charging" else standing.stage
     in_part = standing.stage == "watch" and standing.logged and not standing.unlogged
     return "watched-in-part" if in_part else standing.stage

@@ -9,13 +9,16 @@ from typing import NamedTuple
 
 from circuitmap.battery.checked import while_charging
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.seen.should_flow import ShouldFlow
 from circuitmap.evidence.meters import IN_SERIES, MeterKind, meter_named
 from circuitmap.evidence.readings import Reading
+from circuitmap.power.state import rest_position
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.not_known import not_known_sentences
 from circuitmap.reports.words.cautions import StepKind, caution_lines, cautions_at
 from circuitmap.reports.words.paragraphs import counted, joined, table, wrapped
-from circuitmap.wiring.parts import Battery
+from circuitmap.reports.words.part_words import named
+from circuitmap.wiring.parts import Battery, Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import has_higher_voltage, limit_of
 
@@ -31,7 +34,8 @@ class NoDraw(NamedTuple):
     the platform's own, or (`is_usual`) one that many vehicles are held to; `watched` in minutes. Currents in A.
 
     Each battery is held to the limit by itself: of several, this is the one that may give most, at `place`, and
-    `others` are the rest, each with what it gives."""
+    `others` are the rest, each with what it gives. `beyond` are batteries that give more than the sheets say for all
+    that is on: what was switched on may take that, or something draws besides."""
 
     total: float
     error: float
@@ -41,6 +45,7 @@ class NoDraw(NamedTuple):
     watched: float
     place: str = ""
     others: tuple[tuple[str, float], ...] = ()
+    beyond: tuple[ShouldFlow, ...] = ()
 
     @property
     def shown(self) -> bool:
@@ -90,6 +95,7 @@ def no_draw_of(platform: Platform, diagnosis: Diagnosis) -> NoDraw | None:
         watched=max((r.log.duration or 0.0 for r in totals if r.log is not None), default=0.0),
         place=most.place if len(totals) > 1 else "",
         others=tuple((reading.place, _mean(reading)) for reading in totals if reading is not most),
+        beyond=tuple(one for one in diagnosis.should_flow if one.beyond_what_runs),
     )
 
 
@@ -109,7 +115,9 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     held = f"the limit is {limit}{' at each battery' if its.place else ''} ({whose})"
     if its.place:
         total = joined([f"{its.place} {total}", *(f"{place} {ampere(amps, fine)}" for place, amps in its.others)])
-    if its.total > its.limit + 1e-9:
+    if its.beyond:
+        says = " ".join(_beyond(one, len(diagnosis.should_flow) > 1, fine) for one in its.beyond)
+    elif its.total > its.limit + 1e-9:
         most = ampere(diagnosis.tests.normal_at.get(its.place, diagnosis.tests.normal_up_to), fine)
         run = sorted({name for one in diagnosis.should_flow if one.running is not None for name in one.running.parts})
         how = f"with {joined(run)} running, as switched on" if run else "asleep, as typed in"
@@ -125,9 +133,20 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     return wrapped(says, width=width)
 
 
+def _beyond(one: ShouldFlow, several: bool, fine: bool) -> str:
+    assert one.running is not None
+    at = f"{one.place} gives " if several else ""
+    runs = joined(one.running.parts)
+    known, more = ampere(one.printed, fine), ampere(one.beyond_what_runs, fine)
+    return (
+        f"CAN'T TELL YET: {at}{ampere(one.amps, fine)}, and by the sheets it is {known} with {runs} running, as "
+        f"switched on: {more} more. {runs} may take that, or something else draws besides."
+    )
+
+
 def no_draw_next(platform: Platform, diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     """What is worth doing, in the order in which nothing spoils what comes after it."""
-    lines = ["NEXT (to show that nothing draws)"]
+    lines = [f"NEXT ({'to tell the two apart' if its.beyond else 'to show that nothing draws'})"]
     batteries = [part.name for part in _batteries(platform)]
     for number, step in enumerate(_steps(platform, diagnosis, its), start=1):
         lines += wrapped(step.does, f" {number}  ", "    ", width)
@@ -146,6 +165,8 @@ def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
 
 def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDrawStep]:
     limit = ampere(its.limit, total_is_fine(diagnosis))
+    if its.beyond:
+        return [step for one in its.beyond for step in _tell_apart(platform, diagnosis, one)]
     several = len(_batteries(platform)) > 1
     a_night = its.watched >= NIGHT
     steps = [] if its.shown or a_night else [_finer_meter(platform, its, limit)]
@@ -170,6 +191,46 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
     if not its.shown and a_night:  # a night's log is more than one more look: what is finer comes last
         steps.append(_finer_meter(platform, its, limit))
     return steps
+
+
+def _tell_apart(platform: Platform, diagnosis: Diagnosis, one: ShouldFlow) -> list[NoDrawStep]:
+    """Whether what runs takes it all, or something else does: the switch, or a clamp round what feeds it."""
+    assert one.running is not None
+    fine, runs = total_is_fine(diagnosis), joined(one.running.parts)
+    rests, over = one.printed - one.running.amps, one.beyond_what_runs
+    half = rests + over / 2.0
+    steps = []
+    switches = (
+        (name, platform.parts.get(name)) for name in one.running.switches if diagnosis.hands_off.may_touch(name)
+    )
+    turned = [(name, rest_position(part)) for name, part in switches if isinstance(part, Switch)]
+    if turned:
+        does = joined([f"{named(platform, name)} to {position}" for name, position in turned])
+        short = " ".join(f"{name} {position}" for name, position in turned)
+        steps.append(
+            NoDrawStep(
+                ("clamp",),
+                f"Turn {does}, wait until it is steady, and read {one.place} again (turned {short}).  10 min",
+                (
+                    (f"under {ampere(half, fine)}", f"{runs} takes more than typed in: look there"),
+                    (f"{ampere(half, fine)} or more", "something else draws: leave it off and look for it"),
+                ),
+            )
+        )
+    nearest = next((place for place in one.running.places if diagnosis.hands_off.may_clamp(place)), "")
+    if nearest:
+        takes = one.running.amps + over / 2.0
+        steps.append(
+            NoDrawStep(
+                ("clamp",),
+                f"Clamp what feeds {runs} while it runs: at {nearest}, nothing pulled.  5 min",
+                (
+                    (f"{ampere(takes, fine)} or more", f"{runs} takes more than typed in: look there"),
+                    (f"under {ampere(takes, fine)}", "something else draws: look for it"),
+                ),
+            )
+        )
+    return steps or [_ASKED]
 
 
 _ASKED = NoDrawStep(

@@ -15,8 +15,8 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     """What is not known, with things of one kind in one sentence."""
     grouped: dict[tuple[UnknownKind, str], list[Unknown]] = {}
     for entry in diagnosis.incomplete:
-        if entry.detail == "other-state":
-            continue  # told beside the count
+        if entry.detail in ("other-state", "as-it-stood"):
+            continue  # told beside the count, or with what is left so
         again = entry.kind == "set aside" and entry.name in diagnosis.netted.readings
         if again and entry.detail in ("early", "quiet-phase"):
             continue  # it was read again since: asleep, or while the draw was up

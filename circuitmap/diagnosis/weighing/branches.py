@@ -5,6 +5,7 @@ from collections.abc import Hashable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.reading_chance import (
     Asked,
     Strip,
@@ -25,6 +26,24 @@ def no_less_with_more(log_chances: Array, strip: Strip, sighting: CurrentSightin
     if strip.highest >= sighting.healthy(0)[0]:
         return log_chances
     return np.asarray(np.minimum(log_chances, log_chances.reshape(-1)[0]))
+
+
+def no_likelier_with_another(
+    log_chances: Array, ways: WaysTouched, sighting: CurrentSighting[Hashable], zeros: Sequence[float | None]
+) -> Array:
+    """Log chances of a reading for each zero and pairs of ways (the last two axes), where a second fault only adds
+    current: of a way that by itself brings more than was read, or where nothing was read, another one makes the reading
+    no likelier. A spread as wide as that of something unknown, added up by its moments, would."""
+    taken = ways.taken.tolist()
+    beside = np.array([sighting.healthy(its) for its in taken])
+    log_medians, sigmas = log_shape(ways.mean + beside[:, 0], ways.variance + beside[:, 1])
+    known = {(its, zero): sighting.without(its, zero) for its in set(taken) for zero in zeros}
+    strips = np.array([[known[its, zero][:2] for its in taken] for zero in zeros])
+    lowest, highest = strips[..., 0], strips[..., 1]
+    enough = np.isfinite(highest) & ((lowest <= 0.0) | (highest <= np.exp(log_medians - np.square(sigmas))))
+    alike = (ways.taken[:, None] | ways.taken) == ways.taken[:, None]
+    alone = np.where(enough[..., None] & alike, log_chances[..., :1], np.inf)
+    return np.asarray(np.minimum(log_chances, np.minimum(alone, np.swapaxes(alone, -1, -2))))
 
 
 def or_nothing(log_chances: Array, ways: WaysTouched) -> Array:
@@ -54,7 +73,7 @@ def weighed_with_branches(
     every = np.empty((len(zeros), size, size))
     every[:, upper[0], upper[1]] = found
     every[:, upper[1], upper[0]] = found
-    return or_nothing(every, ways)
+    return or_nothing(no_likelier_with_another(every, ways, sighting, zeros), ways)
 
 
 def _weighed(

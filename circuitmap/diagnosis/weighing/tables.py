@@ -14,7 +14,12 @@ from typing import Any, Generic, NamedTuple, assert_never
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.weighing.branches import no_less_with_more, or_nothing, weighed_with_branches
+from circuitmap.diagnosis.weighing.branches import (
+    no_less_with_more,
+    no_likelier_with_another,
+    or_nothing,
+    weighed_with_branches,
+)
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.outcomes import chance_of_what_is_left
 from circuitmap.diagnosis.weighing.reading_chance import Asked, weigh_each
@@ -171,7 +176,8 @@ def _weighed_anew(
     ]
     found = []
     for sighting, its, chances in zip(simple, sums, weigh_each(asked), strict=True):
-        log_chance = or_nothing(no_less_with_more(chances[its.which], sighting.strip, sighting), its.ways)
+        each = no_less_with_more(chances[its.which], sighting.strip, sighting)[None]
+        log_chance = or_nothing(no_likelier_with_another(each, its.ways, sighting, (None,))[0], its.ways)
         found.append(Table((sighting.label,), its.ways.columns, log_chance))
         if known is not None:
             known.keep(sighting, its.ways.columns, log_chance)
@@ -213,7 +219,7 @@ def _with_each_zero(sighting: CurrentSighting[Hashable], sums: _Sums, zeros: Seq
     rest = (sums.means, sums.variances, sighting.misread, sighting.strip, sighting.elsewhere)
     weighed = weigh_each([Asked(strip, *rest) for strip in strips])
     found = np.stack([no_less_with_more(c[sums.which], s, sighting) for c, s in zip(weighed, strips, strict=True)])
-    return or_nothing(found, sums.ways)
+    return or_nothing(no_likelier_with_another(found, sums.ways, sighting, zeros), sums.ways)
 
 
 def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: Array) -> Array:

@@ -1,7 +1,7 @@
 """The distinct ways in which faults touch an observation, and the currents of two of them together."""
 
 from collections import Counter
-from collections.abc import Hashable, Mapping
+from collections.abc import Hashable, Iterable, Mapping
 from math import exp, log
 from types import MappingProxyType
 from typing import NamedTuple
@@ -19,8 +19,8 @@ class WaysTouched(NamedTuple):
     """The distinct ways in which faults touch an observation; row 0 leaves it alone.
 
     `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals; `taken`
-    are the branches that are taken off, a bit for each; `nothing` is the chance that all of it is nothing,
-    so that the way is that of row `then`.
+    are the branches that are taken off, a bit for each; `nothing` is the chance that all of it is nothing
+    of which nobody typed what it takes, so that the way is that of row `then`.
     """
 
     columns: Columns
@@ -79,9 +79,9 @@ def ways_of(
                 number[key][size] = tuple(so_far)
                 below = size
     moments = np.array(parts, dtype=float).reshape(-1, 2).T
-    described = {}
     fine = len(distinct) <= MOST_EXACT
-    for its_id, currents in distinct.items():
+
+    def described_as(currents: Iterable[Brought]) -> tuple[tuple[int, ...], float, float]:
         marks: list[int] = []
         own_mean = own_variance = 0.0
         for key, mean, variance, _ in currents:
@@ -92,18 +92,25 @@ def ways_of(
             else:
                 marks += at[mean, variance]
         own = (own_mean, own_variance) if fine else (_rounded(own_mean), _rounded(own_variance))
-        described[its_id] = (tuple(sorted(marks)), *own, min((current.nothing for current in currents), default=0.0))
+        return tuple(sorted(marks)), *own
+
+    described = {}
+    for its_id, currents in distinct.items():
+        perhaps = min((current.nothing for current in currents if current.nothing > 0.0), default=0.0)
+        rest = described_as(current for current in currents if current.nothing == 0.0)
+        described[its_id] = ((*described_as(currents), perhaps), (*rest, 0.0))
     columns = np.zeros(faults, dtype=np.intp)
     ways: dict[tuple[tuple[int, ...], float, float, float, int], int] = {((), 0.0, 0.0, 0.0, 0): 0}
     rows: dict[tuple[int, int], int] = {}
+    rest_of: dict[int, int] = {}
     for fault, currents in brought.items():
         its_way = id(currents), taken.get(fault, 0)
         row = rows.get(its_way)
         if row is None:
-            described_as = described[its_way[0]]
-            if described_as[-1] > 0.0:
-                ways.setdefault(((), 0.0, 0.0, 0.0, its_way[1]), len(ways))
-            row = rows[its_way] = ways.setdefault((*described_as, its_way[1]), len(ways))
+            whole, rest = ((*its, its_way[1]) for its in described[its_way[0]])
+            row = rows[its_way] = ways.setdefault(whole, len(ways))
+            if whole[-2] > 0.0:
+                rest_of[row] = ways.setdefault(rest, len(ways))
         columns[fault] = row
     for fault, its_taken in taken.items():
         if fault not in brought:
@@ -116,7 +123,7 @@ def ways_of(
         marked[row, list(marks_of_way)] = 1.0
         own_moments[:, row] = mean, variance
         taken_by[row], nothing[row] = its_taken, its_nothing
-        then[row] = ways[(), 0.0, 0.0, 0.0, its_taken] if its_nothing > 0.0 else row
+        then[row] = rest_of.get(row, row)
     mean_of, variance_of = own_moments + moments @ marked.T
     return WaysTouched(columns, marked, moments[0], moments[1], mean_of, variance_of, taken_by, nothing, then)
 

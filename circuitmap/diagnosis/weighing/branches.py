@@ -19,6 +19,11 @@ from circuitmap.diagnosis.weighing.ways import WaysTouched
 
 Array = NDArray[np.float64]
 
+TAKES_LESS, LESS, LESS_SPREAD = 0.10, 0.25, 1.0
+"""In one car of ten all that sleeps takes together far less than the sheets make it: about such a share, known to such
+a spread of its logarithm. What is printed is typical, and some of it is not fitted or sleeps deeper (judgement). It
+counts where less is left beside the branches than should flow: the whole draw was found at them, and that is no slip."""
+
 
 def no_less_with_more(log_chances: Array, strip: Strip, sighting: CurrentSighting[Hashable]) -> Array:
     """Log chances of a reading, the first of them that of a healthy car. Where less was read than that draws, no
@@ -112,10 +117,25 @@ def _with_branches_off(
     beside = np.array([sighting.healthy(each) for each in kinds.tolist()])[which]
     means, variances = mean + beside[:, 0], variance + beside[:, 1]
     strips = [[sighting.without(each, zero) for zero in zeros] for each in kinds.tolist()]
-    if len(zeros) == 1:
+    chances = _of_each_kind(strips, which, means, variances)
+    short = np.array([sighting.without(each).highest < sighting.healthy(each)[0] for each in kinds.tolist()])[which]
+    if short.any():
+        less = LESS * np.exp(LESS_SPREAD**2 / 2.0) * beside[short, 0]
+        spread = np.expm1(LESS_SPREAD**2) * less**2
+        chances[:, short] += TAKES_LESS * _of_each_kind(
+            strips, which[short], mean[short] + less, variance[short] + spread
+        )
+    return chances
+
+
+def _of_each_kind(strips: Sequence[Sequence[Strip]], which: NDArray[np.intp], means: Array, variances: Array) -> Array:
+    """Chances for each zero and each sum; `strips` are those of each way to take branches off, by zero, and `which` is
+    the number of the way of each sum."""
+    if len(strips[0]) == 1:
         return chances_each_blurred([its for [its] in strips], which, means, variances)[None]
-    chances = np.empty((len(zeros), len(taken)))
+    chances = np.empty((len(strips[0]), len(which)))
     for number, own in enumerate(strips):
         its = np.flatnonzero(which == number)
-        chances[:, its] = chances_of_blurred(own, means[its], variances[its])
+        if len(its):
+            chances[:, its] = chances_of_blurred(own, means[its], variances[its])
     return chances

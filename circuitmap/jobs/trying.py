@@ -31,8 +31,8 @@ small share of the draw, and the rest goes on: that share is settled, the rest i
 Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
 more is done to it here and nothing else is asked. `own-plug`: what was out is on no sheet and is fed by what is
-hands-off, so its own plug and switch are all that is used, and nothing is tested apart. `which-part`: what was out is a fuse, a plug, several parts or a
-connector, so it is still open which part it is. `left-so`: a switch was turned; what
+hands-off, so its own plug and switch are all that is used, and nothing is tested apart. `which-part`: what was out is a
+fuse, a plug, several parts or a connector, so it is still open which part it is. `left-so`: a switch was turned; what
 remains is to see that the draw stays away."""
 
 Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway"]

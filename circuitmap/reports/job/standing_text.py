@@ -61,9 +61,9 @@ NEED_WORDS: dict[Need, str] = {
     "inputs": "Test its inputs apart: {inputs} (tested {it} inputs fine|bad)",
     "outputs": "Test what it feeds apart. (tested {it} outputs fine|bad)",
     "left-so": "{it} stays as it was turned: lock it, let it sleep, and see that the draw stays away.",
-    "own-plug": "Nothing else is done at {it}: {behind}, which feeds it, is hands-off. Behind it nothing is opened, probed, "
-    "measured or moved; its own plug and switch, used by whoever owns it, are all. Write down what that showed and hand "
-    "over.",
+    "own-plug": "Nothing else is done at {it}: {behind}, which feeds it, is hands-off. Behind it nothing is opened, "
+    "probed, measured or moved; its own plug and switch, used by whoever owns it, are all. Write down what that showed "
+    "and hand over.",
     "feed": "Measure the volts lost on its feed with the load on: below 0.2 V. (tested {it} feed 0.08V)",
     "ground": "Measure the volts lost on its ground with the load on: below 0.1 V. (tested {it} ground 0.03V)",
 }

@@ -17,7 +17,6 @@ from circuitmap.reports.suspects.count import (
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.fault_words import (
     network_words,
-    part_words,
     short_part_words,
     subject_words,
     where_to_look,

@@ -20,6 +20,7 @@ from circuitmap.diagnosis.incomplete import cut_off, what_is_not_known
 from circuitmap.diagnosis.misfits import misfits_of
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
+from circuitmap.diagnosis.next_test.contact_volts import contacts_to_prove
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
@@ -94,12 +95,14 @@ def diagnose(
     classes = classes_of(weighing, faults)
     rows = _rows(classes, case)
     tests = _tests(case, evidence)
+    subjects = subjects_of(weighing, faults)
+    leads = [tests.mend, *(subject.parts[0].part for subject in subjects[:1])]
     answer = Diagnosis(
         something_wrong=min(case.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
         rows=rows,
         parts=parts_of(weighing, faults),
-        subjects=subjects_of(weighing, faults),
+        subjects=subjects,
         tests=tests,
         account=account_of(nets),
         netted=nets,
@@ -122,6 +125,7 @@ def diagnose(
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,
+        contacts=contacts_to_prove(ready.parked, leads, faults),
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

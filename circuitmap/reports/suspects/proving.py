@@ -6,7 +6,7 @@ from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
-from circuitmap.reports.words.cautions import caution_lines, cautions_at, proof_step
+from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
 from circuitmap.reports.words.paragraphs import joined, wrapped
 from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
@@ -63,13 +63,45 @@ def was_shown(diagnosis: Diagnosis, part: str) -> bool:
 
 
 def care_at_proof(platform: Platform, diagnosis: Diagnosis, part: str, width: int) -> list[str]:
-    """What is on no sheet is taken off where it is fed: what holds for that part holds for it, too."""
+    return caution_lines(proof_cautions(platform, diagnosis, part), width)
+
+
+def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple[Told, ...]:
+    """What to take care of when a part is proven. What is on no sheet is taken off where it is fed: what holds for that
+    part holds for it, too."""
     faults = next((its.faults for its in diagnosis.parts if its.part == part), ()) if part not in platform.parts else ()
     parts = (part, *dict.fromkeys(f.place for f in faults if f.kind == "added" and f.place))
     step = "prove" if any(f.kind == "added" and f.about == f.part for f in faults) else proof_step(platform, part)
     its = next((its.faults for its in diagnosis.parts if its.part == part), ())
+    if isinstance(platform.parts.get(part), Switch) and not was_shown(diagnosis, part):
+        by_volts = any(one.switch == part for one in diagnosis.contacts)
+        measured = cautions_at(platform, "drop-test" if by_volts else "wire-ohms")
+        return (*cautions_at(platform, step, parts), *measured)
     fuses = {fuse for fault in its for fuse in fuses_first(platform, diagnosis.hands_off, fault)}
-    return caution_lines(cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else ""), width)
+    return cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
+
+
+def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
+    """How volts, or ohms where volts say nothing, tell whether a contact opens (common practice, no source)."""
+    its = next((one for one in diagnosis.contacts if one.switch == part), None)
+    if its is None:
+        return f"unplug it, and ohms across its contact at {off}: near 0 say that it does not open."
+    at = f"volts to ground at {joined(list(its.probes))}, with it at {off}:"
+    if len(its.probes) > 1:
+        at += " at any of them"
+    if its.closed and its.brings == "ground":
+        return f"{at} near 0 V say that its contact is closed, as it should be there; any more, that it is open."
+    if its.closed:
+        return f"{at} battery volts say that its contact is closed, as it should be there; none, that it is open."
+    if its.brings == "ground":
+        return (
+            f"{at} near 0 V say that it does not open, battery volts that it is open. Unplug it: near 0 V still, and "
+            "its wire is on ground, or nothing holds it up."
+        )
+    return (
+        f"{at} battery volts say that it does not open, none that it is open. Unplug it: battery volts still, and its "
+        "wire is on plus."
+    )
 
 
 def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
@@ -77,7 +109,7 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     its = platform.parts.get(part)
     if isinstance(its, Switch) and its.positions:
         off = its.positions[0]
-        opens = f"volts behind its contact at {off}: battery volts say that it does not open. "
+        opens = _contact_words(diagnosis, part, off)
         if diagnosis.positions.get(part) == off:
             return f"it stands at {off} by what was seen, so {opens}"
         return (

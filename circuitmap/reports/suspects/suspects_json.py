@@ -19,9 +19,9 @@ from circuitmap.reports.suspects.left_so_words import left_so_json
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
 from circuitmap.reports.suspects.odd_readings import fed_by
-from circuitmap.reports.suspects.proving import was_shown
+from circuitmap.reports.suspects.proving import proof_cautions, was_shown
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
-from circuitmap.reports.words.cautions import caution_json, cautions_at, cautions_of, proof_step
+from circuitmap.reports.words.cautions import caution_json, cautions_of
 from circuitmap.wiring.platform import Platform
 
 
@@ -65,6 +65,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "mend": diagnosis.tests.mend or None,
         "mend_shown": bool(diagnosis.tests.mend) and was_shown(diagnosis, diagnosis.tests.mend),
         "awake_unexplained": list(diagnosis.tests.unexplained),
+        "mend_contact": _contact(diagnosis),
         "mend_cautions": _proof_cautions(platform, diagnosis),
         "hands_off": [_hands_off(name, its) for name, its in _untouchable(platform, diagnosis)],
         "log": logged_total_json(platform, diagnosis),
@@ -264,12 +265,20 @@ def _test(platform: Platform, test: PlannedTest) -> dict[str, Any]:
     }
 
 
+def _contact(diagnosis: Diagnosis) -> dict[str, Any] | None:
+    """What volts tell of the contact of the switch that is to be mended."""
+    its = next((one for one in diagnosis.contacts if one.switch == diagnosis.tests.mend), None)
+    if its is None:
+        return None
+    return {"probes": list(its.probes), "brings": its.brings, "closed_at_rest": its.closed}
+
+
 def _proof_cautions(platform: Platform, diagnosis: Diagnosis) -> list[dict[str, str]]:
     """What to take care of when a part is proven; empty where no part is, or where it is hands-off."""
     part = diagnosis.tests.mend
     if not part or not may_be_tried(diagnosis, part):
         return []
-    return caution_json(cautions_at(platform, proof_step(platform, part), (part,)))
+    return caution_json(proof_cautions(platform, diagnosis, part))
 
 
 def _untouchable(platform: Platform, diagnosis: Diagnosis) -> list[tuple[str, Untouchable]]:

@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 import networkx as nx
 
 from circuitmap.circuit.feeding import Feeding
+from circuitmap.circuit.one_metal import metal_from
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.wiring.parts import Terminal
 
@@ -93,19 +94,12 @@ def supply_graph(feeding: Feeding) -> "nx.DiGraph[SupplyPoint]":
 def side_by_side(feeding: Feeding) -> Iterator[tuple[Terminal, ...]]:
     """The posts of the batteries, grouped where nothing but wire joins them."""
     circuit = feeding.circuit
-    usable = frozenset(feeding.supply.usable)
+    no_way = frozenset(range(len(circuit.links))) - set(feeding.supply.usable)
     left = dict.fromkeys(feeding.supply.known_ends)
     while left:
         start = circuit.number[next(iter(left))]
-        seen, todo = {start}, [start]
-        while todo:
-            here = todo.pop()
-            for i in circuit.at[here]:
-                if i in usable and circuit.links[i].kind in ("wire", "copper", "joint", "cavity"):
-                    new = {*circuit.ends[i]} - seen
-                    seen |= new
-                    todo += new
-        posts = tuple(post for post in left if circuit.number[post] in seen)
+        joined = frozenset(metal_from(circuit, start, feeding.fitting, opened=no_way).nodes)
+        posts = tuple(post for post in left if circuit.number[post] in joined)
         for post in posts:
             del left[post]
         yield posts

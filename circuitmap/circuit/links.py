@@ -3,7 +3,7 @@
 It consists of links alone: wires, the copper in a box, and the paths inside parts. Nodes are terminals.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -31,6 +31,7 @@ from circuitmap.circuit.link import (
     LinkKind,
     LoadPins,
 )
+from circuitmap.circuit.numbering import METAL, NumberedLinks
 from circuitmap.circuit.resistors import loads_by_themselves
 from circuitmap.circuit.untyped_ends import untyped_ends
 from circuitmap.derived import Derives
@@ -39,18 +40,13 @@ from circuitmap.wiring.parts import Battery, Ground, Load, Part, Switch, Termina
 from circuitmap.wiring.platform import Platform, Wire
 
 __all__ = [
-    "BODY", "CASE_PIN", "NEVER_CROSSED", "UNDRAWN_GROUND_PIN",
+    "BODY", "CASE_PIN", "METAL", "NEVER_CROSSED", "UNDRAWN_GROUND_PIN",
     "Assumption", "Circuit", "Link", "LinkKind", "LoadPins", "circuit_of",
 ]  # fmt: skip
 
 MOST_LINKS = 60_000
 """How many links one circuit may have: wires, contacts, ways through parts; a load has one from each supply pin to each
 ground pin (judgement: sixty times the largest sample)."""
-
-METAL: frozenset[LinkKind] = frozenset(
-    ("wire", "copper", "chart", "cavity", "joint", "body", "fuse", "link", "breaker")
-)
-"""What always conducts as long as nothing is pulled, unplugged or blown."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -228,115 +224,75 @@ def _count(links: int, part: str) -> None:
 
 
 def _numbered(
-    platform: Platform, links: list[Link], loads: dict[str, LoadPins], wired: Mapping[str, WiredPins]
+    platform: Platform, links: Iterable[Link], loads: dict[str, LoadPins], wired: Mapping[str, WiredPins]
 ) -> Circuit:
-    number: dict[Terminal, int] = {}
-    ends: list[tuple[int, int]] = []
-    at: list[list[int]] = []
-
-    def node(terminal: Terminal) -> int:
-        if terminal not in number:
-            number[terminal] = len(at)
-            at.append([])
-        return number[terminal]
-
-    def join(i: int) -> None:
-        a, b = node(links[i].a), node(links[i].b)
-        ends.append((a, b))
-        at[a].append(i)
-        if b != a:
-            at[b].append(i)
-
-    for i in range(len(links)):
-        join(i)
+    its = NumberedLinks(links)
     if platform.body_return:
-        node(BODY)
-
+        its.node(BODY)
     batteries = tuple(part for part in platform.parts.values() if isinstance(part, Battery))
     supplies = tuple(
         Terminal(battery.name, post) for battery in batteries for post in (("+", "mid") if battery.series else ("+",))
     )
     minuses = tuple(Terminal(battery.name, "-") for battery in batteries)
     for terminal in (*supplies, *minuses):
-        node(terminal)
+        its.node(terminal)
+    returns = _returns(platform, its, supplies, minuses)
+    grounded: set[int] = set().union(*(its.joined_to(its.number[end]) for end in returns))
+    pluses = {its.number[end] for end in supplies}
+    slip = bool(grounded & pluses)  # a plus is typed to ground: nothing can be reasoned from it
+    unknown_supplies, unknown_grounds = _unknown_ends(platform, its, loads, wired, pluses, grounded, slip)
+    if not slip:
+        for name, pins in loads_by_themselves(its.links, its.ends, pluses, grounded).items():
+            loads[name] = pins
+            its.add(Link(pins.supplies[0], pins.grounds[0], "load", name, condition=platform.parts[name].condition))
+    return Circuit(
+        platform=platform,
+        links=tuple(its.links),
+        nodes=tuple(its.number),
+        number=its.number,
+        ends=tuple(its.ends),
+        at=tuple(tuple(links_here) for links_here in its.at),
+        loads=loads,
+        supplies=supplies,
+        returns=returns,
+        unknown_supplies=unknown_supplies,
+        unknown_grounds=unknown_grounds,
+    )
 
-    pieces: dict[tuple[int, bool], set[int]] = {}
 
-    def reached(start: int, through_contacts: bool) -> set[int]:
-        """Nodes joined to `start` by metal, or also by contacts: the same for all of them."""
-        if (start, through_contacts) in pieces:
-            return pieces[start, through_contacts]
-        seen, todo = {start}, [start]
-        while todo:
-            here = todo.pop()
-            for i in at[here]:
-                kind = links[i].kind
-                if kind in METAL if not through_contacts else kind not in NEVER_CROSSED:
-                    beyond = set(ends[i]) - seen
-                    seen |= beyond
-                    todo += beyond
-        pieces.update(dict.fromkeys(((here, through_contacts) for here in seen), seen))
-        return seen
-
-    owners = {number[s]: s.part for s in supplies}
-    grounds = {n for t, n in number.items() if isinstance(platform.parts.get(t.part), Ground) or t == BODY}
+def _returns(
+    platform: Platform, its: NumberedLinks, supplies: Iterable[Terminal], minuses: Iterable[Terminal]
+) -> tuple[Terminal, ...]:
+    """Where current goes back to; a minus of which nobody typed how it gets to the body is joined to it."""
+    owners = {its.number[end]: end.part for end in supplies}
+    grounds = {n for t, n in its.number.items() if isinstance(platform.parts.get(t.part), Ground) or t == BODY}
     returns = []
     for minus in minuses:
-        start = number[minus]
-        if any(owners[n] != minus.part for n in reached(start, False) & owners.keys()):
+        start = its.number[minus]
+        if any(owners[n] != minus.part for n in its.joined_to(start) & owners.keys()):
             continue  # two batteries are wired in series: this minus is the tap
         returns.append(minus)
-        if platform.body_return and not reached(start, True) & grounds:
-            links.append(Link(minus, BODY, "body", minus.part, assumed="body"))
-            join(len(links) - 1)
-            pieces.clear()
-    if platform.body_return:
-        returns.insert(0, BODY)
+        if platform.body_return and not its.joined_to(start, through_contacts=True) & grounds:
+            its.add(Link(minus, BODY, "body", minus.part, assumed="body"))
+    return (BODY, *returns) if platform.body_return else tuple(returns)
 
-    unknown_supplies, dangling, loose = untyped_ends(platform, links, loads, wired)
-    grounded: set[int] = set()
-    for start in (number[end] for end in returns):
-        if start not in grounded:
-            grounded |= reached(start, False)
-    metal = grounded.union(*(reached(start, False) for start in owners))
-    unknown_supplies |= {end for end in loose if number[end] not in metal}
-    if grounded & owners.keys():
-        grounded = set()  # a plus is typed to ground: a slip, and nothing can be reasoned from it
+
+def _unknown_ends(
+    platform: Platform, its: NumberedLinks, loads: Mapping[str, LoadPins], wired: Mapping[str, WiredPins],
+    pluses: set[int], grounded: set[int], slip: bool,
+) -> tuple[frozenset[Terminal], frozenset[Terminal]]:  # fmt: skip
+    """Terminals that may be live, and terminals that may be grounded, for reasons that nobody transcribed. `grounded`
+    is what metal joins to a return, unless that is a `slip`."""
+    number = its.number
+    supplies, dangling, loose = untyped_ends(platform, its.links, loads, wired)
+    metal = grounded.union(*(its.joined_to(plus) for plus in pluses))
+    supplies |= {end for end in loose if number[end] not in metal}
     # A node that some supply may reach is no ground, even where its wire leads off the drawn sheets.
-    fed = {*owners, *(number[end] for end in unknown_supplies)} - grounded
-    todo = list(fed)
-    while todo:
-        here = todo.pop()
-        for i in at[here]:
-            a, b = ends[i]
-            there = b if a == here else a
-            if there in fed or there in grounded or links[i].kind in NEVER_CROSSED or (links[i].one_way and here == b):
-                continue
-            fed.add(there)
-            todo.append(there)
-    unknown_grounds = {end for end, surely in dangling.items() if surely or number[end] not in fed}
+    fed = its.fed_from({*pluses, *(number[end] for end in supplies)}, set() if slip else grounded)
+    grounds = {end for end, surely in dangling.items() if surely or number[end] not in fed}
     # A supply pin whose wire leads off the drawn sheets, and which nothing else feeds, is fed from there.
     hungry = {number[pin] for pins in loads.values() for pin in pins.supplies if pin in number}
     for end, surely in dangling.items():
-        if not surely and number[end] not in fed and hungry & reached(number[end], False):
-            unknown_supplies.add(end)
-    if not grounded & owners.keys():
-        for name, pins in loads_by_themselves(links, ends, owners, grounded).items():
-            loads[name] = pins
-            links.append(
-                Link(pins.supplies[0], pins.grounds[0], "load", name, condition=platform.parts[name].condition)
-            )
-            join(len(links) - 1)
-    return Circuit(
-        platform=platform,
-        links=tuple(links),
-        nodes=tuple(number),
-        number=number,
-        ends=tuple(ends),
-        at=tuple(tuple(links_here) for links_here in at),
-        loads=loads,
-        supplies=supplies,
-        returns=tuple(returns),
-        unknown_supplies=frozenset(unknown_supplies),
-        unknown_grounds=frozenset(unknown_grounds),
-    )
+        if not surely and number[end] not in fed and hungry & its.joined_to(number[end]):
+            supplies.add(end)
+    return frozenset(supplies), frozenset(grounds)

@@ -53,15 +53,7 @@ def respread(
     out, into, kept_out = side
     levels = moved.now
     lost = [b for a, b in moved.opened(YES, backwards) if bits[a] & bits[b]]
-    lost += restarted
-    region, stack = set(lost), lost
-    while stack:
-        net = stack.pop()
-        its = bits[net]
-        for other, gate in out[net]:
-            if other not in region and moved.before[gate] >= YES and its & bits[other]:
-                region.add(other)
-                stack.append(other)
+    region = _led_to([*lost, *restarted], bits, out, moved.before, YES)
     for net in region:
         bits[net] = starts.get(net, 0)
     todo = []
@@ -93,6 +85,21 @@ def respread(
     return touched
 
 
+def _led_to(
+    lost: list[int], bits: Sequence[int], out: tuple[Neighbours, ...], before: Sequence[int], enough: int
+) -> set[int]:
+    """The nets at which something was lost, and all that it may have led to through gates as they were before."""
+    region, stack = set(lost), lost
+    while stack:
+        net = stack.pop()
+        its = bits[net]
+        for other, gate in out[net]:
+            if other not in region and before[gate] >= enough and its & bits[other]:
+                region.add(other)
+                stack.append(other)
+    return region
+
+
 class Certain(NamedTuple):
     """What is certain of one side, before and now, and the nets where the two may differ."""
 
@@ -119,14 +126,7 @@ def respread_further(
     lost += restarted
     lost += [net for net in own.touched if own.before[net] & ~own.now[net]]
     lost += [net for net in opposite.touched if opposite.now[net] and not opposite.before[net] and bits[net]]
-    region, stack = set(lost), lost
-    while stack:
-        net = stack.pop()
-        its = bits[net]
-        for other, gate in out[net]:
-            if other not in region and moved.before[gate] >= MAY_BE and its & bits[other]:
-                region.add(other)
-                stack.append(other)
+    region = _led_to(lost, bits, out, moved.before, MAY_BE)
     again = region | {net for net in opposite.touched if opposite.before[net] and not opposite.now[net]}
     for net in region:
         bits[net] = own.now[net]

@@ -1,6 +1,7 @@
 """The same wire on two sheets is one wire: each fills in what the other lacks, and a disagreement is a problem."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.quantities import Band
@@ -125,22 +126,9 @@ def _one_wire(draft: PlatformDraft, group: Sequence[Laid], ends: Pair, condition
     )
     sheets = {wire.on.sheet: None for wire in sorted(group, key=lambda its: its.on.order) if wire.on.sheet}
     copied = min((wire.copied for wire in group), key=len) if all(wire.copied for wire in group) else ""
-    return Wire(
-        a=ends[0],
-        b=ends[1],
-        kind=kind,
-        colour=look.colour,
-        size=look.size,
-        size_written=look.size_written,
-        name=look.name,
-        code=look.code,
-        length=look.length,
-        condition=condition,
-        copied=copied,
-        hands_off=next((wire.hands_off for wire in group if wire.hands_off not in ("", "not")), group[0].hands_off),
-        sheets=tuple(sheets),
-        spans=tuple(wire.span for wire in group),
-    )
+    hands_off = next((wire.hands_off for wire in group if wire.hands_off not in ("", "not")), first.hands_off)
+    merged = first._replace(kind=kind, look=look, condition=condition, copied=copied, hands_off=hands_off)
+    return replace(_wire(*ends, merged), sheets=tuple(sheets), spans=tuple(wire.span for wire in group))
 
 
 def _same_size(look: LaidLook, again: LaidLook) -> bool:

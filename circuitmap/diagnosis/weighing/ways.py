@@ -107,10 +107,10 @@ def ways_of(
         its_way = id(currents), taken.get(fault, 0)
         row = rows.get(its_way)
         if row is None:
-            whole, rest = ((*its, its_way[1]) for its in described[its_way[0]])
+            whole, without = ((*its, its_way[1]) for its in described[its_way[0]])
             row = rows[its_way] = ways.setdefault(whole, len(ways))
             if whole[-2] > 0.0:
-                rest_of[row] = ways.setdefault(rest, len(ways))
+                rest_of[row] = ways.setdefault(without, len(ways))
         columns[fault] = row
     for fault, its_taken in taken.items():
         if fault not in brought:

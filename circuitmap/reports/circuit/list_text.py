@@ -13,6 +13,7 @@ from circuitmap.reports.words.part_words import (
     terminal_words,
     wire_words,
 )
+from circuitmap.reports.words.vehicle_words import vehicle_head
 from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import needs_of
 from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd, Part, Relay, Resistor, Switch
@@ -51,15 +52,13 @@ def _head(inventory: Inventory) -> str:
         return f"Sheet {sheet.name}{title}: {_all_counted(inventory.wires)}, {whole}."
     drawn = [w for w in platform.wires if w.kind == "wire"]
     chart = [w for w in platform.wires if w.kind == "chart"]
-    years = f", {platform.years}" if platform.years else ""
     complete = sum(sheet.whole for sheet in platform.sheets.values())
     whole_sheets = f" ({complete} whole)" if platform.sheets else ""
     charted = f", {counted(len(chart), 'connection')} known from the fuse chart only" if chart else ""
     counts = f"{counted(len(platform.sheets), 'sheet')}{whole_sheets}, {_wires_counted(drawn)}{charted}."
     here = [w for w in inventory.wires if w.kind == "wire"]
     in_this_car = f" Of these {_wires_counted(here)} are in this car." if len(here) < len(drawn) else ""
-    name = platform.name or "A platform without a name"
-    return f"{name}{years}, {platform.supply_volts:g} V. {counts[0].upper()}{counts[1:]}{in_this_car}"
+    return f"{vehicle_head(platform)}. {counts[0].upper()}{counts[1:]}{in_this_car}"
 
 
 def _wires_counted(wires: Sequence[Wire], short: bool = False) -> str:

@@ -11,6 +11,7 @@ from circuitmap.reports.dead.dead_text import complaint_words, outcomes_in_short
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.words.cautions import FOR_THE_JOB, cautions_at
 from circuitmap.reports.words.paragraphs import shortened
+from circuitmap.reports.words.vehicle_words import vehicle_head
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -46,7 +47,7 @@ def probing_sheet(platform: Platform, its: Probing, sound: Mapping[Terminal, str
     cautions = (*cautions_at(platform, "live-volts", parts), *cautions_at(platform, "switch-on"))
     blown = cautions_at(platform, "blown-fuse")
     return ProbingSheet(
-        f"{platform.name}, {platform.supply_volts:g} V",
+        vehicle_head(platform),
         f"{complaint_words(platform, its.first).replace('  ', ' ')}.",
         (*FOR_THE_JOB, *(told.text for told in (*cautions, *blown))),
         tuple(_before(its.first)),

@@ -19,6 +19,7 @@ from circuitmap.reports.words.part_words import (
     terminal_words,
     wire_words,
 )
+from circuitmap.reports.words.vehicle_words import vehicle_about, vehicle_name
 from circuitmap.wiring.parts import Load, OpenEnd
 from circuitmap.wiring.platform import Platform, Wire
 
@@ -90,7 +91,6 @@ def shared_platform(
     for fuse, names in hanging.items():
         for name in names:
             on.setdefault(name, []).append(fuse)
-    years = f"{platform.years}, " if platform.years else ""
     chapters = (
         *_fuse_chapters(platform, hanging, fed, pictures.of_fuse, hands_off),
         Chapter(
@@ -100,8 +100,8 @@ def shared_platform(
         Chapter("sheets", "Sheets", "What was typed in of each.", tuple(_sheets(platform))),
     )
     return SharedPlatform(
-        title=platform.name or "A platform",
-        says=f"{years}{platform.supply_volts:g} V",
+        title=vehicle_name(platform),
+        says=vehicle_about(platform),
         chapters=tuple(chapter for chapter in chapters if chapter.items),
         not_known=tuple(_open_ends(platform)),
         cautions=measuring_cautions(platform),

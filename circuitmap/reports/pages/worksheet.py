@@ -16,6 +16,7 @@ from circuitmap.reports.words.feed_words import demand_words, feed_words, with_w
 from circuitmap.reports.words.hands_off_words import row_words
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.reports.words.part_words import rating, signal_words
+from circuitmap.reports.words.vehicle_words import vehicle_head
 from circuitmap.wiring.parts import Fuse, OpenEnd, Terminal
 from circuitmap.wiring.platform import Platform
 
@@ -104,9 +105,8 @@ def worksheet_of(feeding: Feeding, feeds: Mapping[Terminal, Feed], classes: Mapp
             row = WorksheetRow(fuse, rating(fuse), hanging, tuple(under.fuses), also, drop, cut_off)
             rows.append(row if why is None else replace(row, hands_off=f"HANDS OFF: {row_words(why)}"))
         pages.append(BoxPage(name, around.description if around else "", around.place if around else "", tuple(rows)))
-    years = f", {platform.years}" if platform.years else ""
     return Worksheet(
-        f"{platform.name}{years}, {platform.supply_volts:g} V",
+        vehicle_head(platform),
         measuring_cautions(platform),
         tuple(pages),
         (*NOTES, CUT_OFF) if cut_off else NOTES,

@@ -56,6 +56,7 @@ from circuitmap.diagnosis.seen.observing import (
     looks_seen,
     relays_seen,
     replies_seen,
+    switches_tested,
 )
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
@@ -226,6 +227,7 @@ def _sightings(
     sightings += inputs_seen(evidence.inputs, faults)
     sightings += volts_seen(evidence.volts, faults, parked)
     sightings += inputs_tested(evidence.tested, faults)
+    sightings += switches_tested(evidence.switches, faults)
     sightings += looks_seen(evidence.looked, faults)
     sightings += finds_seen(evidence.found, faults, parked)
     sightings += courses_seen(evidence.readings, faults, parked)
@@ -310,8 +312,8 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         tried,
         frozenset(out),
         frozenset(one.relay for one in evidence.relays),
-        frozenset(one.part for one in evidence.inputs),
-        any(not one.right for one in evidence.inputs),
+        frozenset(one.part for one in evidence.inputs) | frozenset(one.part for one in evidence.switches),
+        any(not one.right for one in evidence.inputs) or any(not one.fine for one in evidence.switches),
         settled.faults if settled is not None else frozenset(),
         frozenset(one.place for one in evidence.found if one.sign == "sound")
         | {name for n in spotted if faults[n].has("its-place") for name in (faults[n].about, faults[n].place)},

@@ -3,6 +3,7 @@ card has it."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.under_load import fuses_first
+from circuitmap.reports.suspects.contact_words import contact_words
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
 from circuitmap.reports.words.cautions import caution_lines, cautions_at, proof_step
@@ -44,14 +45,26 @@ def care_at_proof(platform: Platform, diagnosis: Diagnosis, part: str, width: in
     faults = next((its.faults for its in diagnosis.parts if its.part == part), ()) if part not in platform.parts else ()
     parts = (part, *dict.fromkeys(f.place for f in faults if f.kind == "added" and f.place))
     step = "prove" if any(f.kind == "added" and f.about == f.part for f in faults) else proof_step(platform, part)
+    if isinstance(platform.parts.get(part), Switch) and _leads_by_opening(diagnosis, part):
+        step = "bridge"
     its = next((its.faults for its in diagnosis.parts if its.part == part), ())
     fuses = {fuse for fault in its for fuse in fuses_first(platform, diagnosis.hands_off, fault)}
     return caution_lines(cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else ""), width)
 
 
+def _leads_by_opening(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether what is likeliest wrong with a switch is that it is open: then it is as open when it is out."""
+    return any(bool(chance.faults[0].by_opening) for chance in diagnosis.parts if chance.part == part)
+
+
 def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """Out, in, out, in words that fit a switch, a part, a wire, or what somebody fitted."""
     its = platform.parts.get(part)
+    if isinstance(its, Switch) and _leads_by_opening(diagnosis, part):
+        return (
+            f"its plug parted and {contact_words(platform, part)} bridged in it, the draw is gone; the bridge out, it "
+            f"comes back; bridged again it is gone (tested {part} bad). Bridged for nothing: its wire is left."
+        )
     if isinstance(its, Switch) and its.positions:
         off = its.positions[0]
         opens = f"volts behind its contact at {off}: battery volts say that it does not open. "

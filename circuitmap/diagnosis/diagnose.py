@@ -21,7 +21,9 @@ from circuitmap.diagnosis.misfits import misfits_of
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
+from circuitmap.diagnosis.next_test.ranking import CHOICES
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.seen.against_zeros import OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
@@ -59,6 +61,7 @@ from circuitmap.diagnosis.seen.observing import (
     switches_tested,
 )
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
+from circuitmap.diagnosis.seen.read_first import read_first
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
@@ -327,6 +330,11 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     sound = parked.powered.networks
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
     tests = next_tests(actions, predictions, explanations, faults, lines, sorted(case.doubted), awake)
+    first = read_first(nets, case.something_wrong, limit) if not case.doubted else ()
+    zeroed = tuple(filter(ready.handling.may_read, first))
+    if zeroed:
+        again = PlannedTest(ready.handling.action("zero-again", zeroed), 0.0, ())
+        tests = tests._replace(choices=(again, *tests.choices)[:CHOICES])
     gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)

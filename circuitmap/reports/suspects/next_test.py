@@ -47,6 +47,8 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Read the rest of {in_full(platform, box.name)}: millivolts across {row}, nothing pulled."
         case "read-again":
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
+        case "zero-again":
+            return f"Zero the clamp, away from every cable, and read {joined(parts)} again."
         case "clamp":
             return f"Clamp {_feeder(platform, parts[0])}."
         case "network-line":
@@ -281,6 +283,8 @@ def _remarks(
         if test.or_volts_at:
             pins = joined(test.or_volts_at, "or")
             yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
+    if action.doing == "zero-again":
+        yield "As much again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
     if action.doing == "bridge":
         yield f"Goes: tested {action.parts[0]} bad. Stays: tested {action.parts[0]} fine, and its wire is left."
     relay = platform.parts.get(test.wire.contact) if test.wire is not None else None

@@ -334,7 +334,9 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     zeroed = tuple(filter(ready.handling.may_read, first))
     if zeroed:
         again = PlannedTest(ready.handling.action("zero-again", zeroed), 0.0, ())
-        tests = tests._replace(choices=(again, *tests.choices)[:CHOICES])
+        # Equal zeros are in all that was read; a total by itself is doubted beside the step that tells most.
+        before = 1 if {r.place for r in nets.totals}.issuperset(zeroed) else 0
+        tests = tests._replace(choices=(*tests.choices[:before], again, *tests.choices[before:])[:CHOICES])
     gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)

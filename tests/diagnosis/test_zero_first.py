@@ -66,3 +66,9 @@ def test_a_total_that_nothing_bears_out_is_read_again_first_where_a_slip_is_like
     nets = found.netted
     assert read_first(nets, 0.5, 0.05) == ("B",)
     assert read_first(nets, 0.9, 0.05) == () and read_first(nets, 0.5, 0.20) == ()
+
+
+def test_such_a_total_stands_second_and_the_doubt_names_the_step() -> None:
+    platform, found = diagnosed("at: 09:40, total: 0.30A")
+    assert [test.action.doing for test in found.tests.choices][1] == "zero-again"
+    assert "the total was misread: NEXT 2 tells." in " ".join(suspects_text(platform, found).split())

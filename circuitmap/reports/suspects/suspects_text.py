@@ -256,9 +256,10 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
     if account is not None and beyond_normal(diagnosis) > account.error:
         if account.found > account.error:
             return []  # two places show the same current: that is not a slip of the meter
-        zeroed = any(test.action.doing == "zero-again" for test in diagnosis.tests.choices[:1])
+        choices = enumerate(diagnosis.tests.choices, start=1)
+        zeroed = next((number for number, test in choices if test.action.doing == "zero-again"), 0)
         says = "the total was misread: zero the clamp and read it once more before NEXT 1."
-        says = "the total was misread: NEXT 1 tells." if zeroed else says
+        says = f"the total was misread: NEXT {zeroed} tells." if zeroed else says
     elif account is None and (large := _more_than_normal(diagnosis)):
         says = f"{large} was misread: what flows there, flows at the battery, too. Read it once more."
     else:

@@ -19,23 +19,37 @@ def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     its = platform.parts.get(part)
     apart = "" if its is None or isinstance(its, Switch) else _TESTED_APART
     first = f"Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
-    if was_shown(diagnosis, part):
-        first = f"{part_words(platform, part)}: {_SHOWN}"
+    if was_shown(platform, diagnosis, part):
+        first = f"{part_words(platform, part)}: {_shown(platform, part)}"
     return f"{first} {apart}Then mend it, and log a night."
 
 
 def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that leads, where no other step tells more."""
-    said = _SHOWN if was_shown(diagnosis, part) else _proof(platform, diagnosis, part)
+    shown = was_shown(platform, diagnosis, part)
+    said = _shown(platform, part) if shown else _proof(platform, diagnosis, part)
     return f"Go to {part_words(platform, part)}: {said}"
 
 
 _SHOWN = "out, in and out again, and the draw with it each time: shown, not to be done once more."
 
 
-def was_shown(diagnosis: Diagnosis, part: str) -> bool:
-    """Whether the draw went with a part that was taken out by itself, came back with it, and went with it again."""
-    its = [one.attempt for one in diagnosis.tried if one.attempt.out == (part,) and not one.attempt.turned]
+def _shown(platform: Platform, part: str) -> str:
+    whole = _taken_out_with(platform, part)
+    return f"{f'it is in {whole}, which was ' if whole != part else ''}{_SHOWN}"
+
+
+def _taken_out_with(platform: Platform, part: str) -> str:
+    """What is taken out where something is to be out: of a contact inside a lamp, the lamp."""
+    its = platform.parts.get(part)
+    return its.inside or part if isinstance(its, Switch) else part
+
+
+def was_shown(platform: Platform, diagnosis: Diagnosis, part: str) -> bool:
+    """Whether the draw went with a part that was taken out by itself, came back with it, and went with it again; a
+    contact inside a part is out with that part."""
+    names = {(part,), (_taken_out_with(platform, part),)}
+    its = [one.attempt for one in diagnosis.tried if one.attempt.out in names and not one.attempt.turned]
     first = next((n for n, one in enumerate(its) if one.fell and one.came_back), len(its))
     return any(one.fell for one in its[first + 1 :])
 

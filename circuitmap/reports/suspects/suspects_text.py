@@ -166,7 +166,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     lines += held_by_lines(platform, diagnosis, top, width)
     lines += section("AND", second_thing(platform, diagnosis, top), width)
     if diagnosis.tests.mend:
-        then = "mend it" if was_shown(diagnosis, diagnosis.tests.mend) else "prove this now, then mend it"
+        then = "mend it" if was_shown(platform, diagnosis, diagnosis.tests.mend) else "prove this now, then mend it"
         lines += section("STOP", [f"looking further: {then}."], width)
     lines += or_lines(platform, diagnosis, width)
     if top.about not in platform.networks:

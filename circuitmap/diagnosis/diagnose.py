@@ -22,7 +22,9 @@ from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.contact_volts import contacts_to_prove
 from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
+from circuitmap.diagnosis.next_test.ranking import CHOICES
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.seen.against_zeros import OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
@@ -58,8 +60,10 @@ from circuitmap.diagnosis.seen.observing import (
     looks_seen,
     relays_seen,
     replies_seen,
+    switches_tested,
 )
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
+from circuitmap.diagnosis.seen.read_first import read_first
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
@@ -236,6 +240,7 @@ def _sightings(
     sightings += inputs_seen(evidence.inputs, faults)
     sightings += volts_seen(evidence.volts, faults, parked)
     sightings += inputs_tested(evidence.tested, faults)
+    sightings += switches_tested(evidence.switches, faults)
     sightings += looks_seen(evidence.looked, faults)
     sightings += finds_seen(evidence.found, faults, parked)
     sightings += courses_seen(evidence.readings, faults, parked)
@@ -320,8 +325,8 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         tried,
         frozenset(out),
         frozenset(one.relay for one in evidence.relays),
-        frozenset(one.part for one in evidence.inputs),
-        any(not one.right for one in evidence.inputs),
+        frozenset(one.part for one in evidence.inputs) | frozenset(one.part for one in evidence.switches),
+        any(not one.right for one in evidence.inputs) or any(not one.fine for one in evidence.switches),
         settled.faults if settled is not None else frozenset(),
         frozenset(one.place for one in evidence.found if one.sign == "sound")
         | {name for n in spotted if faults[n].has("its-place") for name in (faults[n].about, faults[n].place)},
@@ -337,6 +342,13 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
     again = sorted({*case.doubted, *impossible})
     tests = next_tests(actions, predictions, explanations, faults, lines, again, awake)
+    first = read_first(nets, case.something_wrong, limit) if not again else ()
+    zeroed = tuple(filter(ready.handling.may_read, first))
+    if zeroed:
+        zero_again = PlannedTest(ready.handling.action("zero-again", zeroed), 0.0, ())
+        # Equal zeros are in all that was read; a total by itself is doubted beside the step that tells most.
+        before = 1 if {r.place for r in nets.totals}.issuperset(zeroed) else 0
+        tests = tests._replace(choices=(*tests.choices[:before], zero_again, *tests.choices[before:])[:CHOICES])
     gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)

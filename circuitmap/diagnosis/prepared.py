@@ -70,6 +70,7 @@ _Key = tuple[
     tuple[tuple[Terminal, tuple[frozenset[str], ...]], ...],
     float,
     frozenset[str],
+    frozenset[str],
 ]
 
 
@@ -87,21 +88,23 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
     own_battery = frozenset(evidence.own_battery)
     seen_wrong = frozenset(one.part for one in evidence.inputs if not one.right)
-    told_apart = _looked_at(circuit, evidence, seen_wrong)
+    seen_wrong |= frozenset(one.part for one in evidence.switches if not one.fine)
+    fine = frozenset(one.part for one in evidence.switches if one.fine)
+    told_apart = _looked_at(circuit, evidence, seen_wrong | fine)
     positions = frozenset(evidence.positions.items())
     on_plus = points_on_plus((its for its in evidence.volts if its.pin in circuit.number), circuit.platform)
     stood = stood_when_read(circuit.platform, evidence)
     running = switched_on(circuit, its_fitting, evidence)
     key: _Key = (
         frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart, seen_wrong,
-        tuple(on_plus.items()), stood, frozenset(one.load for one in running),
+        tuple(on_plus.items()), stood, frozenset(one.load for one in running), fine,
     )  # fmt: skip
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
         parked = Parked(
             circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong,
-            stood,
+            stood, fine,
         )  # fmt: skip
         run_by = {one.load: one.switch for one in running}
         parked.let_run((f for one in running for f in one.flows), (f for one in running for f in one.perhaps), run_by)

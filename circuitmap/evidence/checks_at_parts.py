@@ -46,6 +46,17 @@ class PinVolts:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchTested:
+    """A switch was tested by itself: its contact stands as it should (`fine`), and what its module hears is then the
+    wire's; or it does not, and then it is no wire's."""
+
+    part: str
+    fine: bool
+    written: str = ""
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class InputsTested:
     """The inputs of a part, tested apart: what switches it on or wakes it was found fine, or bad."""
 

@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple, TypeVar
 
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.car import AddedPart
-from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts, SwitchTested
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import NetworkLine
@@ -16,7 +16,7 @@ from circuitmap.evidence.scans import ScanReply
 from circuitmap.evidence.tries import Try
 
 _Told = TypeVar(
-    "_Told", Reading, Try, NetworkLine, ScanReply, Code, RelayVolts, InputSeen, PinVolts, InputsTested,
+    "_Told", Reading, Try, NetworkLine, ScanReply, Code, RelayVolts, InputSeen, PinVolts, InputsTested, SwitchTested,
     FoundThere,
 )  # fmt: skip
 
@@ -50,6 +50,7 @@ class Evidence:
     inputs: tuple[InputSeen, ...] = ()
     volts: tuple[PinVolts, ...] = ()
     tested: tuple[InputsTested, ...] = ()
+    switches: tuple[SwitchTested, ...] = ()
     added: tuple[AddedPart, ...] = ()
     absent: tuple[str, ...] = ()
     options: dict[str, bool] = field(default_factory=dict)
@@ -77,7 +78,7 @@ class Evidence:
         return replace(
             self, readings=readings, out=out, tries=of_it(self.tries), lines=of_it(self.lines),
             replies=of_it(self.replies), codes=of_it(self.codes), relays=of_it(self.relays), inputs=of_it(self.inputs),
-            volts=of_it(self.volts), tested=of_it(self.tested), found=of_it(self.found),
+            volts=of_it(self.volts), tested=of_it(self.tested), switches=of_it(self.switches), found=of_it(self.found),
             other_state=of_it(self.other_state),
         )  # fmt: skip
 
@@ -93,6 +94,7 @@ class Evidence:
             inputs=self.inputs + other.inputs,
             volts=self.volts + other.volts,
             tested=self.tested + other.tested,
+            switches=self.switches + other.switches,
             added=self.added + other.added,
             absent=self.absent + other.absent,
             options={**self.options, **other.options},

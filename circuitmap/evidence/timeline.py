@@ -96,9 +96,10 @@ class _Telling:
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
             replies=tuple(checks.replies), codes=tuple(checks.codes), added=tuple(car.added),
             absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
-            volts=tuple(checks.volts), tested=tuple(checks.tested), options=car.options,
-            positions=car.positions, looked=self.looked, out=self.out, turned=dict(self.is_out.turned),
-            found=tuple(checks.found), batteries=tuple(checks.batteries), own_battery=tuple(car.own_battery),
+            volts=tuple(checks.volts), tested=tuple(checks.tested), switches=tuple(checks.switches),
+            options=car.options, positions=car.positions, looked=self.looked, out=self.out,
+            turned=dict(self.is_out.turned), found=tuple(checks.found), batteries=tuple(checks.batteries),
+            own_battery=tuple(car.own_battery),
             asleep_from=None if self.open else asleep_from(self.locked_at, self.woken_at, sleep_of(self.platform)),
         )  # fmt: skip
 

@@ -9,7 +9,7 @@ from typing import TypeVar
 
 from circuitmap.evidence.battery_seen import BatterySeen, checks_of
 from circuitmap.evidence.card_text import Text
-from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts, check_test
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts, SwitchTested, check_test
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, written_found
 from circuitmap.evidence.job_card import Entry, Pair
@@ -38,6 +38,7 @@ class ToldChecks:
     inputs: list[InputSeen] = field(default_factory=list)
     volts: list[PinVolts] = field(default_factory=list)
     tested: list[InputsTested] = field(default_factory=list)
+    switches: list[SwitchTested] = field(default_factory=list)
     found: list[FoundThere] = field(default_factory=list)
     batteries: list[BatterySeen] = field(default_factory=list)
 
@@ -76,10 +77,10 @@ class ToldChecks:
         return called
 
     def _itself(self, pair: Pair, part: str) -> None:
-        """A contact that does not stand as it should is a wrong input. One that does says nothing of its wire."""
-        if isinstance(self.platform.parts[part], Switch) and not passed_itself(self.platform, part, pair.value.value):
+        if isinstance(self.platform.parts[part], Switch):
+            fine = passed_itself(self.platform, part, pair.value.value)
             written = f"{pair.name.value} {pair.value.value}"
-            self.inputs.append(InputSeen(part=part, right=False, written=written, span=pair.value.span))
+            self.switches.append(SwitchTested(part=part, fine=fine, written=written, span=pair.value.span))
 
     def _read(self, pairs: Iterable[Pair], reads: Callable[[str, str], Check]) -> Iterator[tuple[Pair, Check]]:
         """Each pair with what it says; what makes no sense is told with its place."""

@@ -10,6 +10,7 @@ from circuitmap.reports.suspects.proving import was_shown
 from circuitmap.reports.suspects.suspects_json import suspects_json
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.cards import circuit
+from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_wires_that_are_left import told
 
 TRAILER = (
@@ -33,7 +34,7 @@ def next_of(vehicle: str, found: Diagnosis) -> str:
 def test_what_was_out_in_and_out_again_is_not_to_be_taken_out_once_more(tries: tuple[str, ...], shown: bool) -> None:
     its = circuit("van")
     found, _ = told(its, *TRAILER, *tries, TOW=True)
-    assert was_shown(found, "horse trailer") == shown
+    assert was_shown(circuit("van").platform, found, "horse trailer") == shown
     if shown:
         said = next_of("van", found)
         assert "put back, it comes back" not in said and "mend it" in said
@@ -42,7 +43,41 @@ def test_what_was_out_in_and_out_again_is_not_to_be_taken_out_once_more(tries: t
 
 def test_an_out_that_did_nothing_the_second_time_shows_nothing() -> None:
     again = (AGAIN[0], "at: 11:35, read: {BAT: 1.13A}")
-    assert not was_shown(told(circuit("van"), *TRAILER, *OUT, *IN, *again, TOW=True)[0], "horse trailer")
+    its = circuit("van")
+    assert not was_shown(its.platform, told(its, *TRAILER, *OUT, *IN, *again, TOW=True)[0], "horse trailer")
+
+
+CABIN = """\
+platform "Crane" sleep 5min..10min limit 30mA
+battery B 95Ah
+fuse F1 10A mini, F2 10A mini
+lamp L9 "reading lamp" supply 1 ground 2 running 10W
+switch L9.K inside L9 positions off, on closes 1 to 3 in on
+module M "controller" supply 1 ground 2 asleep 2mA awake 150mA
+ground G1
+B.+ -> F1 -> L9.3
+L9.2 -> G1
+B.+ -> F2 -> M.1
+M.2 -> G1
+B.- -> G1
+"""
+CABIN_DRAWS = (
+    "at: 08:00, state: locked, meter: low-current clamp",
+    "at: 09:00, read: {B: 0.835A, F1: 0.833A, F2: 0.002A}",
+)
+LAMP_TRIES = (
+    "at: 09:05, out: [L9]", "at: 09:20, total: 0.002A", "at: 09:21, back: [L9]", "at: 09:40, total: 0.835A",
+    "at: 09:41, out: [L9]", "at: 09:55, total: 0.002A",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("tries", "shown"), [(LAMP_TRIES[:4], False), (LAMP_TRIES, True)])
+def test_a_contact_inside_a_lamp_is_shown_by_the_lamp(tries: tuple[str, ...], shown: bool) -> None:
+    its = circuit_from(CABIN)
+    found, _ = told(its, *CABIN_DRAWS, *tries)
+    assert found.parts[0].part == "L9.K" and was_shown(its.platform, found, "L9.K") == shown
+    said = " ".join(suspects_text(its.platform, found).split())
+    assert ("it is in L9, which was out, in and out again" in said) == shown
 
 
 LAMP = (

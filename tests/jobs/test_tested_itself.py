@@ -99,6 +99,6 @@ entries:
     card, problems = read_card(SourceFile("job.yaml", text))
     evidence, more = evidence_on(bus, card)
     assert not problems and not more
-    assert [(seen.part, seen.right) for seen in evidence.inputs] == [("S12", False)]
+    assert [(seen.part, seen.fine) for seen in evidence.switches] == [("S12", False)]
     [one] = standing_of(bus, card, evidence).tries
     assert (one.verdict, one.needs, one.failed) == ("proven", (), ())

@@ -46,8 +46,8 @@ class Parked:
     their first position, `own_battery` parts that go on without a supply, besides those typed in so. Outputs on request
     are off: nobody asked for them. `told_apart` are switches that were looked at, so that they no longer stand for the
     wire to the pin that watches them. `on_plus` are points that were found on plus, each with what was out when its
-    volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is. It has
-    `stood` so for minutes, None: for the usual time.
+    volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is,
+    `tested_fine` switches that were tested by themselves. It has `stood` so for minutes, None: for the usual time.
 
     `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point in each
     fault's state, by the identity of the state, which lives as long as this car's faults do.
@@ -66,7 +66,9 @@ class Parked:
         on_plus: Mapping[Terminal, tuple[frozenset[str], ...]] = MappingProxyType({}),
         seen_wrong: frozenset[str] = frozenset(),
         stood: float | None = None,
+        tested_fine: frozenset[str] = frozenset(),
     ) -> None:
+        self.tested_fine = tested_fine
         self.told_apart, self.on_plus, self.seen_wrong = told_apart, on_plus, seen_wrong
         self.circuit, self.fitting, self.absent = circuit, fitting, absent
         self.platform = circuit.platform

@@ -35,7 +35,7 @@ def is_told_apart(parked: Parked, its: Input) -> bool:
     """Whether somebody looked at the switch, or parted the wire from it, so that the two, and the pieces of the wire,
     are told apart: unplugging a switch that is wrong by being open was no look."""
     if its.by_opening:
-        return its.switch.name in parked.seen_wrong
+        return its.switch.name in parked.seen_wrong | parked.tested_fine
     told = parked.told_apart
     return its.switch.name in told or (bool(told) and not told.isdisjoint(on_the_way(parked, its)))
 

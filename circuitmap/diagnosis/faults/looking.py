@@ -11,6 +11,8 @@ from circuitmap.evidence.checks_at_parts import RelayState
 SEEN_IF_NAMED = 0.6
 INPUT_SEEN, INPUT_SLIP = 0.90, 0.01
 RELAY_SEEN = 0.95
+BRIDGED, BRIDGED_SLIP = 0.90, 0.02
+"""Chance that a draw goes with the contact bridged whose being open makes it, and that it goes by a slip."""
 FOLLOWED = 0.90
 """Chance that whoever follows the wire behind a fuse finds what was added to it, or where it is chafed."""
 

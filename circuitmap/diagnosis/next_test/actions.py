@@ -93,6 +93,8 @@ class Actions:
         for relay in relays:
             actions += [hand.action("relay-volts", (relay,)), self._pulled(relay, suspects)]
         apart = {name for fault in suspects if is_input_wire(self.platform, fault) for name in fault.others}
+        opening = sorted({fault.part for fault in suspects if fault.by_opening} - self.done.inputs)
+        actions += [hand.action("bridge", (switch,), about=switch) for switch in opening if hand.can_unplug(switch)]
         parts = sorted({p for fault in suspects for p in self._unplugged_for(fault, apart) if hand.can_unplug(p)})
         for part in parts:
             actions.append(hand.action("unplug", (part,), about=part))

@@ -7,7 +7,8 @@ from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
     "look", "follow", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug",
-    "plug", "connector", "leg", "pull-fuses", "pull-relay", "finish-sheet",
+    "plug", "connector", "leg", "pull-fuses", "pull-relay", "bridge", "zero-again",
+    "finish-sheet",
 ]  # fmt: skip
 
 By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
@@ -15,7 +16,7 @@ By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling
 
 Tells = Literal[
     "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "how a relay stands",
-    "what a look finds", "which of them draws", "nothing",
+    "what a look finds", "which of them draws", "a contact closed", "nothing",
 ]  # fmt: skip
 """What the test shows, which `predicting` works out before it is done."""
 
@@ -43,6 +44,8 @@ def _work(doing: Doing) -> Work:
             return Work(1.0, 0.05, "probes", "the same again")
         case "clamp":
             return Work(2.0, 0.0, "clamp", "what flows there")
+        case "zero-again":
+            return Work(2.0, 0.0, "clamp", "nothing")
         case "network-line":
             return Work(4.0, 0.05, "probes", "a line awake")
         case "inputs":
@@ -53,6 +56,8 @@ def _work(doing: Doing) -> Work:
             return Work(2.0, 0.5, "parting", "what is left")
         case "pull-fuses" | "pull-relay":
             return Work(1.0, 0.3, "pulling", "what is left")
+        case "bridge":
+            return Work(4.0, 0.5, "parting", "a contact closed")
         case "finish-sheet":
             return Work(20.0, 0.0, "desk", "nothing")
         case _:

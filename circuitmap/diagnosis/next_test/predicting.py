@@ -12,7 +12,7 @@ from circuitmap.diagnosis.car.places import nearest
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
-from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP
+from circuitmap.diagnosis.faults.looking import BRIDGED, BRIDGED_SLIP, INPUT_SEEN, INPUT_SLIP
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.falling import let_fall
 from circuitmap.diagnosis.next_test.handling import Action
@@ -161,6 +161,10 @@ class Predictions:
                 case "a wrong input":
                     seen = {n: INPUT_SEEN for n in self.numbers if self.sights.has_an_input(n)}
                     found.append((action, ("a wrong input", "all right"), self.sights.two_ways(seen, INPUT_SLIP)))
+                case "a contact closed":
+                    its = [n for n in self.numbers if self.faults[n].by_opening and self.faults[n].part == action.about]
+                    goes = self.sights.two_ways(dict.fromkeys(its, BRIDGED), BRIDGED_SLIP)
+                    found.append((action, ("goes", "stays with it"), goes))
                 case "how a relay stands":
                     found.append((action, ("held", "stuck", "open"), self.sights.relay(action.parts[0])))
                 case "the same again":

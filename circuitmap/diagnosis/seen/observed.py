@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple, assert_never
 
 from circuitmap.diagnosis.seen.netting import Segment
-from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts, SwitchTested
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.evidence import MendedThing
 from circuitmap.evidence.found_there import FoundThere
@@ -104,6 +104,7 @@ Observation = (
     | PinVolts
     | FoundThere
     | InputsTested
+    | SwitchTested
     | LookedRound
     | LoggedCourse
     | WasMended
@@ -135,6 +136,8 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "volts", str(observation.pin), " ".join((observation.written, *observation.without))
         case InputsTested():
             return "inputs", observation.part, str(observation.fine)
+        case SwitchTested():
+            return "switch", observation.part, observation.written
         case NetworkLine():
             return "line", observation.network, observation.written
         case LoggedCourse():

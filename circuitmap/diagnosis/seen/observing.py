@@ -25,7 +25,14 @@ from circuitmap.diagnosis.seen.passed_places import PassedPlaces, brought_togeth
 from circuitmap.diagnosis.seen.taking_off import TakenOff, asleep_behind, passing
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD
 from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
-from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, InputsTested, RelayState, RelayVolts
+from circuitmap.evidence.checks_at_parts import (
+    RELAY_STATES,
+    InputSeen,
+    InputsTested,
+    RelayState,
+    RelayVolts,
+    SwitchTested,
+)
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import ScanReply
@@ -221,6 +228,16 @@ def inputs_tested(tests: Sequence[InputsTested], faults: Sequence[Fault]) -> lis
             if fault.part != part and ((fault.module == part and fault.has("inputs")) or _makes_take(fault, part))
         }
         found.append(StateSighting(test, by_itself, (by_input,), touched))
+    return found
+
+
+def switches_tested(tests: Sequence[SwitchTested], faults: Sequence[Fault]) -> list[StateSighting[SwitchTested]]:
+    """A switch that was tested by itself and is fine is not what is at fault; its wire may be. One that is bad is."""
+    found = []
+    for part, test in {one.part: one for one in tests}.items():
+        own, others = (1.0 - INPUT_SEEN, 1.0 - INPUT_SLIP) if test.fine else (INPUT_SEEN, INPUT_SLIP)
+        touched = {n: 0 for n, fault in enumerate(faults) if fault.part == part}
+        found.append(StateSighting(test, others, (own,), touched))
     return found
 
 

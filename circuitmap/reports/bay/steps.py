@@ -74,7 +74,8 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
 
 def take_out(action: Action) -> str:
     """The line that says that something is out now; empty for a step that takes nothing out."""
-    return f"out {' '.join(action.parts)}" if action.takes_out and _are_words(action.parts) else ""
+    is_out = action.takes_out and action.tells == "what is left"
+    return f"out {' '.join(action.parts)}" if is_out and _are_words(action.parts) else ""
 
 
 def tap_of(test: PlannedTest, outcome: str) -> OutcomeTap:
@@ -99,6 +100,8 @@ def _lines(test: PlannedTest, outcome: str) -> Iterator[str]:
             yield " ".join(f"{part}=0.0mV" for part in action.parts)
         case "a line awake" if outcome in ("awake", "asleep"):
             yield f"network {first} {outcome}"
+        case "a contact closed":
+            yield f"tested {first} {'bad' if outcome == 'goes' else 'fine'}"
         case "how a relay stands" if outcome in ("held", "stuck", "open"):
             yield f"relay {first} {outcome}"
         case "what a look finds" if outcome == "not found":

@@ -282,7 +282,9 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     elif one.reason == "open-anyway":
         words += " That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
         if not one.hands_off:
-            words += " Bridge its wires at the plug instead: if the draw goes then, it is this switch or its plug."
+            words += " Bridge its wires at the plug instead: if the draw goes then, it is this switch or its plug "
+            switch = next((its for its in one.out if isinstance(platform.parts.get(its), Switch)), one.out[0])
+            words += f"(tested {switch} bad, else fine)."
     elif one.verdict == "part":
         words += (
             f" It took {ampere_words(one.took, fine)} of {ampere_words(one.before.amps if one.before else None, fine)}"

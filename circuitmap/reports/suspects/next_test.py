@@ -9,6 +9,7 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
+from circuitmap.reports.suspects.contact_words import contact_words
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
@@ -46,6 +47,8 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Read the rest of {in_full(platform, box.name)}: millivolts across {row}, nothing pulled."
         case "read-again":
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
+        case "zero-again":
+            return f"Zero the clamp, away from every cable, and read {joined(parts)} again."
         case "clamp":
             return f"Clamp {_feeder(platform, parts[0])}."
         case "network-line":
@@ -74,6 +77,10 @@ def action_words(platform: Platform, action: Action) -> str:
             return _leg_words(platform, parts[0])
         case "plug":
             return f"Unplug {parts[0]} only."
+        case "bridge":
+            return (
+                f"Part the plug of {in_full(platform, parts[0])}, and bridge {contact_words(platform, parts[0])} in it."
+            )
         case "finish-sheet":
             return f"At the desk: type in {joined(parts)}."
         case "unplug" if _is_socket(platform, parts[0]):
@@ -276,6 +283,10 @@ def _remarks(
         if test.or_volts_at:
             pins = joined(test.or_volts_at, "or")
             yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
+    if action.doing == "zero-again":
+        yield "As much again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
+    if action.doing == "bridge":
+        yield f"Goes: tested {action.parts[0]} bad. Stays: tested {action.parts[0]} fine, and its wire is left."
     relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
     if test.wire is None or not isinstance(relay, Relay):
         return

@@ -15,7 +15,7 @@ from circuitmap.diagnosis.seen.observed import (
     Tried,
     WasMended,
 )
-from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayState, RelayVolts
+from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayState, RelayVolts, SwitchTested
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.evidence import MendedThing
 from circuitmap.evidence.found_there import FoundThere, Sign
@@ -60,6 +60,8 @@ def said(platform: Platform, about: About) -> str:
             return f"{about.place} {_FOUND[about.sign]}"
         case InputsTested():
             return f"the inputs of {about.part}, tested apart, are {'fine' if about.fine else 'bad'}"
+        case SwitchTested():
+            return f"{about.part}, tested by itself, is {'fine' if about.fine else 'bad'}"
         case LoggedCourse():
             return _logged(about)
         case FigureAt():
@@ -107,6 +109,8 @@ def name_of(about: About) -> str:
             return f"found {about.place}"
         case InputsTested():
             return f"inputs of {about.part}"
+        case SwitchTested():
+            return f"{about.part} itself"
         case LoggedCourse():
             return f"log {about.reading.place}"
         case FigureAt():

@@ -33,6 +33,8 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
             return _again(diagnosis, test, outcome)
         case "what flows there" if test.action.doing == "read-fuse":
             return _across_a_fuse(platform, diagnosis, test, outcome)
+        case "a contact closed":
+            return "the draw goes" if outcome == "goes" else "the draw stays"
         case "what is left" | "what flows there" | "a wrong input" | "how a relay stands" | "what a look finds":
             return outcome_words(diagnosis, test, outcome)
         case "which of them draws":

@@ -3,6 +3,7 @@ card has it."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.under_load import fuses_first
+from circuitmap.reports.suspects.contact_words import contact_words
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
@@ -20,14 +21,15 @@ def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     its = platform.parts.get(part)
     apart = "" if its is None or isinstance(its, Switch) else _TESTED_APART
     first = f"Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
-    if was_shown(diagnosis, part):
-        first = f"{part_words(platform, part)}: {_SHOWN}"
+    if was_shown(platform, diagnosis, part):
+        first = f"{part_words(platform, part)}: {_shown(platform, part)}"
     return f"{first} {apart}Then mend it, and log a night."
 
 
 def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that leads, where no other step tells more."""
-    said = _SHOWN if was_shown(diagnosis, part) else _proof(platform, diagnosis, part)
+    shown = was_shown(platform, diagnosis, part)
+    said = _shown(platform, part) if shown else _proof(platform, diagnosis, part)
     return f"Go to {part_words(platform, part)}: {said}"
 
 
@@ -40,7 +42,7 @@ def left_alone_lines(platform: Platform, diagnosis: Diagnosis, part: str, width:
     name = part_words(platform, part)
     if not is_by_its_plug(diagnosis, part):
         return wrapped(f"Nothing more is tested here: what is left is in {name}. {HANDED_OVER}", " ", " ", width)
-    shown = was_shown(diagnosis, part)
+    shown = was_shown(platform, diagnosis, part)
     faults = next(its.faults for its in diagnosis.parts if its.part == part)
     feeds = joined(list(dict.fromkeys(fault.place for fault in faults)))
     says = (
@@ -55,9 +57,22 @@ def left_alone_lines(platform: Platform, diagnosis: Diagnosis, part: str, width:
 BY_ITS_PLUG = "by its own plug or switch, used by whoever owns it:"
 
 
-def was_shown(diagnosis: Diagnosis, part: str) -> bool:
-    """Whether the draw went with a part that was taken out by itself, came back with it, and went with it again."""
-    its = [one.attempt for one in diagnosis.tried if one.attempt.out == (part,) and not one.attempt.turned]
+def _shown(platform: Platform, part: str) -> str:
+    whole = _taken_out_with(platform, part)
+    return f"{f'it is in {whole}, which was ' if whole != part else ''}{_SHOWN}"
+
+
+def _taken_out_with(platform: Platform, part: str) -> str:
+    """What is taken out where something is to be out: of a contact inside a lamp, the lamp."""
+    its = platform.parts.get(part)
+    return its.inside or part if isinstance(its, Switch) else part
+
+
+def was_shown(platform: Platform, diagnosis: Diagnosis, part: str) -> bool:
+    """Whether the draw went with a part that was taken out by itself, came back with it, and went with it again; a
+    contact inside a part is out with that part."""
+    names = {(part,), (_taken_out_with(platform, part),)}
+    its = [one.attempt for one in diagnosis.tried if one.attempt.out in names and not one.attempt.turned]
     first = next((n for n, one in enumerate(its) if one.fell and one.came_back), len(its))
     return any(one.fell for one in its[first + 1 :])
 
@@ -72,8 +87,10 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
     faults = next((its.faults for its in diagnosis.parts if its.part == part), ()) if part not in platform.parts else ()
     parts = (part, *dict.fromkeys(f.place for f in faults if f.kind == "added" and f.place))
     step = "prove" if any(f.kind == "added" and f.about == f.part for f in faults) else proof_step(platform, part)
+    if isinstance(platform.parts.get(part), Switch) and _leads_by_opening(diagnosis, part):
+        step = "bridge"
     its = next((its.faults for its in diagnosis.parts if its.part == part), ())
-    if isinstance(platform.parts.get(part), Switch) and not was_shown(diagnosis, part):
+    if isinstance(platform.parts.get(part), Switch) and not was_shown(platform, diagnosis, part):
         by_volts = any(one.switch == part for one in diagnosis.contacts)
         measured = cautions_at(platform, "drop-test" if by_volts else "wire-ohms")
         return (*cautions_at(platform, step, parts), *measured)
@@ -104,9 +121,19 @@ def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
     )
 
 
+def _leads_by_opening(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether what is likeliest wrong with a switch is that it is open: then it is as open when it is out."""
+    return any(bool(chance.faults[0].by_opening) for chance in diagnosis.parts if chance.part == part)
+
+
 def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """Out, in, out, in words that fit a switch, a part, a wire, or what somebody fitted."""
     its = platform.parts.get(part)
+    if isinstance(its, Switch) and _leads_by_opening(diagnosis, part):
+        return (
+            f"its plug parted and {contact_words(platform, part)} bridged in it, the draw is gone; the bridge out, it "
+            f"comes back; bridged again it is gone (tested {part} bad). Bridged for nothing: its wire is left."
+        )
     if isinstance(its, Switch) and its.positions:
         off = its.positions[0]
         opens = _contact_words(diagnosis, part, off)

@@ -63,7 +63,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "tests": [_test(platform, test) for test in diagnosis.tests.choices if no_draw is None],
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
-        "mend_shown": bool(diagnosis.tests.mend) and was_shown(diagnosis, diagnosis.tests.mend),
+        "mend_shown": bool(diagnosis.tests.mend) and was_shown(platform, diagnosis, diagnosis.tests.mend),
         "awake_unexplained": list(diagnosis.tests.unexplained),
         "mend_contact": _contact(diagnosis),
         "mend_cautions": _proof_cautions(platform, diagnosis),

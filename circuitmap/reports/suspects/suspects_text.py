@@ -173,7 +173,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     lines += held_by_lines(platform, diagnosis, top, width)
     lines += section("AND", second_thing(platform, diagnosis, top), width)
     if diagnosis.tests.mend:
-        then = "mend it" if was_shown(diagnosis, diagnosis.tests.mend) else "prove this now, then mend it"
+        then = "mend it" if was_shown(platform, diagnosis, diagnosis.tests.mend) else "prove this now, then mend it"
         lines += section("STOP", [f"looking further: {then}."], width)
     lines += or_lines(platform, diagnosis, width)
     if top.about not in platform.networks:
@@ -263,7 +263,10 @@ def _unless(diagnosis: Diagnosis, width: int) -> list[str]:
     if account is not None and beyond_normal(diagnosis) > account.error:
         if account.found > account.error:
             return []  # two places show the same current: that is not a slip of the meter
+        choices = enumerate(diagnosis.tests.choices, start=1)
+        zeroed = next((number for number, test in choices if test.action.doing == "zero-again"), 0)
         says = "the total was misread: zero the clamp and read it once more before NEXT 1."
+        says = f"the total was misread: NEXT {zeroed} tells." if zeroed else says
     elif account is None and (large := _more_than_normal(diagnosis)):
         says = f"{large} was misread: what flows there, flows at the battery, too. Read it once more."
     else:

@@ -116,7 +116,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("blown", "A fuse that blew blew for a reason: find the short before the next one goes in; same rating.",
              ("blown-fuse",)),
     _caution("jumper", "Load off before a plug is parted; a jumper only with a fuse in it, never across a fuse.",
-             ("live-volts",)),
+             ("live-volts", "bridge")),
     _caution("no-ohms-live", "Ohms only on a wire without supply, both its ends free; pierce nothing.", ("wire-ohms",)),
     _caution("higher-volts", "{volts:g} V: meter, leads and fuses must be made for it (58 V types).",
              (*_AT_METAL, "clamp", "battery-rest"), ("higher-volts",)),

@@ -121,6 +121,7 @@ def diagnose(
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,
+        from_before=evidence.from_before,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

@@ -23,6 +23,7 @@ from circuitmap.diagnosis.seen.should_flow import ShouldFlow
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.left_so import LeftSo
+from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import Unknown
 
 SURE_ABOUT = 0.95
@@ -121,7 +122,8 @@ class Diagnosis(NamedTuple):
     more than was found behind them, or behind which nearly all was read; `fits` what behind a fuse takes just what was
     read there; `should_flow` what the sheets print for each battery that was read;
     `positions` how switches stand, where somebody said so; `left_so` what is out, or was turned, and left so while
-    somebody reads on: all else is of the vehicle without it.
+    somebody reads on: all else is of the vehicle without it; `from_before` readings from before something was
+    mended that count on.
     """
 
     something_wrong: float
@@ -148,6 +150,7 @@ class Diagnosis(NamedTuple):
     should_flow: tuple[ShouldFlow, ...] = ()
     positions: Mapping[str, str] = MappingProxyType({})
     left_so: LeftSo | None = None
+    from_before: tuple[Reading, ...] = ()
 
     @property
     def if_two(self) -> tuple[Two, ...]:

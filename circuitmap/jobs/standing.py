@@ -121,6 +121,15 @@ class JobStanding:
         return self.mendings if self.is_mended_in_part else self.mendings[:-1]
 
     @property
+    def came_with(self) -> Reading | None:
+        """The whole draw as the vehicle came in: of several things that were mended one after the other, before the
+        first of them; that is what the complaint is held against."""
+        first = self.mendings[0].before if len(self.mendings) > 1 else None
+        if first is None or first.amps is None or (self.total is not None and first.place != self.total.place):
+            return self.total
+        return first if self.total is None or first.amps > (self.total.amps or 0.0) else self.total
+
+    @property
     def is_mended_in_part(self) -> bool:
         """Whether it still draws, but less by what had gone with the last thing mended: something else draws too."""
         return self.stage == "not-repaired" and any(one.its_share_is_gone for one in self.mendings[-1:])

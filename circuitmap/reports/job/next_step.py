@@ -17,7 +17,7 @@ _MISSING = {
     "peak": "See what draws at the peak: log another night ({log}), and read the fuses when it rises (rose-first ..).",
     "peak-unexplained": "See what draws at the peak: log another night ({log}), and read the fuses when it rises "
     "(rose-first ..).",
-    "beyond-known": "Turn off what was switched on (turned ..), let it settle, and read again; then log a night ({log}).",
+    "beyond-known": "Turn off what was switched on (turned ..), let it settle, and read again; log a night ({log}).",
     "unread": "Mend the card first: circuitmap card show CARD tells where.",
 }
 """What to do when a log does not show a repair, by what it lacks."""

@@ -6,6 +6,7 @@ from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
+from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import without_single_states
@@ -77,7 +78,7 @@ class JobStanding:
     the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
     `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery, where it is one;
     `happens_when` is what the driver says of that. `early` are readings that say nothing of the parked car,
-    `read_again` those of them at a place where no later reading does.
+    `read_again` those of them at a place where no later reading does. `changed`: with nothing done by the card.
     """
 
     stage: Stage
@@ -108,6 +109,7 @@ class JobStanding:
     battery_job: BatteryJob | None = None
     happens_when: str = ""
     codes: tuple[CodeStory, ...] = ()
+    changed: tuple[ChangedItself, ...] = ()
     problems: tuple[Problem, ...] = ()
 
     @property
@@ -242,7 +244,7 @@ def standing_of(
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
-        codes=_codes(evidence), problems=problems,
+        codes=_codes(evidence), changed=changed_itself(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 
 

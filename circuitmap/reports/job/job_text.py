@@ -14,6 +14,7 @@ from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
 from circuitmap.reports.job.battery_text import battery_sentences, time_now
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.changed_words import changed_sentences
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
 from circuitmap.reports.job.expected import expected_sentences
 from circuitmap.reports.job.intake_text import claims_lines
@@ -94,6 +95,8 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     leading = job.standing.in_hand
     if leading is not None and leading in news:
         lines += section("FOR PROOF", for_proof(job.platform, job.standing))
+    new_change = job.standing.changed[len(before.standing.changed) :]
+    lines += section("ASK", changed_sentences(new_change, clock.at))
     fresh = job.standing.early[len(before.standing.early) :]
     lines += section("TOO EARLY", early_sentences(job.platform, fresh, clock))
     if job.standing.stage != "mended":

@@ -7,6 +7,7 @@ from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
 from circuitmap.power.state import rest_position
+from circuitmap.reports.job.changed_words import changed_sentences
 from circuitmap.reports.job.mended_text import (
     because_sentences,
     mended_headline,
@@ -203,6 +204,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     no_draw = standing.stage == "no-draw"
     steps = battery_sentences_next(platform) if no_draw else next_sentences(platform, standing)
     lines += section(next_label(standing), steps)
+    lines += section("ASK", changed_sentences(standing.changed, clock.at))
     lines += section("CODES", code_sentences(standing.codes))
     lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
     return lines
@@ -245,6 +247,11 @@ class Clock:
 
     def __init__(self, times: dict[int, float] | None = None) -> None:
         self._times = times or {}
+
+    def at(self, reading: Reading) -> str:
+        """`10:42`; empty where the entry has no time."""
+        at = self._times.get(reading.span.start) if reading.span is not None else None
+        return "" if at is None else "{}:{:02d}".format(*divmod(round(at) % (24 * 60), 60))
 
     def until(self, reading: Reading, wait: float) -> str:
         """`until 10:42`, or `20 min more` where the entry has no time."""

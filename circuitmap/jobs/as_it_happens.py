@@ -38,7 +38,7 @@ def as_it_happens(card: JobCard, logs: Iterable[Reading]) -> Answer | None:
     told = card.intake.get("happens-when")
     said = words_of(told.value) if told is not None else frozenset[str]()
     answers = [_was_so(said, _entry(card, reading)) for reading in logs]
-    return max(answers, key=(Answer.NO, Answer.MAY_BE, Answer.YES).index) if said and answers else None
+    return max(answers) if said and answers else None
 
 
 def words_of(text: str) -> frozenset[str]:
@@ -57,7 +57,7 @@ def _was_so(said: frozenset[str], entry: Entry | None) -> Answer:
     kinds = [kind for kind, words in WORDS.items() if said & words]
     if not kinds:
         return Answer.YES if said <= told else Answer.MAY_BE
-    return max((_is(kind, told, warmth) for kind in kinds), key=(Answer.NO, Answer.MAY_BE, Answer.YES).index)
+    return max(_is(kind, told, warmth) for kind in kinds)
 
 
 def _is(kind: Kind, told: frozenset[str], warmth: tuple[float, ...]) -> Answer:

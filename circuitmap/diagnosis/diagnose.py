@@ -130,6 +130,7 @@ def diagnose(
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,
         contacts=contacts_to_prove(ready.parked, leads, faults),
+        from_before=evidence.from_before,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

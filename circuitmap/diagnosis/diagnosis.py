@@ -24,6 +24,7 @@ from circuitmap.diagnosis.seen.should_flow import ShouldFlow
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.left_so import LeftSo
+from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import Unknown
 
 SURE_ABOUT = 0.95
@@ -123,7 +124,7 @@ class Diagnosis(NamedTuple):
     read there; `should_flow` what the sheets print for each battery that was read;
     `positions` how switches stand, where somebody said so; `left_so` what is out, or was turned, and left so while
     somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a switch that
-    leads, or is to be mended.
+    leads, or is to be mended; `from_before` readings from before something was mended that count on.
     """
 
     something_wrong: float
@@ -151,6 +152,7 @@ class Diagnosis(NamedTuple):
     positions: Mapping[str, str] = MappingProxyType({})
     left_so: LeftSo | None = None
     contacts: tuple[ContactVolts, ...] = ()
+    from_before: tuple[Reading, ...] = ()
 
     @property
     def if_two(self) -> tuple[Two, ...]:

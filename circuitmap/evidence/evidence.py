@@ -39,7 +39,8 @@ class Evidence:
     `asleep_from` is the minute of the card's clock from which on a reading speaks of the parked car; None where the
     card does not say, or while the car is open. `other_state` are readings of it as it stood before something was
     turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
-    turned to."""
+    turned to. `from_before` are those of `readings` that were made before something was mended that took none of
+    what they show."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -64,6 +65,7 @@ class Evidence:
     asleep_from: float | None = None
     other_state: tuple[Reading, ...] = ()
     turned: dict[str, str] = field(default_factory=dict)
+    from_before: tuple[Reading, ...] = ()
 
     def told_between(self, start: int, end: int | None) -> "Evidence":
         """What stands on the card from one place in its text up to another: of a vehicle that was mended only one of
@@ -108,4 +110,5 @@ class Evidence:
             asleep_from=other.asleep_from if other.asleep_from is not None else self.asleep_from,
             other_state=self.other_state + other.other_state,
             turned={**self.turned, **other.turned},
+            from_before=self.from_before + other.from_before,
         )

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import cast
 
 from circuitmap.evidence.card_text import Text
+from circuitmap.evidence.changed_itself import held_to_the_first
 from circuitmap.evidence.changes_seen import written_change
 from circuitmap.evidence.entry_clock import asleep_from, minute_of
 from circuitmap.evidence.evidence import Evidence
@@ -54,7 +55,7 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
             if entry.mended is not None:
                 telling.begin_anew()
             telling.entry(entry)
-    return telling.evidence(), tuple(problems)
+    return held_to_the_first(platform, card, telling.evidence()), tuple(problems)
 
 
 @dataclass
@@ -107,8 +108,7 @@ class _Telling:
         self.problems.append(problem_of(failure, text))
 
     def begin_anew(self) -> None:
-        """Something was mended: from here on another vehicle is read. What was read before is neither what it drew with
-        everything in nor what came back."""
+        """Something was mended: what was read before is neither what it drew with everything in nor what came back."""
         self.began, self.tries_began = len(self.readings), len(self.tries)
 
     # ---- the clock ----

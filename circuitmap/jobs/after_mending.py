@@ -32,14 +32,15 @@ Outcome = Literal["repaired", "not-repaired", "cannot-tell", "not-shown"]
 Why = Literal[
     "", "no-log", "short", "still-out", "elsewhere", "charging", "woken", "gone-by-itself", "quiet-though-used",
     "nothing-before", "not-locked", "no-time", "no-room", "peak", "peak-unexplained", "unread",
-    "beyond-known",
+    "beyond-known", "not-as-it-happens",
 ]  # fmt: skip
 """Why a repair is not shown: no log, or one that is `short` of a night, made while a part was out, at a place where the
 draw was not, while the battery was charged, or of a vehicle that was open; the draw had gone by itself before anything
 was mended, and the vehicle was not used since, or it had stayed away even so. Why nobody can tell (empty: the meter can
 be off that far): no draw was read before; the card does not say that the vehicle was locked, or when, or when the log
 was made; the log is longer than the time there was for it; its peak is the draw again, or more than what wakes
-explains; parts of the card could not be read; more flows than is known with what was switched on."""
+explains; parts of the card could not be read; more flows than is known with what was switched on. `not-as-it-happens`:
+it was not so in that night as the driver says that it happens."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -45,9 +45,11 @@ class Job:
 
     @property
     def drained(self) -> tuple[Intake, Reading | None]:
-        """The battery whose time to flat is told, and what it gave when it was last read before mending: that which was
-        taken in by name, or else the one that gives most."""
+        """The battery whose time to flat is told, and what it gave when it was last read before anything was mended:
+        that which was taken in by name, or else the one that gives most."""
         total = self.standing.totals.get(self.intake.of, self.standing.total)
+        first = self.standing.came_with
+        total = first if first is not None and (total is None or total.place == first.place) else total
         new = next((one.battery for one in self.standing.renewed), "")
         battery = battery_read_at(self.platform, total.place) if total is not None else self.intake.of or new
         return self.intake.at(battery), total

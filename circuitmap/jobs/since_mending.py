@@ -1,10 +1,12 @@
 """A card on which something was mended tells of one vehicle after the other, each diagnosed by what was read of it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from circuitmap.evidence.evidence import Evidence, MendedThing
 from circuitmap.evidence.job_card import JobCard
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.standing import JobStanding, Stage
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import Load, Relay, Switch
@@ -31,7 +33,39 @@ def as_it_is_now(platform: Platform, card: JobCard, evidence: Evidence, standing
     if standing.stage not in SINCE or not mended:
         return as_it_came_in(card, evidence)
     since = evidence.told_between(mended[-1], None)
-    return replace(since, mended=_what_was_mended(platform, standing)) if standing.stage == "not-repaired" else since
+    if standing.stage != "not-repaired":
+        return since
+    kept = tuple(_from_before(platform, evidence, standing, since, mended)) if standing.is_mended_in_part else ()
+    return replace(
+        since, mended=_what_was_mended(platform, standing), readings=(*kept, *since.readings), from_before=kept
+    )
+
+
+def _from_before(
+    platform: Platform, evidence: Evidence, standing: JobStanding, since: Evidence, mended: Sequence[int]
+) -> Iterator[Reading]:
+    """What was read before the mending and holds since, where the draw has gone down by the share of what was mended: a
+    place that showed nothing shows none now, and one that showed no more than what is left did so beside the share that
+    is gone. What was read at the place since outweighs it, and so does a battery's own reading."""
+    n = len(mended) - 1
+    while n and standing.mendings[n - 1].its_share_is_gone:
+        n -= 1
+    left = standing.mendings[-1].since
+    read = {reading.place for reading in since.readings}
+    latest: dict[str, Reading] = {}
+    for reading in evidence.told_between(mended[n - 1] if n else 0, mended[-1]).readings:
+        if reading.speaks == "parked" and not reading.without and not battery_read_at(platform, reading.place):
+            latest[reading.place] = reading
+    for place, reading in latest.items():
+        if place not in read and (not reading.shows_current or _is_part_of(reading, left)):
+            yield replace(reading, total=None)
+
+
+def _is_part_of(reading: Reading, left: Reading | None) -> bool:
+    """Whether a place showed no more than what the vehicle still draws."""
+    if left is None or left.amps is None or reading.amps is None:
+        return False
+    return reading.amps <= left.amps + reading.half_step + left.half_step + 2.0 * (reading.zero + left.zero)
 
 
 def _mended_at(card: JobCard) -> tuple[int, ...]:

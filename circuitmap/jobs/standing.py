@@ -7,6 +7,7 @@ from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
+from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import without_single_states
@@ -16,9 +17,11 @@ from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit, held_amps
+from circuitmap.jobs.as_it_happens import as_it_happens
 from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
 from circuitmap.jobs.before_mending import BeforeIt, before_mending
 from circuitmap.jobs.behind_it_all import BehindItAll
+from circuitmap.jobs.code_stories import CodeStory, codes_on
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
@@ -59,16 +62,6 @@ WATCHED_MINUTES = 60.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CodeStory:
-    """One code: `stayed` (stored, then back after clearing), `went` (stored, not back at the later scan),
-    `came` (only back), `once` (read once), `low-voltage` (explained by a flat battery)."""
-
-    code: str
-    module: str
-    story: Literal["stayed", "went", "came", "once", "low-voltage"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class JobStanding:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
     were read together), asleep, nothing out, before mending. `limits` are what the draw is held to at each battery.
@@ -82,9 +75,11 @@ class JobStanding:
     those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
     the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
     `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery, where it is one;
-    `happens_when` is what the driver says of that. `own_clock` is what comes and goes in the logs that count and is a
-    part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings that
-    say nothing of the parked car, `read_again` those of them at a place where no later reading does.
+    `happens_when` is what the driver says of that, `as_it_happens` whether it was so in the log that shows no draw;
+    None where he says nothing, or there is no such log. `own_clock` is what comes and goes in the logs that count and
+    is a part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings
+    that say nothing of the parked car, `read_again` those of them at a place where no later reading does. `changed`:
+    with nothing done by the card.
     """
 
     stage: Stage
@@ -117,7 +112,9 @@ class JobStanding:
     renewed: tuple[Renewed, ...] = ()
     battery_job: BatteryJob | None = None
     happens_when: str = ""
+    as_it_happens: Answer | None = None
     codes: tuple[CodeStory, ...] = ()
+    changed: tuple[ChangedItself, ...] = ()
     problems: tuple[Problem, ...] = ()
 
     @property
@@ -129,6 +126,15 @@ class JobStanding:
     def mended_well(self) -> tuple[Mending, ...]:
         """What was mended before the last thing, and that too where the vehicle still draws, but less by its share."""
         return self.mendings if self.is_mended_in_part else self.mendings[:-1]
+
+    @property
+    def came_with(self) -> Reading | None:
+        """The whole draw as the vehicle came in: of several things that were mended one after the other, before the
+        first of them; that is what the complaint is held against."""
+        first = self.mendings[0].before if len(self.mendings) > 1 else None
+        if first is None or first.amps is None or (self.total is not None and first.place != self.total.place):
+            return self.total
+        return first if self.total is None or first.amps > (self.total.amps or 0.0) else self.total
 
     @property
     def is_mended_in_part(self) -> bool:
@@ -215,6 +221,9 @@ def standing_of(
     after = seen_after_mending(platform, since, held_to, was, evidence.options)
     if after.outcome == "repaired" and (unread or problems):
         after = replace(after, outcome="cannot-tell", why="unread")
+    so = as_it_happens(card, (r for r in (asleep if mending is None else since) if r.log is not None))
+    if after.outcome == "repaired" and so == Answer.NO:
+        after = replace(after, outcome="not-shown", why="not-as-it-happens", shown=())
     renewed = renewed_on(platform, live)
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
     if its_battery is not None and (unread or problems):
@@ -243,10 +252,11 @@ def standing_of(
         locked=locked, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
         mendings=mendings_on(circuit, card, as_it_was, tries, tests), renewed=renewed, battery_job=its_battery,
+        as_it_happens=so,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
-        codes=_codes(evidence), problems=problems,
+        codes=codes_on(evidence), changed=changed_itself(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 
 
@@ -381,22 +391,3 @@ def _may_be_read(platform: Platform, hands_off: HandsOffMap, place: str) -> bool
     """Whether anybody may be asked to read a place again."""
     is_fuse = isinstance(platform.parts.get(place), Fuse)
     return hands_off.may_touch(place) if is_fuse else hands_off.may_clamp(place)
-
-
-def _codes(evidence: Evidence) -> tuple[CodeStory, ...]:
-    stories: dict[tuple[str, str], list[str]] = {}
-    for code in evidence.codes:
-        stories.setdefault((code.code, code.module), []).append(code.standing)
-    cleared = any(code.standing == "back" for code in evidence.codes)
-    return tuple(
-        CodeStory(code=code, module=module, story=_story(standings, cleared))
-        for (code, module), standings in stories.items()
-    )
-
-
-def _story(standings: list[str], cleared: bool) -> Literal["stayed", "went", "came", "once", "low-voltage"]:
-    if "low-voltage" in standings:
-        return "low-voltage"
-    if "back" in standings:
-        return "stayed" if "stored" in standings else "came"
-    return "went" if cleared else "once"

@@ -134,6 +134,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF SB=0.01A HB=4.05A --set ICE=on",
         "suspects LAMPS F7=2.00A",
         "suspects SKIFF --card LEFT",
+        "suspects SKIFF --card ONE_OF_TWO",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -173,6 +174,18 @@ entries:
   - {at: "15:10", read: {SB: 0.01A, HB: 6.25A}}
   - {at: "15:15", turned: {ICE: "off"}, out: [FW]}
   - {at: "15:40", read: {HB: 1.20A, FL: 1.20A}}
+"""
+ONE_OF_TWO = """\
+job: 1
+entries:
+  - {at: "14:01", state: locked}
+  - {at: "15:10", read: {HB: 3.21A, FL: 1.20A, FW: 2.00A}}
+  - {at: "15:15", out: [WS]}
+  - {at: "15:40", read: {HB: 1.21A}}
+  - {at: "15:45", back: [WS]}
+  - {at: "16:00", cause: "WS, its contact does not open", mended: "new switch WS"}
+  - {at: "16:05", state: locked}
+  - {at: "16:40", read: {HB: 1.21A}}
 """
 LAMPS = """\
 platform "Stop lamps"
@@ -528,6 +541,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "skiff").mkdir()
     (room / "skiff" / "skiff.circuit").write_text(SKIFF, "utf-8")
     (room / "left.yaml").write_text(LEFT_SO, "utf-8")
+    (room / "one.yaml").write_text(ONE_OF_TWO, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -548,6 +562,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "LAMPS": str(room / "lamps"),
             "SKIFF": str(room / "skiff"),
             "LEFT": str(room / "left.yaml"),
+            "ONE_OF_TWO": str(room / "one.yaml"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

@@ -54,6 +54,15 @@ def battery_sentences(
     yield f"Assumed: {'; '.join(usable.assumed)}. No self-discharge counted."
 
 
+def time_now(intake: "Intake", now: "Reading") -> Iterator[str]:
+    """Time to no-start at what is still drawn although something was mended."""
+    usable, draw = usable_charge(intake.battery), mean_draw(now)
+    if usable is None or draw is None:
+        return
+    for its in _time_to_no_start(usable, draw, shown_draw(now)):
+        yield f"As mended so far: {its[0].lower()}{its[1:]}"
+
+
 def _mended(intake: "Intake", now: Band | None) -> Iterator[str]:
     """How long the car can stand now, with a battery charged as vehicles are when parked, not with what was left when
     it came in."""

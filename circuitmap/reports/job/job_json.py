@@ -37,6 +37,11 @@ def job_json(job: Job) -> dict[str, Any]:
         "own_battery": list(job.evidence.own_battery),
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "early": [_reading(reading) for reading in standing.early],
+        "as_it_happens": standing.as_it_happens.words if standing.as_it_happens is not None else None,
+        "changed_itself": [
+            {"earlier": _reading(one.earlier), "later": _reading(one.later), "entries": [n for n, _ in one.remarks]}
+            for one in standing.changed
+        ],
         "cause": standing.cause,
         "mended": standing.mended,
         "after_mending": _after(standing),

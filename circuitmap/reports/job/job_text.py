@@ -12,8 +12,9 @@ from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
-from circuitmap.reports.job.battery_text import battery_sentences
+from circuitmap.reports.job.battery_text import battery_sentences, time_now
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.changed_words import changed_sentences
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
 from circuitmap.reports.job.expected import expected_sentences
 from circuitmap.reports.job.intake_text import claims_lines
@@ -63,6 +64,9 @@ def battery_lines(job: Job) -> Iterator[str]:
     nights = (one for one in standing.after.shown if battery_read_at(job.platform, one.place) == battery)
     of = battery if len(standing.totals) > 1 else ""
     yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, of)
+    now = standing.after.reading
+    if standing.is_mended_in_part and now is not None and battery_read_at(job.platform, now.place) == battery:
+        yield from time_now(intake, now)
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:
@@ -91,6 +95,8 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     leading = job.standing.in_hand
     if leading is not None and leading in news:
         lines += section("FOR PROOF", for_proof(job.platform, job.standing))
+    new_change = job.standing.changed[len(before.standing.changed) :]
+    lines += section("ASK", changed_sentences(new_change, clock.at))
     fresh = job.standing.early[len(before.standing.early) :]
     lines += section("TOO EARLY", early_sentences(job.platform, fresh, clock))
     if job.standing.stage != "mended":

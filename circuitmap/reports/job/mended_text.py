@@ -31,6 +31,8 @@ _WHY_NOT_SHOWN = {
     "woken": "During the log the vehicle was open, by the card: that says nothing of the parked car.",
     "gone-by-itself": "The draw had gone by itself before anything was mended, so the quiet night at {place} "
     "shows nothing: by the card it was not used since.",
+    "not-as-it-happens": "It happens, the driver says: {when}. By the remark beside it, it was not so during the "
+    "night's log at {place}: that shows nothing.",
     "quiet-though-used": "The draw had gone by itself before anything was mended, and stayed away although it was "
     "used: a quiet night at {place} shows nothing.",
 }
@@ -76,7 +78,7 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
         )
     head = f"{_GRADED.get(_grade(standing), 'MENDED, NOT YET SHOWN')}{_subject(platform, standing, before=': ')}."
     seen = f" {since}" if (since := quiet_since_words(platform, standing)) else ""
-    return f"{head}{seen} {wanted}{_shown_in_part(standing)}{_why(platform, reading, after.why)}"
+    return f"{head}{seen} {wanted}{_shown_in_part(standing)}{_why(platform, reading, after.why, standing.happens_when)}"
 
 
 _GRADED = {
@@ -267,12 +269,14 @@ def _nobody_can_tell(after: AfterMending, standing: JobStanding) -> str:
     )  # fmt: skip
 
 
-def _why(platform: Platform, reading: Reading | None, why: str) -> str:
+def _why(platform: Platform, reading: Reading | None, why: str, when: str) -> str:
     if reading is None or why not in _WHY_NOT_SHOWN:
         return ""
     minutes = reading.log.duration or 0.0 if reading.log is not None else 0.0
     out = joined([named(platform, name) for name in reading.without])
-    return " " + _WHY_NOT_SHOWN[why].format(long=hours_words(minutes), out=out, place=reading.place)
+    return " " + _WHY_NOT_SHOWN[why].format(
+        long=hours_words(minutes), out=out, place=reading.place, when=when.rstrip(".")
+    )
 
 
 def _seen(reading: Reading, standing: JobStanding) -> str:

@@ -17,8 +17,9 @@ _MISSING = {
     "peak": "See what draws at the peak: log another night ({log}), and read the fuses when it rises (rose-first ..).",
     "peak-unexplained": "See what draws at the peak: log another night ({log}), and read the fuses when it rises "
     "(rose-first ..).",
-    "beyond-known": "Turn off what was switched on (turned ..), let it settle, and read again; then log a night "
-    "({log}).",
+    "beyond-known": "Turn off what was switched on (turned ..), let it settle, and read again; log a night ({log}).",
+    "not-as-it-happens": "Lock it (locked), and log a night when it is as the driver says that it happens ({log}); "
+    "write beside it how it was.",
     "unread": "Mend the card first: circuitmap card show CARD tells where.",
 }
 """What to do when a log does not show a repair, by what it lacks."""
@@ -89,6 +90,8 @@ def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
         return
     if standing.after.why in _MISSING:
         yield _MISSING[standing.after.why].format(log=_log(standing))
+        if standing.after.why in ("not-as-it-happens", "beyond-known"):
+            yield from _care(platform, standing)
         return
     if standing.after.outcome == "cannot-tell":
         finer = "Zero the clamp or take a finer one (--meter low-current-clamp)"

@@ -4,9 +4,11 @@ from collections.abc import Iterator
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit
-from circuitmap.jobs.standing import CodeStory, JobStanding
+from circuitmap.jobs.code_stories import CodeStory
+from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
-from circuitmap.power.state import rest_position
+from circuitmap.reports.job.beyond_words import beyond_words
+from circuitmap.reports.job.changed_words import changed_sentences
 from circuitmap.reports.job.mended_text import (
     because_sentences,
     mended_headline,
@@ -17,6 +19,7 @@ from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_clock import own_clock_sentences
 from circuitmap.reports.job.rests_on import rests_on_sentences
 from circuitmap.reports.job.try_words import figures_words, out_words
+from circuitmap.reports.job.when_words import repaired_sentences, steps_when, when_sentence
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
 from circuitmap.reports.words.limit_words import (
@@ -82,7 +85,7 @@ _STAGE_WORDS = {
     "watch": "WITHIN THE LIMIT so far{unread}. Leave a log running{at} for an hour at least before saying that nothing "
     "draws.{off}",
     "watched-in-part": "NO DRAW FOUND at {logged}{unread}.{off}",
-    "no-draw": "NO DRAW FOUND while we watched ({watched}). Next: is it the battery?{off}",
+    "no-draw": "NO DRAW FOUND while we watched ({watched}).{battery}{off}",
     "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
     "{may_be_off}. Zero it and read again, or take a finer one (--meter low-current-clamp, or series).",
     "beyond-known": "CAN'T TELL YET: it draws {total} at {place}, {more} more than is known with what was switched on "
@@ -127,7 +130,9 @@ def headline(platform: Platform, standing: JobStanding) -> str:
     if standing.stage == "draws" and gone and total is not None and against_limit(total, limit) == "within":
         shown = shown_words(total, limit)
         return f"GONE FOR NOW, NOT REPAIRED: it draws {shown}; the limit is {limit_words(standing, total.place)}."
-    return _STAGE_WORDS[_stage_told(standing)].format(
+    when = when_sentence(standing)
+    said = _STAGE_WORDS[_stage_told(standing)].format(
+        battery="" if when else " Next: is it the battery?",
         watched=hours_words(standing.watched),
         total=shown_words(total, limit) if total is not None else "",
         drawn=_drawn_words(standing, total) if total is not None else "",
@@ -138,22 +143,9 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         at=f" at {joined(standing.unlogged)} too," if standing.unlogged else "",
         logged=joined([f"{place} in {hours_words(minutes)} of log" for place, minutes in standing.logged]),
         limit=limit_words(standing, total.place if total is not None else ""),
-        **_beyond_words(standing),
+        **beyond_words(standing),
     )
-
-
-def _beyond_words(standing: JobStanding) -> dict[str, str]:
-    total = standing.total
-    known = standing.limits.known_at(total.place) if total is not None else None
-    if total is None or known is None or not known.switches:
-        return {"more": "", "turn": "", "short": ""}
-    at, parts = dict(standing.limits.stands), standing.limits.platform.parts
-    rests = {n: rest_position(p) for n in known.switches if isinstance(p := parts.get(n), Switch)}
-    return {
-        "more": ampere_words(standing.limits.beyond_known(total), is_fine(total)),
-        "turn": f"{joined([f'{n} at {at[n]}' for n in known.switches if n in at])}: {ampere_words(known.amps)}",
-        "short": " ".join(f"{name} {position}" for name, position in rests.items()),
-    }
+    return f"{said}{when}"
 
 
 def _drawn_words(standing: JobStanding, total: Reading) -> str:
@@ -202,6 +194,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
         lines += section("BUT", [NOT_LOCKED])
     if standing.mended and standing.stage != "not-repaired":
         lines += section("BECAUSE", because_sentences(platform, standing))
+    lines += section("BUT", repaired_sentences(standing))
     lines += section("RESTS ON", rests_on_sentences(platform, standing))
     lines += section("PEAKS", own_clock_sentences(platform, standing))
     others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
@@ -214,8 +207,13 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
         lines += section("LEFT", [left_sentence(in_hand, standing)])
         lines += section("FOR PROOF", for_proof(platform, standing))
     no_draw = standing.stage == "no-draw"
-    steps = battery_sentences_next(platform) if no_draw else next_sentences(platform, standing)
+    steps = (
+        (*steps_when(platform, standing), *battery_sentences_next(platform))
+        if no_draw
+        else next_sentences(platform, standing)
+    )
     lines += section(next_label(standing), steps)
+    lines += section("ASK", changed_sentences(standing.changed, clock.at))
     lines += section("CODES", code_sentences(standing.codes))
     lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
     return lines
@@ -259,6 +257,11 @@ class Clock:
 
     def __init__(self, times: dict[int, float] | None = None) -> None:
         self._times = times or {}
+
+    def at(self, reading: Reading) -> str:
+        """`10:42`; empty where the entry has no time."""
+        at = self._times.get(reading.span.start) if reading.span is not None else None
+        return "" if at is None else "{}:{:02d}".format(*divmod(round(at) % (24 * 60), 60))
 
     def until(self, reading: Reading, wait: float) -> str:
         """`until 10:42`, or `20 min more` where the entry has no time."""

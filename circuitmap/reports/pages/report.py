@@ -29,7 +29,7 @@ from circuitmap.reports.job.standing_text import (
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
 from circuitmap.reports.words.cautions import FOR_THE_JOB
-from circuitmap.reports.words.limit_words import ampere_words, hours_words
+from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 
 
@@ -119,7 +119,7 @@ def report_of(
     It holds what the card holds: a report that is to leave the shop is made from a card without the customer.
     """
     leading = job.standing.leading
-    before = leading.before.amps if leading is not None and leading.before is not None else _total(job)
+    before = _before(job)
     after = _after(job)
     bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
     intake = job.card.intake
@@ -142,8 +142,13 @@ def report_of(
     )  # fmt: skip
 
 
-def _total(job: Job) -> float | None:
-    return job.standing.total.amps if job.standing.total is not None else None
+def _before(job: Job) -> float | None:
+    """What was drawn before anything was mended: where what leads was in, or as the vehicle came in."""
+    standing = job.standing
+    leading, came_with = standing.leading, standing.came_with
+    if len(standing.mendings) < 2 and leading is not None and leading.before is not None:
+        return leading.before.amps
+    return came_with.amps if came_with is not None else None
 
 
 def _after(job: Job) -> float | None:
@@ -157,7 +162,7 @@ def _after(job: Job) -> float | None:
 def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection]:
     yield ReportSection("You told us", tuple(_told(job)))
     yield ReportSection("We found", tuple(_found(job)))
-    yield ReportSection("Why", _said(job, "cause"))
+    yield ReportSection("Why", _causes(job))
     yield ReportSection("How we know", tuple(_how_we_know(job)))
     yield ReportSection("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
     yield ReportSection("Until then", () if job.standing.stage in ("repaired", "renewed") else _said(job, "until_then"))
@@ -191,14 +196,30 @@ def _found(job: Job) -> Iterator[str]:
         yield f"No draw while we watched, {hours_words(standing.watched)}."
         yield from (text for _, text in BATTERY_TESTS)
         return
-    leading = standing.leading
     found = _in_plain_words(job)
     if found:
         yield found
-    before = leading.before.amps if leading is not None and leading.before is not None else _total(job)
+    before = _before(job)
     if before is not None:
         asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
         yield f"{asleep} it drew {ampere_words(before)}; {plain_limit(standing)}."
+    yield from _shares(job)
+
+
+def _shares(job: Job) -> Iterator[str]:
+    """Of several things that were mended: what of the draw went with each."""
+    mendings = job.standing.mendings
+    for one in mendings if len(mendings) > 1 else ():
+        before, since = one.before, one.since
+        if before is not None and since is not None:
+            was, now = ampere_words(before.amps, is_fine(before)), ampere_words(since.amps, is_fine(since))
+            yield f"{one.mended.rstrip('.')}: {was} before it was mended, {now} since."
+
+
+def _causes(job: Job) -> tuple[str, ...]:
+    """The cause of each thing that was mended; what was written later of the same thing stands for it."""
+    causes = [one.found.words for one in job.standing.mendings[:-1] if one.found is not None]
+    return tuple(dict.fromkeys((*causes, *_said(job, "cause"))))
 
 
 def _in_plain_words(job: Job) -> str:

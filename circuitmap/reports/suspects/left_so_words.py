@@ -37,6 +37,25 @@ def _sentences(platform: Platform, diagnosis: Diagnosis, left: LeftSo) -> Iterat
         yield f"{shortened(list(aside), MOST_PLACES)} {was} read before that: read {them} again as it stands now."
 
 
+def from_before_lines(diagnosis: Diagnosis, width: int) -> list[str]:
+    """Which readings from before something was mended count on, where that took its share of the draw with it."""
+    kept, fine = diagnosis.from_before, total_is_fine(diagnosis)
+    drew = [reading for reading in kept if reading.shows_current]
+    quiet = [reading.place for reading in kept if not reading.shows_current]
+    said = []
+    if drew:
+        shown = joined([f"{reading.place} {ampere(reading.amps, fine)}" for reading in drew])
+        them = "it" if len(drew) == 1 else "them"
+        said.append(f"{shown} before the mending, which took its own share: read {them} again first.")
+    if quiet:
+        said.append(f"{shortened(quiet, MOST_PLACES)} showed nothing then, and count as quiet still.")
+    return section("FROM BEFORE", said, width) if said else []
+
+
+def from_before_json(diagnosis: Diagnosis) -> list[dict[str, Any]]:
+    return [{"place": reading.place, "amps": reading.amps} for reading in diagnosis.from_before]
+
+
 def left_so_json(diagnosis: Diagnosis) -> dict[str, Any] | None:
     left = diagnosis.left_so
     if left is None:

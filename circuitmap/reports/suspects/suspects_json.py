@@ -15,7 +15,7 @@ from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.figures_words import figures_told
 from circuitmap.reports.suspects.head import leading_share
 from circuitmap.reports.suspects.leading import may_be_tried
-from circuitmap.reports.suspects.left_so_words import left_so_json
+from circuitmap.reports.suspects.left_so_words import from_before_json, left_so_json
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
 from circuitmap.reports.suspects.odd_readings import fed_by
@@ -58,6 +58,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             for two in diagnosis.if_two
         ],
         "left_so": left_so_json(diagnosis),
+        "from_before": from_before_json(diagnosis),
         "not_said": [_world(world) for world in diagnosis.worlds],
         "no_draw": _no_draw(no_draw),
         "tests": [_test(platform, test) for test in diagnosis.tests.choices if no_draw is None],

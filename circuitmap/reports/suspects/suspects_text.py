@@ -36,7 +36,7 @@ from circuitmap.reports.suspects.leading import (
     row_of_answer,
     tied_for_first,
 )
-from circuitmap.reports.suspects.left_so_words import left_so_lines
+from circuitmap.reports.suspects.left_so_words import from_before_lines, left_so_lines
 from circuitmap.reports.suspects.level_parts import or_lines, tell_by_lines
 from circuitmap.reports.suspects.next_test import test_lines
 from circuitmap.reports.suspects.no_draw import (
@@ -79,7 +79,7 @@ _NOT_WORTH: dict[NotWorth, str] = {
 def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) -> str:
     """The whole answer."""
     head = head_lines(platform, diagnosis, width)
-    head += left_so_lines(platform, diagnosis, width)
+    head += [*left_so_lines(platform, diagnosis, width), *from_before_lines(diagnosis, width)]
     head += disagreement_lines(platform, diagnosis, width)
     if not diagnosis.netted.segments and not diagnosis.netted.contradictions:
         head += wrapped("NOTHING READ YET that speaks of the car asleep: read the total first.", width=width)

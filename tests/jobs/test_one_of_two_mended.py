@@ -1,0 +1,90 @@
+"""Two things drew, and one was mended: what the rest is known to do is not forgotten, and the first is not lost."""
+
+import pytest
+
+from circuitmap.jobs.job import Job, job_of
+from circuitmap.notation.reading import read_text
+from circuitmap.reports.job.job_text import battery_lines
+from circuitmap.reports.pages.report import report_of
+from circuitmap.reports.suspects.suspects_json import suspects_json
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from circuitmap.source import SourceFile
+from circuitmap.wiring.declare import platform_of
+from circuitmap.wiring.platform import Platform
+from tests.diagnosis.test_two_batteries_joined import SKIFF
+from tests.jobs.test_left_so import answer, chances
+
+CAME = (
+    'at: "14:01", state: locked, meter: clamp, resolution: 10mA, zeroed: yes',
+    'at: "15:10", read: {SB: 0.01A, HB: 3.21A, FL: 1.20A, FW: 2.00A, FH: 0.00A, FC: 0.00A}',
+)
+TRIED = (
+    'at: "15:15", out: [WS]', 'at: "15:40", read: {HB: 1.21A}',
+    'at: "15:41", back: [WS]', 'at: "15:55", read: {HB: 3.21A}',
+)  # fmt: skip
+MENDED = ('at: "16:00", cause: "WS, its contact does not open", mended: "new switch WS"', 'at: "16:05", state: locked')
+LEFT = 'at: "16:40", read: {SB: 0.01A, HB: 1.21A}, steady: yes'
+
+
+@pytest.fixture(scope="module")
+def skiff() -> Platform:
+    return platform_of([read_text(SourceFile("skiff.circuit", SKIFF))[0]])
+
+
+def job(platform: Platform, *entries: str) -> Job:
+    text = "job: 1\nflat-after: 2 days\nbattery: 140Ah\nentries:\n" + "".join(f"  - {{{one}}}\n" for one in entries)
+    its = job_of(platform, SourceFile("job.yaml", text))
+    assert not its.problems, its.problems
+    return its
+
+
+def test_what_showed_the_rest_before_counts_on(skiff: Platform) -> None:
+    its = answer(skiff, *CAME, *TRIED, *MENDED, LEFT)
+    assert its.netted.readings["FL"].amps == pytest.approx(1.2)
+    assert its.netted.readings["FH"].amps == 0.0 and "FW" not in its.netted.readings
+    assert its.parts[0].part in ("LS", "LMP")
+    said = " ".join(suspects_text(skiff, its).split())
+    assert "FROM BEFORE FL 1.20 A before the mending, which took its own share: read it again first." in said
+    assert {one["place"] for one in suspects_json(skiff, its, 1)["from_before"]} == {"FL", "FH", "FC"}
+
+
+def test_what_is_read_since_outweighs_it(skiff: Platform) -> None:
+    its = answer(skiff, *CAME, *TRIED, *MENDED, LEFT, 'at: "16:45", read: {HB: 1.21A, FL: 0.00A, FH: 1.20A}')
+    assert its.netted.readings["FL"].amps == 0.0 and its.netted.readings["FH"].amps == pytest.approx(1.2)
+    assert chances(its).get("LS", 0.0) < 0.05
+
+
+def test_where_its_share_is_not_gone_nothing_is_taken_over(skiff: Platform) -> None:
+    its = answer(skiff, *CAME, *TRIED, *MENDED, LEFT.replace("1.21", "3.21"))
+    assert not its.from_before and "FL" not in its.netted.readings
+
+
+def test_a_place_that_showed_more_than_is_left_is_not_taken_over(skiff: Platform) -> None:
+    its = answer(skiff, *CAME, *TRIED, *MENDED, LEFT.replace("1.21", "0.60"))
+    assert {reading.place for reading in its.from_before} == {"FH", "FC"}
+
+
+def test_the_first_fault_stays_in_battery_line_and_report(skiff: Platform) -> None:
+    second = (
+        'at: "16:45", out: [LS]', 'at: "17:00", read: {HB: 0.01A}', 'at: "17:01", back: [LS]',
+        'at: "17:15", read: {HB: 1.21A}',
+        'at: "17:20", cause: "LS, its contact does not open", mended: "new switch LS"', 'at: "17:25", state: locked',
+        'at: "18:00", read: {SB: 0.01A, HB: 0.01A}, steady: yes',
+    )  # fmt: skip
+    its = job(skiff, *CAME, *TRIED, *MENDED, LEFT, *second)
+    lines = list(battery_lines(its))
+    assert any("at 3." in line and "no longer starts" in line for line in lines), lines
+    assert not any("too little" in line for line in lines)
+    report = report_of(its)
+    assert (report.before, report.after) == ("3.21 A", "0.01 A")
+    pages = {section.heading: section.sentences for section in report.customer}
+    assert pages["Why"] == ("WS, its contact does not open", "LS, its contact does not open")
+    assert "new switch WS: 3.21 A before it was mended, 1.21 A since." in pages["We found"]
+    assert "new switch LS: 1.21 A before it was mended, 0.01 A since." in pages["We found"]
+
+
+def test_while_the_rest_draws_its_own_time_is_told_too(skiff: Platform) -> None:
+    lines = list(battery_lines(job(skiff, *CAME, *TRIED, *MENDED, LEFT)))
+    assert [line for line in lines if line.startswith("As mended so far: at 1.")], lines
+    one = list(battery_lines(job(skiff, *CAME, *TRIED)))
+    assert not [line for line in one if line.startswith("As mended so far")]

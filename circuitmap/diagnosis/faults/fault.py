@@ -27,7 +27,8 @@ class Fault:
     about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
     effect this is. `by_opening`: its switch is wrong by being open, so that it is as wrong with the switch out.
     `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at
-    work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the wire from it, too, because nobody has looked at it yet.
+    work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
+    wire from it, too, because nobody has looked at it yet.
     """
 
     kind: Kind

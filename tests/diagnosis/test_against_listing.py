@@ -97,13 +97,15 @@ def shown(strip: Strip, mean: float, variance: float) -> float:
 
 
 def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> float:
-    """Where all that a fault brings may be nothing, as likely as the likeliest of it not to be, it is either."""
+    """Where some of what a fault brings may be nothing, all of that is, as likely as the likeliest of it not to be, or
+    none. A second fault makes a zero, or less than what one brings by itself, no likelier."""
     for fault in faults if isinstance(sighting, CurrentSighting) else ():
         its = sighting.brought.get(fault, ())
-        nothing = min((brought.nothing for brought in its), default=0.0)
+        nothing = min((brought.nothing for brought in its if brought.nothing), default=0.0)
         if nothing:
             surely = tuple(brought._replace(nothing=0.0) for brought in its)
-            there, gone = (replace(sighting, brought={**sighting.brought, fault: now}) for now in (surely, ()))
+            rest = tuple(brought for brought in its if not brought.nothing)
+            there, gone = (replace(sighting, brought={**sighting.brought, fault: now}) for now in (surely, rest))
             return (1.0 - nothing) * chance(there, faults, zero) + nothing * chance(gone, faults, zero)
     if isinstance(sighting, StateSighting):
         ranks = [sighting.touched[f] for f in faults if f in sighting.touched]
@@ -121,6 +123,19 @@ def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> fl
         right = shown(strip, mean + healthy_mean, variance + healthy_variance)
         if taken == 0 and strip.highest < sighting.healthy(0)[0]:  # less than a healthy car draws: no current more fits
             right = min(right, shown(strip, *sighting.healthy(0)))
+        for some in [one for size in range(len(faults)) for one in combinations(faults, size)]:
+            alone = joined(dict(sighting.brought), some)
+            own = (alone[0] + healthy_mean, alone[1] + healthy_variance)
+            likeliest = 0.0
+            if own[0]:
+                mu, sigma = shape(*own)
+                likeliest = np.exp(mu - sigma**2)
+            covered = all(sighting.taken.get(f, 0) == taken for f in some or (None,)) and np.isfinite(strip.highest)
+            if covered and (strip.lowest <= 0.0 or strip.highest <= likeliest):
+                least = shown(strip, *own)
+                if taken == 0 and strip.highest < sighting.healthy(0)[0]:
+                    least = min(least, shown(strip, *sighting.healthy(0)))
+                right = min(right, least)
         low, high = sighting.strip.lowest, sighting.strip.highest  # a slip knows of no zero
         if low <= 0.0 or np.isinf(high):
             wrong = 0.5

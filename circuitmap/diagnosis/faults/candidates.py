@@ -9,11 +9,11 @@ from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_t
 from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
 from circuitmap.diagnosis.faults.candidates_waking import WAKING
 from circuitmap.diagnosis.faults.fault import Fault, FaultSource
-from circuitmap.diagnosis.faults.fault_kinds import AT_WORK, DEAD, FAULT_KINDS, OPTION_NOT_SAID, Kind
+from circuitmap.diagnosis.faults.fault_kinds import AT_WORK, DEAD, FAULT_KINDS, ONE_NETWORK, OPTION_NOT_SAID, Kind
 from circuitmap.diagnosis.faults.not_working import not_working
+from circuitmap.diagnosis.faults.one_network import with_one_network
 from circuitmap.diagnosis.faults.relays_by_feed import BY_FEED
 from circuitmap.diagnosis.faults.touching_plus import touching_plus
-from circuitmap.wiring.platform import Platform
 
 SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus))
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
@@ -34,18 +34,24 @@ def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[
         if fault.perhaps:
             odds *= OPTION_NOT_SAID
         fault = replace(fault, brings=parked.converters.apart(fault.brings))
-        for one, share in _in_its_forms(fault, parked.platform):
+        for one, share in _in_its_forms(fault, parked):
             faults.setdefault(one.identity, replace(one, odds=odds * share))
     return tuple(faults[identity] for identity in sorted(faults))
 
 
-def _in_its_forms(fault: Fault, platform: Platform) -> Iterator[tuple[Fault, float]]:
-    """A fault as it is, and as it shows where its module is at work, or where one of the things that it turns on is
-    dead; each with its share of the odds."""
-    module = platform.parts.get(fault.module)
+def _in_its_forms(fault: Fault, parked: Parked) -> Iterator[tuple[Fault, float]]:
+    """A fault as it is, and as it shows where its module is at work, wakes only one of its networks, or where one of
+    the things that it turns on is dead; each with its share of the odds."""
+    module = parked.platform.parts.get(fault.module)
     if module is not None and may_work(fault, module):
         yield fault, 1.0 - AT_WORK
         yield working(fault, module), AT_WORK
+        return
+    single = tuple(with_one_network(parked, fault))
+    if single:
+        yield fault, 1.0 - ONE_NETWORK
+        for one in single:
+            yield one, ONE_NETWORK / len(single)
         return
     half = not_working(fault)
     yield fault, 1.0 - DEAD * len(half)

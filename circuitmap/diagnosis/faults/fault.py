@@ -27,7 +27,8 @@ class Fault:
     about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
     effect this is. `by_opening`: its switch is wrong by being open, so that it is as wrong with the switch out.
     `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at
-    work. `or_its_wire`: a switch that stands for the wire from it, too, because nobody has looked at it yet.
+    work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
+    wire from it, too, because nobody has looked at it yet.
     """
 
     kind: Kind
@@ -50,6 +51,7 @@ class Fault:
     of: tuple["Fault", ...] = field(default=(), repr=False)
     dead: tuple[str, ...] = ()
     works: bool = False
+    asleep: tuple[str, ...] = ()
     or_its_wire: bool = False
     by_opening: Opening = ""
 
@@ -57,7 +59,7 @@ class Fault:
     def identity(self) -> tuple[str, ...]:
         """What tells it from every other fault of the platform."""
         own = (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
-        return (*own, *self.dead, *(("at work",) if self.works else ()))
+        return (*own, *self.dead, *self.asleep, *(("at work",) if self.works else ()))
 
     def has(self, trait: Trait) -> bool:
         """Whether its kind shows itself, or can be got at, in this way."""

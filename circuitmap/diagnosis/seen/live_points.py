@@ -15,7 +15,7 @@ LIVE_SEEN = 0.98
 """Chance that a point that is live shows it: a probe that does not touch shows nothing (judgement)."""
 PERHAPS = 0.5
 """Chance that a point shows plus of which it is not known whether it is live (judgement)."""
-STRAY, PULLED_UP = 0.01, 0.30
+STRAY, PULLED_UP = 0.003, 0.30
 """Chance that a point shows plus that nothing feeds: the probe was at the point beside; or a module puts it there by a
 resistor inside, at a pin that watches whether somebody grounds it (judgement)."""
 ASKED = 0.75

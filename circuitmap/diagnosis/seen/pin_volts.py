@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import Literal
 
 from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
@@ -52,7 +53,12 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
             at = _at(one.volts, parked.platform.supply_volts)
             shown = at == wanted if wanted != "between" else at != "ground"
             switches = {other.switch.name for other in its_inputs}
-            brings = {n: 0 for n, fault in enumerate(faults) if _comes_in_at(parked, fault, one.pin, switches)}
+            brings = {
+                n: 0
+                for n, fault in enumerate(faults)
+                if _comes_in_at(parked, fault, one.pin, switches)
+                or (wanted == "plus" and is_wake_wire(fault) and str(one.pin) in fault.others)
+            }
             sound, wrong = (PULLED, SEEN) if shown else (1.0 - PULLED, 1.0 - SEEN)
             found.append(StateSighting(one, sound, (wrong,), brings))
         if not its_inputs:
@@ -82,9 +88,15 @@ def _coil_seen(one: PinVolts, relay: Relay, faults: Sequence[Fault], parked: Par
 
 def _in_use_it_shows(parked: Parked, its: Input) -> At | None:
     """What the pin shows with the switch as it stands in use, where that is not what it shows at rest. `between`: not
-    ground any more."""
+    ground any more. Where the switch brings nothing by what is known of its feed, what wakes at the pin tells."""
     rest, use = _shows(parked.powered, its.pin), _shows(parked.evaluated(in_use(parked, its)), its.pin)
-    return use if use != rest else None
+    if use != rest:
+        return use
+    sleeper = parked.plan.sleeper_number.get(its.pin.part)
+    pins = parked.plan.sleepers[sleeper].wake_pins if sleeper is not None else ()
+    wake = next((one for one in pins if parked.circuit.nodes[one.node] == its.pin and not one.absent), None)
+    by = wake.by if wake is not None and use == "between" else None
+    return by if by in ("plus", "ground") else None
 
 
 def _shows(powered: Powered, pin: Terminal) -> At:

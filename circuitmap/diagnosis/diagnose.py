@@ -68,6 +68,7 @@ from circuitmap.diagnosis.weighing.likeliest import likeliest
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
+from circuitmap.diagnosis.without_a_total import wrong_without_a_total
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import of_all
@@ -197,6 +198,8 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
         weighing if len(own) == len(tables) else weighed(own, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     )
     wrong = alone.something_wrong
+    if not nets.totals:
+        wrong = wrong_without_a_total(weighing, list(zip(tables, apart, strict=True)), sightings, nets, ready)
     return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left, doubted, wrong)
 
 

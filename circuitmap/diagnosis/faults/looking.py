@@ -10,6 +10,9 @@ from circuitmap.evidence.checks_at_parts import RelayState
 # Judgement.
 SEEN_IF_NAMED = 0.6
 INPUT_SEEN, INPUT_SLIP = 0.90, 0.01
+INPUT_TESTED = 0.98
+"""Chance that a wrong input is found where it is tested apart: the live data show what a module makes of all of them at
+once, here somebody measured at each by itself (judgement)."""
 RELAY_SEEN = 0.95
 FOLLOWED = 0.90
 """Chance that whoever follows the wire behind a fuse finds what was added to it, or where it is chafed."""

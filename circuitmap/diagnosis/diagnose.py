@@ -5,6 +5,7 @@ from math import hypot
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.parked import Parked
@@ -26,7 +27,7 @@ from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.next_test.ranking import CHOICES
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
-from circuitmap.diagnosis.seen.against_zeros import OVERLOOKED, against_zeros
+from circuitmap.diagnosis.seen.against_zeros import ODD, OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
 from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
@@ -74,11 +75,14 @@ from circuitmap.diagnosis.weighing.likeliest import likeliest
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
+from circuitmap.diagnosis.without_a_total import wrong_without_a_total
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.left_so import left_so
 from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import of_all
 from circuitmap.wiring.fitting import Answer, Fitting
+
+Array = NDArray[np.float64]
 
 MOST_ROWS = 40
 
@@ -187,7 +191,13 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     others, tried = _sightings(evidence, nets, everyone, ready)
-    others, tried, overlooked = against_zeros(others, tried, everyone, nets, ready.tree)
+    odds = np.array([fault.odds for fault in everyone])
+
+    def by_readings() -> Array:
+        read = tables_alone(currents_seen(nets, everyone, ready.parked, ready.tree), len(everyone))
+        return odds * np.exp(sum(table.log_chance[table.columns, 0] for table in read))
+
+    others, tried, overlooked = against_zeros(others, tried, everyone, nets, ready.tree, by_readings)
     elsewhere = contradicted(tried, nets, ready.tree)
     doubted = elsewhere | overlooked
     currents = currents_seen(
@@ -201,7 +211,6 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
     sightings = sorted([*currents, *others], key=lambda sighting: order_of(sighting.label))
     if experience is not None:
         sightings += experience_seen(experience, everyone, circuit.platform)
-    odds = np.array([fault.odds for fault in everyone])
     sightings, odds, together, left, laid = likeliest(sightings, odds, together, ready.known)
     tables = tables_of(sightings, len(everyone), ready.known, laid)
     weighing = weighed(tables, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
@@ -212,6 +221,8 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
         weighing if len(own) == len(tables) else weighed(own, odds, odds_of_nothing=ODDS_OF_NOTHING, together=together)
     )
     wrong = alone.something_wrong
+    if not nets.totals:
+        wrong = wrong_without_a_total(weighing, list(zip(tables, apart, strict=True)), sightings, nets, ready)
     return _Case(ready, nets, faults, currents, tried, tables, weighing, apart, left, doubted, wrong)
 
 
@@ -334,6 +345,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         ended,
         frozenset(str(one.pin) for one in evidence.volts if not one.without),
         spotted,
+        tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
     )
     looked = evidence.looked or any(one.sign != "sound" for one in evidence.found)
     actions = Actions(ready.handling, faults, looked=looked, done=done)

@@ -35,9 +35,10 @@ hands-off, so its own plug and switch are all that is used, and nothing is teste
 fuse, a plug, several parts or a connector, so it is still open which part it is. `left-so`: a switch was turned; what
 remains is to see that the draw stays away."""
 
-Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway"]
+Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway", "against-zero"]
 """`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch was out
-that is wrong by being open."""
+that is wrong by being open. `against-zero`: once, the draw went with a fuse out that had been read as showing nothing:
+one of the two is wrong, and the fuse is not accused before it went again."""
 
 OWN_SHARE = 0.5
 """Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
@@ -188,6 +189,8 @@ def _verdict(
     feeds = dict.fromkeys(added[name] for name in out if name in added)
     behind = tuple((feed, why) for feed in feeds if (why := hands_off.why_not_behind(feed)) is not None)
     verdict, reason, wait = told
+    if verdict == "involved" and len(at_place) == 1 and not last.came_back and _showed_nothing(out, shown):
+        verdict, reason = "cannot-tell", "against-zero"
     if verdict == "involved":
         needs, failed = _still_needed(platform, out, at_place, tests, added, by_its_plug=bool(behind))
         verdict = "involved" if needs or failed else "proven"
@@ -199,6 +202,12 @@ def _verdict(
         hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
     )  # fmt: skip
+
+
+def _showed_nothing(out: Collection[str], shown: Mapping[str, Reading]) -> bool:
+    """Whether all that was out are places that were read, and showed no current."""
+    read = [shown.get(name) for name in out]
+    return all(its is not None and its.amps is not None and not its.shows_current for its in read)
 
 
 def _figures(tries: list[Try]) -> tuple[float | Change | None, ...]:

@@ -7,6 +7,8 @@ the sum of what passes it. So all readings of a card agree with each other and w
 
 import re
 from functools import lru_cache
+from itertools import pairwise
+from math import exp
 from random import Random
 
 import numpy as np
@@ -22,6 +24,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.explaining.if_two import if_two
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.prepared import Prepared, prepared_for
+from circuitmap.diagnosis.seen.trying import normal_up_to
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.readings import Reading
@@ -135,6 +138,26 @@ def test_a_reading_that_agrees_never_lowers_what_it_agrees_with_against_what_it_
     for number, fault in enumerate(car.ready.faults):
         if not brings_at(car, fault, new[0]) and before[number] > 0.0:
             assert after[truth] / before[truth] >= after[number] / before[number] * (1.0 - 1e-6)
+
+
+@settings(max_examples=20, derandomize=True, deadline=None)
+@given(st.integers(0, 400))
+def test_more_current_where_it_is_too_much_never_makes_it_surer_that_nothing_is_wrong(seed: int) -> None:
+    """Without a total; up to what a current between two of those that it is compared with fits better."""
+    its, random = random_vehicle(seed % VEHICLES), Random(f"more {seed}")
+    ready = prepared_for(its, {}, Evidence())
+    fuses = [fuse.name for fuse in its.platform.fuses if not ready.tree.is_dead(fuse.name)]
+    assume(fuses)
+    place, *others = random.sample(fuses, min(len(fuses), random.randint(1, 3)))
+    assume(all(place not in ready.tree.above(o) and o not in ready.tree.above(place) for o in others))
+    beside = [f"{other}={random.choice(['0.000A', '0.100A', '0.400A'])}" for other in others]
+    least = max(1.05 * normal_up_to(ready.parked, ready.tree, place), 0.03)
+    amounts = sorted(least * exp(random.uniform(0.0, 6.0)) for _ in range(5))
+    wrong = []
+    for amps in amounts:
+        readings = (written_reading(its.platform, w, METER) for w in (f"{place}={amps:.3f}A", *beside))
+        wrong.append(diagnose(its, Evidence(readings=tuple(readings))).something_wrong)
+    assert all(more >= less - 0.005 for less, more in pairwise(wrong))
 
 
 @settings(max_examples=12, derandomize=True, deadline=None)

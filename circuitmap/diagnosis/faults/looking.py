@@ -10,6 +10,9 @@ from circuitmap.evidence.checks_at_parts import RelayState
 # Judgement.
 SEEN_IF_NAMED = 0.6
 INPUT_SEEN, INPUT_SLIP = 0.90, 0.01
+INPUT_TESTED = 0.98
+"""Chance that a wrong input is found where it is tested apart: the live data show what a module makes of all of them at
+once, here somebody measured at each by itself (judgement)."""
 RELAY_SEEN = 0.95
 BRIDGED, BRIDGED_SLIP = 0.90, 0.02
 """Chance that a draw goes with the contact bridged whose being open makes it, and that it goes by a slip."""

@@ -29,7 +29,8 @@ class Done(NamedTuple):
     `out` is out now; `relays` and `inputs` were looked at; the wires behind `followed` were seen all along, or where
     they are chafed; volts were read at the pins `probed`. `wrong_input`: the live data, which show all inputs at once,
     showed a wrong one; `settled` are faults, by number, whose share of the draw went with what is out, `ended` all that
-    have ended with it; `spotted` are faults whose very place was found."""
+    have ended with it; `spotted` are faults whose very place was found. What is `doubted` was out together, and that
+    speaks against readings that agree: it is to be done once more."""
 
     tried: frozenset[frozenset[str]] = frozenset()
     out: frozenset[str] = frozenset()
@@ -41,6 +42,7 @@ class Done(NamedTuple):
     ended: frozenset[int] = frozenset()
     probed: frozenset[str] = frozenset()
     spotted: frozenset[int] = frozenset()
+    doubted: tuple[tuple[str, ...], ...] = ()
 
     def has(self, action: Action) -> bool:
         """Whether an action would show what is known."""
@@ -50,9 +52,15 @@ class Done(NamedTuple):
             return action.parts[0] in self.followed
         if action.tells != "what is left":
             return False
+        if self.owes(action):
+            return False
         tried = {action.about, *action.parts} if len(action.parts) == 1 else {action.about}
         known = frozenset(action.parts) in self.tried or any(frozenset((name,)) in self.tried for name in tried)
         return known or self.out.issuperset(action.parts)
+
+    def owes(self, action: Action) -> bool:
+        """Whether an action is a try that is doubted, made again."""
+        return action.takes_out and any(set(action.parts) == set(out) for out in self.doubted)
 
 
 class Actions:
@@ -110,11 +118,22 @@ class Actions:
         actions += [hand.action("connector", (cavity,)) for cavity in sorted(cavities | self._drivers(suspects))]
         actions += self._legs(networks | {n for fault in suspects for n in fault.wakes})
         actions += self._halves(listed)
+        actions += self._tries_again()
         unique: dict[tuple[Doing, frozenset[str]], Action] = {}
         for action in actions:
             if not self.done.has(action):
                 unique.setdefault((action.doing, frozenset(action.parts)), action)
         return list(unique.values())
+
+    def _tries_again(self) -> list[Action]:
+        """The tries that are doubted, made again."""
+        found = []
+        for out in self.done.doubted:
+            if all(map(self.hand.may_pull, out)):
+                found.append(self.hand.action("pull-fuses", out))
+            elif len(out) == 1 and self.hand.can_unplug(out[0]):
+                found.append(self.hand.action("unplug", out, about=out[0]))
+        return found
 
     def was_out(self, part: str) -> bool:
         """Whether a part was out by itself, or without any of its supplies."""

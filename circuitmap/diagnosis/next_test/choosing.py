@@ -128,7 +128,7 @@ class _Choosing:
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
         return NextTests(
-            tuple(self._read_again(choices)),
+            tuple(self._tried_again(self._read_again(choices))),
             self.predictions.setting.normal_up_to,
             self._not_worth(),
             mend,
@@ -254,6 +254,14 @@ class _Choosing:
             return choices
         others = [test for test in choices if test.action != once_more[0][0]]
         return [self._planned(once_more[0]), *others[: CHOICES - 1]]
+
+    def _tried_again(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """A try that speaks against readings that agree is made again before everything else."""
+        owed = [one for one in self.scored if self.actions.done.owes(one[0])]
+        if not owed:
+            return choices
+        others = [test for test in choices if test.action != owed[0][0]]
+        return [self._planned(owed[0]), *others[: CHOICES - 1]]
 
 
 def _unexplained(awake: Iterable[str], listed: Listed, faults: Sequence[Fault]) -> tuple[str, ...]:

@@ -1,13 +1,18 @@
 """Tries with which a draw went although the places it should have passed showed nothing: which of the two was wrong."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
 
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Observation, Tried
 from circuitmap.diagnosis.weighing.sightings import Outcome, Sighting, TrySighting
+
+Array = NDArray[np.float64]
 
 OVERLOOKED = 0.5
 """Chance that a place was misread that showed nothing, where the draw is known to pass it: a probe beside the test
@@ -16,6 +21,9 @@ ELSEWHERE = 0.3
 """The share of a current that may flow where something was read, or nothing was looked for (judgement)."""
 NEARLY = 0.8
 """The share of all that would end with something out that counts as nearly whatever would (judgement)."""
+HARDLY = 0.05
+"""The chance by the readings alone that anything ends with what was out, below which a try speaks against them
+(judgement)."""
 ODD = "odd"
 """Why a try is not counted that was made once, and speaks against zeros that the readings beside them bear out."""
 
@@ -35,12 +43,14 @@ def against_zeros(
     faults: Sequence[Fault],
     nets: Netted,
     tree: PlaceTree,
+    by_readings: Callable[[], Array],
 ) -> AgainstZeros:
     """The places that were read once and showed nothing, though a current went with something out, and nearly whatever
     would end with that brings nearly all of its current through them: the current was overlooked there.
 
     Where what was read beside such a place accounts for what flows above it, two readings speak for its nothing, and
-    one try against it: then the try is doubted first."""
+    one try against it: then the try is doubted first. So it is where a network may have ended with it, too, if by the
+    readings hardly anything did: `by_readings` are the weights of the faults by these alone."""
     quiet = frozenset(
         place
         for place, reading in nets.readings.items()
@@ -55,9 +65,11 @@ def against_zeros(
             kept.append(sighting)
             continue
         borne_out = frozenset(place for place in quiet if _is_borne_out(place, sighting.outcome, nets))
-        if _nearly_all_pass(sighting, borne_out, faults, tree) and not _made_again(its, tried):
-            odd.add(its)
-            continue
+        if borne_out and not _made_again(its, tried):
+            own = _nearly_all_pass(sighting, borne_out, faults, tree, own=True)
+            if _nearly_all_pass(sighting, borne_out, faults, tree) or (own and _hardly_ends(sighting, by_readings())):
+                odd.add(its)
+                continue
         kept.append(sighting)
         found.update(dict.fromkeys(_nearly_all_pass(sighting, quiet, faults, tree) - borne_out, its))
     told = [one._replace(why_not=ODD) if one in odd else one for one in tried]
@@ -65,14 +77,18 @@ def against_zeros(
 
 
 def _nearly_all_pass(
-    sighting: TrySighting[Observation], places: frozenset[str], faults: Sequence[Fault], tree: PlaceTree
+    sighting: TrySighting[Observation],
+    places: frozenset[str],
+    faults: Sequence[Fault],
+    tree: PlaceTree,
+    own: bool = False,
 ) -> frozenset[str]:
     """Those of some places through which nearly whatever ends with what was out brings nearly all of its current; none
-    where much of it would flow elsewhere."""
+    where much of it would flow elsewhere. `own`: of faults that keep nothing else awake or on."""
     passed: frozenset[str] = frozenset()
     through, elsewhere = 0.0, 0.0
     for number in sighting.before:
-        if number in sighting.after or number >= len(faults):
+        if number in sighting.after or number >= len(faults) or (own and faults[number].state is not None):
             continue
         brings = faults[number].brings
         on_the_way = [places.intersection(tree.way_places(flow.way.places)) for flow in brings]
@@ -83,6 +99,11 @@ def _nearly_all_pass(
         else:
             elsewhere += faults[number].odds
     return passed if through >= NEARLY * (through + elsewhere) else frozenset()
+
+
+def _hardly_ends(sighting: TrySighting[Observation], weights: Array) -> bool:
+    ended = sum(float(weights[number]) for number in sighting.before if number not in sighting.after)
+    return ended < HARDLY * float(weights.sum())
 
 
 def _is_borne_out(place: str, went: Outcome, nets: Netted) -> bool:

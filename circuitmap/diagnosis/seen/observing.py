@@ -18,7 +18,14 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     UNSTEADY,
     ReplyChances,
 )
-from circuitmap.diagnosis.faults.looking import INPUT_SEEN, INPUT_SLIP, RELAY_SEEN, relay_under, seen_by_looking
+from circuitmap.diagnosis.faults.looking import (
+    INPUT_SEEN,
+    INPUT_SLIP,
+    INPUT_TESTED,
+    RELAY_SEEN,
+    relay_under,
+    seen_by_looking,
+)
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Charged, LookedRound
 from circuitmap.diagnosis.seen.passed_places import PassedPlaces, brought_together, in_segments
@@ -221,7 +228,7 @@ def inputs_tested(tests: Sequence[InputsTested], faults: Sequence[Fault]) -> lis
     part itself or its wires, and not in a switch or relay that makes it take it."""
     found = []
     for part, test in {one.part: one for one in tests}.items():
-        by_input, by_itself = (1.0 - INPUT_SEEN, 1.0 - INPUT_SLIP) if test.fine else (INPUT_SEEN, INPUT_SLIP)
+        by_input, by_itself = (1.0 - INPUT_TESTED, 1.0 - INPUT_SLIP) if test.fine else (INPUT_TESTED, INPUT_SLIP)
         touched = {
             n: 0
             for n, fault in enumerate(faults)

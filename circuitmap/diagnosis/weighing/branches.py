@@ -22,7 +22,7 @@ Array = NDArray[np.float64]
 TAKES_LESS, LESS, LESS_SPREAD = 0.10, 0.25, 1.0
 """In one car of ten all that sleeps takes together far less than the sheets make it: about such a share, known to such
 a spread of its logarithm. What is printed is typical, and some of it is not fitted or sleeps deeper (judgement). It
-counts where less is left beside the branches than should flow: all of the draw was found at them, and is no slip."""
+counts where less is left beside the branches than should flow: the whole draw was found there, and that is no slip."""
 
 
 def no_less_with_more(log_chances: Array, strip: Strip, sighting: CurrentSighting[Hashable]) -> Array:

@@ -184,6 +184,19 @@ def _weighed_anew(
     return found
 
 
+def log_chances_as_if_shown(sighting: CurrentSighting[Hashable], more: Sequence[float], faults: int) -> list[Array]:
+    """The log chances for each pair of ways if so much `more` had been shown at a place with no branches, in A."""
+    sums = _sums_at(sighting, faults)
+    own = sighting.strip
+    strips = [own._replace(lowest=own.lowest + amps, highest=own.highest + amps) for amps in more]
+    rest = (sums.means, sums.variances, sighting.misread)
+    weighed = weigh_each([Asked(strip, *rest, least=sighting.elsewhere) for strip in strips])
+    return [
+        or_nothing(no_less_with_more(chances[sums.which], strip, sighting), sums.ways)
+        for chances, strip in zip(weighed, strips, strict=True)
+    ]
+
+
 def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> Table[Label]:
     """Readings of one meter that was not zeroed in between: their zero is right or wrong for all of them.
 

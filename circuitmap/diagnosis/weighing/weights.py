@@ -44,6 +44,10 @@ class Weighing:
     log_single: Array
     log_pair: Array
 
+    def with_tables(self, tables: Sequence[Table[Hashable]]) -> "Weighing":
+        """The same explanations, weighed by other tables."""
+        return weighed(tables, self.odds, odds_of_nothing=self.odds_of_nothing, together=self.together)
+
     @cached_property
     def top(self) -> float:
         """The largest log chance among the rows that carry weight; all weights are relative to it."""

@@ -282,6 +282,11 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
         words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
     elif one.reason == "too-coarse":
         words += " The draw is too small for this meter to show that it goes: take a finer one."
+    elif one.reason == "against-zero":
+        words += (
+            f" Yet {joined(one.out)} had been read as showing nothing: one of the two is wrong. Put it back in first"
+        )
+        words += " and see whether the draw comes back; if it does, take it out again."
     elif one.reason == "open-anyway":
         words += " That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
         if not one.hands_off:

@@ -156,7 +156,7 @@ def time_words(action: Action) -> str:
 
 def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTest, width: int) -> list[str]:
     """One choice with its branch table."""
-    head = f"{action_words(platform, test.action)}  {time_words(test.action)}"
+    head = f"{_back_first(diagnosis, test.action)}{action_words(platform, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
     lines += caution_lines(cautions_of(platform, test.action), width)
     if diagnosis.account is None and _is_total(platform, test.action):
@@ -312,6 +312,12 @@ def _once_more(diagnosis: Diagnosis, action: Action) -> str:
         return once_more_words(whys[-1].why, whys[-1].beside) if whys else ""
     tried = [one for one in diagnosis.tried if one.why_not and set(one.attempt.out) == set(action.parts)]
     return once_more_words(tried[-1].why_not) if tried and action.takes_out else ""
+
+
+def _back_first(diagnosis: Diagnosis, action: Action) -> str:
+    """What comes before a try that is doubted is made again."""
+    odd = any(one.why_not == "odd" and set(one.attempt.out) == set(action.parts) for one in diagnosis.tried)
+    return f"Put {joined(action.parts)} back in: does the draw come back? Then: " if odd and action.takes_out else ""
 
 
 def _who_hangs_there(

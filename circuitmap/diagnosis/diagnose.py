@@ -26,6 +26,7 @@ from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, 
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.seen.against_zeros import OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
+from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
@@ -120,6 +121,7 @@ def diagnose(
         fits=figures_that_fit(circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence)),
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
         positions=evidence.positions,
+        at_rest=measured_at_rest(evidence.volts, evidence.inputs, ready.parked),
         contacts=contacts_to_prove(ready.parked, leads, faults),
     )
     facts = facts_to_ask(ready.parked, answer)

@@ -14,6 +14,7 @@ from circuitmap.diagnosis.explaining.reasons import Argument, Arguments, Beaten,
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.next_test.contact_volts import ContactVolts
+from circuitmap.diagnosis.seen.at_rest import AtRest
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits
 from circuitmap.diagnosis.seen.missing_behind import MissingBehind
@@ -121,7 +122,7 @@ class Diagnosis(NamedTuple):
     more than was found behind them, or behind which nearly all was read; `fits` what behind a fuse takes just what was
     read there; `should_flow` what the sheets print for each battery that was read;
     `positions` how switches stand, where somebody said so; `contacts` what volts show at the contact of a switch that
-    leads, or is to be mended.
+    leads, or is to be mended; `at_rest` which switches were measured at rest.
     """
 
     something_wrong: float
@@ -148,6 +149,7 @@ class Diagnosis(NamedTuple):
     should_flow: tuple[ShouldFlow, ...] = ()
     positions: Mapping[str, str] = MappingProxyType({})
     contacts: tuple[ContactVolts, ...] = ()
+    at_rest: AtRest = AtRest()
 
     @property
     def if_two(self) -> tuple[Two, ...]:

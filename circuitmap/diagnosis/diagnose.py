@@ -292,6 +292,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     chafed = [one for one in evidence.found if one.sign == "chafed"]
     spotted = frozenset(n for its in finds_seen(chafed, faults, parked) for n in its.touched)
     found = found_behind(nets, tree)
+    seen = {*tree.added, *(one.place for one in evidence.found if one.sign == "burning")}
     tried = frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not)
     setting = Setting(
         place, was, limit + step, step, frozenset(nets.readings),
@@ -300,7 +301,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
         {p: hypot(behind.error, 2.0 * zero) for p, behind in found.items()},  # a feeder is read with the total's meter
         more_than_found(nets, tree, found),
-        out, frozenset(one for names in tried if len(names) == 1 for one in names) | set(tree.added), can_fall,
+        out, frozenset(one for names in tried if len(names) == 1 for one in names) | seen, can_fall,
         ended,
     )  # fmt: skip
     predictions = Predictions(
@@ -325,7 +326,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         frozenset(str(one.pin) for one in evidence.volts if not one.without),
         spotted,
     )
-    looked = evidence.looked or any(one.sign != "sound" for one in evidence.found)
+    looked = evidence.looked or any(one.sign not in ("sound", "burning") for one in evidence.found)
     actions = Actions(ready.handling, faults, looked=looked, done=done)
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.claims import claims_on
 from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.standing_text import (
@@ -26,7 +27,7 @@ from circuitmap.reports.job.standing_text import (
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
 from circuitmap.reports.words.cautions import FOR_THE_JOB
-from circuitmap.reports.words.limit_words import ampere_words, hours_words
+from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 
 
@@ -118,6 +119,7 @@ def report_of(
     leading = job.standing.leading
     before = leading.before.amps if leading is not None and leading.before is not None else _total(job)
     after = _after(job)
+    fine = is_fine(leading.before if leading is not None and leading.before is not None else job.standing.total)
     bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
     intake = job.card.intake
     about_dead = is_about_dead_loads(job)
@@ -129,8 +131,8 @@ def report_of(
         verdict=customer_headline(job), repaired=(job.dead if about_dead else job.standing).stage == "repaired",
         not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
         customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
-        before=ampere_words(before) if before is not None else "",
-        after=ampere_words(after) if after is not None and before is not None else "",
+        before=ampere_words(before, fine) if before is not None else "",
+        after=ampere_words(after, fine) if after is not None and before is not None else "",
         bars=bars, limit=job.standing.limit,
         record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
@@ -174,9 +176,11 @@ def _told(job: Job) -> Iterator[str]:
         text = job.card.intake.get(key)
         if text is not None:
             yield form.format(text.value.rstrip(".") if form.endswith("}.") else text.value)
-    for entry in _live(job):
-        if entry.claim is not None:
-            yield f"Others say: {entry.claim.value} (we did not measure this)."
+    for claim in claims_on(job):
+        cleared = [plain_out(job.platform, one) for one in claim.tried if one.verdict == "cleared"]
+        said = "we tried it: see below" if claim.tried else "we did not measure this"
+        said = f"we tried it: it is not {joined(cleared, 'or')}" if cleared else said
+        yield f"Others say: {claim.words} ({said})."
 
 
 def _found(job: Job) -> Iterator[str]:
@@ -194,8 +198,9 @@ def _found(job: Job) -> Iterator[str]:
         yield found
     before = leading.before.amps if leading is not None and leading.before is not None else _total(job)
     if before is not None:
+        fine = is_fine(leading.before if leading is not None and leading.before is not None else standing.total)
         asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
-        yield f"{asleep} it drew {ampere_words(before)}; {plain_limit(standing)}."
+        yield f"{asleep} it drew {ampere_words(before, fine)}; {plain_limit(standing)}."
 
 
 def _in_plain_words(job: Job) -> str:
@@ -207,12 +212,21 @@ def _in_plain_words(job: Job) -> str:
     part = plain_out(job.platform, leading)
     if leading.turned:
         return f"With {part} the draw is gone. It is left so."
-    if leading.verdict == "proven" or (job.standing.stage == "repaired" and leading.back is not None):
+    if leading.verdict == "proven" or (_is_proven(job) and leading.back is not None):
         return f"With {part} out the draw is gone, with it in it is back."
     if leading.verdict == "involved":
         what_it_is = job.standing.found is not None and job.standing.found.parts != leading.out
+        if _is_proven(job) and not what_it_is:
+            return f"With {part} out the draw is gone, and since it was mended it has stayed away."
         return f"With {part} out the draw is gone. That {'led to what it is' if what_it_is else 'is not yet proof'}."
     return ""
+
+
+def _is_proven(job: Job) -> bool:
+    """Whether the head of the page calls the cause proven, or the vehicle repaired."""
+    found = job.standing.found
+    proven = found is not None and found.grade == "proven" and job.standing.stage != "not-repaired"
+    return proven or job.standing.stage == "repaired"
 
 
 def _how_we_know(job: Job) -> Iterator[str]:
@@ -222,7 +236,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
         yield f"We {did}, and read {plain_figures(job.platform, leading)}."
         if any(test.what == "inputs" for test in leading.failed):
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
-        elif leading.verdict != "proven" and job.standing.stage != "repaired":
+        elif leading.verdict != "proven" and not _is_proven(job):
             yield "This is not proven yet: see what is still to be done in the record."
     night = job.standing.night
     if night is not None and night.log is not None:

@@ -29,6 +29,7 @@ from circuitmap.diagnosis.next_test.ranking import CHOICES
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.seen.against_zeros import ODD, OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
+from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
@@ -133,6 +134,7 @@ def diagnose(
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,
+        at_rest=measured_at_rest(evidence.volts, evidence.inputs, ready.parked),
         contacts=contacts_to_prove(ready.parked, leads, faults),
         from_before=evidence.from_before,
     )
@@ -313,6 +315,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
     chafed = [one for one in evidence.found if one.sign == "chafed"]
     spotted = frozenset(n for its in finds_seen(chafed, faults, parked) for n in its.touched)
     found = found_behind(nets, tree)
+    seen = {*tree.added, *(one.place for one in evidence.found if one.sign == "burning")}
     tried = frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not)
     setting = Setting(
         place, was, limit + step, step, frozenset(nets.readings),
@@ -321,7 +324,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
         {p: hypot(behind.error, 2.0 * zero) for p, behind in found.items()},  # a feeder is read with the total's meter
         more_than_found(nets, tree, found),
-        out, frozenset(one for names in tried if len(names) == 1 for one in names) | set(tree.added), can_fall,
+        out, frozenset(one for names in tried if len(names) == 1 for one in names) | seen, can_fall,
         ended,
     )  # fmt: skip
     predictions = Predictions(
@@ -347,7 +350,7 @@ def _tests(case: _Case, evidence: Evidence) -> NextTests:
         spotted,
         tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
     )
-    looked = evidence.looked or any(one.sign != "sound" for one in evidence.found)
+    looked = evidence.looked or any(one.sign not in ("sound", "burning") for one in evidence.found)
     actions = Actions(ready.handling, faults, looked=looked, done=done)
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks

@@ -14,6 +14,7 @@ from circuitmap.diagnosis.explaining.reasons import Argument, Arguments, Beaten,
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.next_test.contact_volts import ContactVolts
+from circuitmap.diagnosis.seen.at_rest import AtRest
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits
 from circuitmap.diagnosis.seen.missing_behind import MissingBehind
@@ -124,7 +125,8 @@ class Diagnosis(NamedTuple):
     read there; `should_flow` what the sheets print for each battery that was read;
     `positions` how switches stand, where somebody said so; `left_so` what is out, or was turned, and left so while
     somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a switch that
-    leads, or is to be mended; `from_before` readings from before something was mended that count on.
+    leads, or is to be mended; `at_rest` which switches were measured at rest; `from_before` readings from before
+    something was mended that count on.
     """
 
     something_wrong: float
@@ -153,6 +155,7 @@ class Diagnosis(NamedTuple):
     left_so: LeftSo | None = None
     contacts: tuple[ContactVolts, ...] = ()
     from_before: tuple[Reading, ...] = ()
+    at_rest: AtRest = AtRest()
 
     @property
     def if_two(self) -> tuple[Two, ...]:

@@ -249,17 +249,6 @@ def live_pins(powered: Powered, number: int) -> dict[int, int]:
     return live
 
 
-def live_feeds(powered: Powered, number: int) -> frozenset[int]:
-    """The nodes by which a load takes current: its supply pins, and of one that a fuse chart names in several rows what
-    each row that is live begins at."""
-    live = frozenset(live_pins(powered, number))
-    rows = powered.circuit.derived(ChartRows).of(powered.plan.loads[number])
-    if live.isdisjoint(rows.pins):
-        return live
-    reach, net_of = powered.settled.reach, powered.nets.net_of
-    return live.union(feeder for feeder in rows.feeders if reach.supply[net_of[feeder]])
-
-
 def way_to_pin(powered: Powered, ways: CurrentWays, node: int, owner: str) -> Way:
     """The way to a load's pin, which also hangs on the part itself and on the plug the pin is in."""
     way = ways.to_node(node) or _untyped_way(powered, node)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from circuitmap.circuit.links import BODY
 from circuitmap.diagnosis.car.currents import BETWEEN_BATTERIES, RUNNING_BY_KIND, drawn_running, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, live_feeds, moments
+from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, live_pins, moments
 from circuitmap.diagnosis.car.ways import CurrentWays
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE, LEFT_SET
@@ -267,7 +267,7 @@ def with_those_it_wakes(parked: Parked, state: VehicleState) -> tuple[VehicleSta
         and isinstance(part := parked.platform.parts[sleeper.name], Load)
         and part.kind == "module"
         and not part.pins_with("wake")
-        and live_feeds(powered, sleeper.load) - live_feeds(parked.powered, sleeper.load)
+        and live_pins(powered, sleeper.load).keys() - live_pins(parked.powered, sleeper.load).keys()
     ]
     if not woken:
         return state, powered

@@ -26,8 +26,9 @@ MUCH_EASIER = 0.5
 
 
 class Sights:
-    """What is there to be seen of the faults of a list. `known` are parts that were out by themselves, so that nobody
-    has to look at them; `ended` are faults, by number, that have ended with what is out now."""
+    """What is there to be seen of the faults of a list. `known` are parts that were out by themselves, and lamps that
+    were seen burning, so that nobody has to look at them; `ended` are faults, by number, that have ended with what is
+    out now."""
 
     def __init__(self, faults: Sequence[Fault], listed: Listed, known: Container[str], ended: Container[int]) -> None:
         self.faults, self.listed, self._known, self._ended = faults, listed, known, ended
@@ -114,4 +115,5 @@ class Sights:
 
     def _seen(self, number: int) -> float:
         fault = self.faults[number]
-        return 0.0 if fault.part in self._known else seen_by_looking(fault)
+        lamps_known = fault.kind == "lamp" and fault.others and all(lamp in self._known for lamp in fault.others)
+        return 0.0 if fault.part in self._known or lamps_known else seen_by_looking(fault)

@@ -93,7 +93,7 @@ def _time_to_no_start(usable: Usable, draw: Band, shown: float | None) -> Iterat
         yield f"At {_amps(draw)} it no longer starts after {parked_time_words(hours)}."
         return
     yield (
-        f"At {ampere_words(shown)} it no longer starts after {parked_time_words(at_shown)}; "
+        f"At {ampere_words(shown, shown < TENTH_OF_A_DIGIT)} it no longer starts after {parked_time_words(at_shown)}; "
         f"the meter can be off, and at {_amps(draw)} that is {parked_time_words(hours)}."
     )
 
@@ -136,6 +136,11 @@ def mean_draw(total: Reading | None) -> Band | None:
     return Band(max(0.0, amps - error), max(0.0, amps + error))
 
 
+TENTH_OF_A_DIGIT = 0.01
+"""In A: below this a current is told with a third digit, or it would read as none."""
+
+
 def _amps(band: Band) -> str:
-    low, high = f"{band.low:.2f}", f"{band.high:.2f}"
+    digits = 3 if 0.0 < band.high < TENTH_OF_A_DIGIT else 2
+    low, high = f"{band.low:.{digits}f}", f"{band.high:.{digits}f}"
     return f"{low} A" if low == high else f"{low} to {high} A"

@@ -1,6 +1,6 @@
 """What to ask when a vehicle comes in, and how to prepare it before anything is measured."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 from circuitmap.reports.words.cautions import FOR_THE_JOB, StepKind, caution_sentences, cautions_at
 from circuitmap.reports.words.paragraphs import WIDTH, section
@@ -60,8 +60,3 @@ def _sleep_words(platform: Platform) -> str:
     if sleep is None:
         return "an hour, as this platform's own time is not typed in (general advice)"
     return f"{sleep.low:g} to {sleep.high:g} min on this platform"
-
-
-def claims_lines(claims: Iterator[str]) -> list[str]:
-    """What others say they found: kept apart from what was measured."""
-    return section("CLAIMED", [f"{claim} (not measured here)" for claim in claims])

@@ -15,9 +15,9 @@ from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, o
 from circuitmap.reports.job.battery_text import battery_sentences, time_now
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.changed_words import changed_sentences
+from circuitmap.reports.job.claims import claims_on
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
 from circuitmap.reports.job.expected import expected_sentences
-from circuitmap.reports.job.intake_text import claims_lines
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_battery import own_battery_sentences
 from circuitmap.reports.job.standing_text import (
@@ -28,9 +28,11 @@ from circuitmap.reports.job.standing_text import (
     standing_text,
     still_out_sentences,
     try_sentence,
+    verdict_words,
 )
+from circuitmap.reports.job.try_words import out_words
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
-from circuitmap.reports.words.paragraphs import section
+from circuitmap.reports.words.paragraphs import joined, section
 from circuitmap.wiring.names import find_name, find_terminal
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
@@ -41,14 +43,20 @@ def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
     """`next_steps` are the lines of the diagnosis, when there is one."""
     if is_about_dead_loads(job):
         return [*dead_lines(job), *next_steps]
-    claims = (e.claim.value for e in job.card.entries if e.claim is not None and e.struck is None)
     return [
         *standing_text(job.platform, job.standing, Clock(times_of(job.card))),
         *dead_lines(job),
         *section("BATTERY", battery_lines(job)),
-        *claims_lines(claims),
+        *section("CLAIMED", claim_sentences(job)),
         *next_steps,
     ]
+
+
+def claim_sentences(job: Job) -> Iterator[str]:
+    """What others say they found: kept apart from what was measured, and said where it was measured here, too."""
+    for claim in claims_on(job):
+        measured = [f"{out_words(job.platform, one)} {verdict_words(one)}" for one in claim.tried]
+        yield f"{claim.words} ({f'tried here: {joined(measured)}' if measured else 'not measured here'})"
 
 
 def battery_lines(job: Job) -> Iterator[str]:

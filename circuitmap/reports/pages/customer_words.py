@@ -5,7 +5,7 @@ from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.dead_told_text import dead_headline, is_about_dead_loads
 from circuitmap.reports.job.standing_text import headline
-from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words, is_fine
+from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words, is_fine, limit_figure
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
@@ -31,7 +31,7 @@ def plain_out(platform: Platform, one: TryVerdict) -> str:
 def plain_limit(standing: JobStanding) -> str:
     """`the limit for this vehicle is 0.05 A`."""
     whose = "the limit for this vehicle" if standing.limits.platform.limit is not None else "the usual limit"
-    return f"{whose} is {ampere_words(standing.limit)}"
+    return f"{whose} is {limit_figure(standing.limit)}"
 
 
 def plain_figures(platform: Platform, one: TryVerdict) -> str:

@@ -12,6 +12,7 @@ from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.claims import claims_on
 from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
@@ -121,6 +122,7 @@ def report_of(
     leading = job.standing.leading
     before = _before(job)
     after = _after(job)
+    fine = is_fine(leading.before if leading is not None and leading.before is not None else job.standing.total)
     bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
     intake = job.card.intake
     about_dead = is_about_dead_loads(job)
@@ -132,8 +134,8 @@ def report_of(
         verdict=customer_headline(job), repaired=(job.dead if about_dead else job.standing).stage == "repaired",
         not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
         customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
-        before=ampere_words(before) if before is not None else "",
-        after=ampere_words(after) if after is not None and before is not None else "",
+        before=ampere_words(before, fine) if before is not None else "",
+        after=ampere_words(after, fine) if after is not None and before is not None else "",
         bars=bars, limit=job.standing.limit,
         record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
@@ -182,13 +184,15 @@ def _told(job: Job) -> Iterator[str]:
         text = job.card.intake.get(key)
         if text is not None:
             yield form.format(text.value.rstrip(".") if form.endswith("}.") else text.value)
-    for entry in _live(job):
-        if entry.claim is not None:
-            yield f"Others say: {entry.claim.value} (we did not measure this)."
+    for claim in claims_on(job):
+        cleared = [plain_out(job.platform, one) for one in claim.tried if one.verdict == "cleared"]
+        said = "we tried it: see below" if claim.tried else "we did not measure this"
+        said = f"we tried it: it is not {joined(cleared, 'or')}" if cleared else said
+        yield f"Others say: {claim.words} ({said})."
 
 
 def _found(job: Job) -> Iterator[str]:
-    standing = job.standing
+    standing, leading = job.standing, job.standing.leading
     if job.dead.stage and not is_about_dead_loads(job):
         yield dead_headline(job)
     yield from dead_because(job)
@@ -201,8 +205,9 @@ def _found(job: Job) -> Iterator[str]:
         yield found
     before = _before(job)
     if before is not None:
+        fine = is_fine(leading.before if leading is not None and leading.before is not None else standing.total)
         asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
-        yield f"{asleep} it drew {ampere_words(before)}; {plain_limit(standing)}."
+        yield f"{asleep} it drew {ampere_words(before, fine)}; {plain_limit(standing)}."
     yield from _shares(job)
 
 
@@ -231,12 +236,14 @@ def _in_plain_words(job: Job) -> str:
     part = plain_out(job.platform, leading)
     if leading.turned:
         return f"With {part} the draw is gone. It is left so."
-    if leading.verdict == "proven" or (job.standing.stage == "repaired" and leading.back is not None):
+    if leading.verdict == "proven" or (_is_proven(job) and leading.back is not None):
         return f"With {part} out the draw is gone, with it in it is back."
     if leading.verdict == "involved" and _is_quiet_mended(job, leading):
         return f"With {part} out the draw was gone; since it was mended it is gone with it in."
     if leading.verdict == "involved":
         what_it_is = job.standing.found is not None and job.standing.found.parts != leading.out
+        if _is_proven(job) and not what_it_is:
+            return f"With {part} out the draw is gone, and since it was mended it has stayed away."
         return f"With {part} out the draw is gone. That {'led to what it is' if what_it_is else 'is not yet proof'}."
     return ""
 
@@ -246,6 +253,11 @@ def _is_quiet_mended(job: Job, leading: TryVerdict) -> bool:
     found, after = job.standing.found, job.standing.after
     is_it = found is not None and found.parts == leading.out and not job.standing.still_out
     return is_it and bool(after.quiet or after.shown) and not after.went_by_itself
+def _is_proven(job: Job) -> bool:
+    """Whether the head of the page calls the cause proven, or the vehicle repaired."""
+    found = job.standing.found
+    proven = found is not None and found.grade == "proven" and job.standing.stage != "not-repaired"
+    return proven or job.standing.stage == "repaired"
 
 
 def _how_we_know(job: Job) -> Iterator[str]:
@@ -255,7 +267,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
         yield f"We {did}, and read {plain_figures(job.platform, leading)}."
         if any(test.what == "inputs" for test in leading.failed):
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
-        elif leading.verdict != "proven" and job.standing.stage != "repaired" and not _is_quiet_mended(job, leading):
+        elif leading.verdict != "proven" and not _is_proven(job) and not _is_quiet_mended(job, leading):
             yield "This is not proven yet: see what is still to be done in the record."
     night = job.standing.night
     if night is not None and night.log is not None:

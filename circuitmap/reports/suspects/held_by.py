@@ -22,7 +22,10 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
     if subject.about not in platform.networks or leads:
         return []
     chance_of = {part.part: part.probability for part in diagnosis.parts}
+    rest = diagnosis.at_rest
     waking = [fault for fault in diagnosis.faults if fault.wakes and chance_of[fault.part] >= RULED_OUT]
+    settled = {fault.part for fault in waking if fault.part in (*rest.by_volts, *rest.by_data)}
+    waking = [fault for fault in waking if fault.part not in settled and not _has_no_plus(fault, rest.quiet)]
     waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
     its = [fault for fault in waking if subject.about in fault.wakes]
     said = list(_held_by(platform, its, subject.about))
@@ -38,7 +41,18 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
     said.insert(firm, "or a member by itself" if firm else "a member by itself")
     if besides:
         said.append(f"or not it but what it wakes, by {joined(besides, 'or')}")
-    return section("HELD BY", [f"{'; '.join(said)}."], width)
+    measured = (("by their volts", rest.by_volts), ("in the live data", rest.by_data))
+    out_of_it = [
+        f"At rest {how}: {joined([short_part_words(platform, name) for name in names])}."
+        for how, names in measured
+        if names
+    ]
+    return section("HELD BY", [f"{'; '.join(said)}.", *out_of_it], width)
+
+
+def _has_no_plus(fault: Fault, quiet: Sequence[str]) -> bool:
+    """Whether a wake wire was measured, and no plus was on it."""
+    return is_wake_wire(fault) and any(name in quiet for name in fault.others)
 
 
 def _held_by(platform: Platform, waking: Sequence[Fault], network: str) -> Iterator[str]:

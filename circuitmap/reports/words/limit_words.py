@@ -62,7 +62,7 @@ def limit_words(standing: JobStanding, place: str = "") -> str:
     """`0.05 A (this platform's)`, and what the vehicle takes by itself at a place where that is more."""
     limits = standing.limits
     whose = "this platform's" if limits.platform.limit is not None else "a usual one, not this vehicle's own"
-    words = f"{_beside(limits.own)} ({whose})"
+    words = f"{limit_figure(limits.own)} ({whose})"
     known = limits.known_at(place)
     if known is None:
         return words
@@ -106,5 +106,6 @@ def off_words(reading: Reading) -> str:
     return f"{off:.2f} A" if off >= 0.01 else f"{off:.3f} A"
 
 
-def _beside(limit: float) -> str:
+def limit_figure(limit: float) -> str:
+    """`0.05 A`; with a third digit where the limit has one."""
     return f"{limit:.2f} A" if round(limit, 2) == round(limit, 4) else f"{limit:.3f} A"

@@ -12,7 +12,7 @@ from circuitmap.power.series_currents import currents_in_series
 from circuitmap.power.why import why
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Load, Part, Relay, Resistor, Terminal
+from circuitmap.wiring.parts import Load, Part, Relay, Resistor, Terminal, is_unnamed
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +109,7 @@ def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn
         whole, by_pin = asleep
     else:
         whole, by_pin = running if part.running is not None else asleep
-    if by_pin:
+    if by_pin and not all(is_unnamed(pin.pin) for pin in pins):  # which of those takes how much nobody can say
         for pin in pins:
             if pin.pin in by_pin:
                 yield _Drawn(load.name, (pin,), by_pin[pin.pin], back)

@@ -162,8 +162,8 @@ class Plan:
         either_way = either_way or (ground_known and isinstance(part, Switch))  # the coils of a latching relay
         a, b = self.circuit.ends[i]
         controls = self._controls_of(link.part)
-        needed = part.needs if isinstance(part, Load) else ()
-        needs = tuple(self.circuit.number[its] for pin in needed if (its := Terminal(part.name, pin)) in pins.supplies)
+        needed, known = part.needs if isinstance(part, Load) else (), (*pins.supplies, *pins.perhaps)
+        needs = tuple(self.circuit.number[its] for pin in needed if (its := Terminal(part.name, pin)) in known)
         return LoadPath(load, i, a, b, pins.supply_drawn, ground_known, either_way, link.condition, controls, needs)
 
     def _feeders(self) -> Iterator[Cell]:

@@ -13,6 +13,7 @@ from circuitmap.circuit.common import in_common
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.trace import trace
 from circuitmap.failures import WrongUse
+from circuitmap.power.carried import carried
 from circuitmap.power.evaluate import evaluate
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
@@ -101,6 +102,20 @@ def test_which_typed_pin_a_row_means_is_not_known_and_is_said() -> None:
     assert powered.supply[Terminal("ECU", "1")] == powered.supply[Terminal("ECU", "2")] == Answer.MAY_BE
     told = {(entry.kind, entry.name) for name in ("ECU", "F1") for entry in trace(its, name).unknown}
     assert {("terminal assumed", "ECU.1"), ("terminal assumed", "ECU.2")} <= told
+
+
+def test_what_single_pins_are_said_to_take_is_shared_by_the_rows() -> None:
+    its = circuit(HEAD + "module ECU supply 1, 2 asleep 3mA on 1, 5mA on 2\nF1 feeds ECU\nF2 feeds ECU\n")
+    found = {one.names[0]: one for one in carried(evaluate(its, VehicleState()), {"ECU": True})}
+    assert found["F1"].shared == found["F2"].shared == ("ECU",)
+    assert found["BAT"].amps.low == pytest.approx(0.008)
+
+
+def test_a_pin_that_a_module_needs_is_live_perhaps() -> None:
+    its = circuit(HEAD + "module ECU supply 1, 2 needs 1\nF1 feeds ECU\nF2 feeds ECU\n")
+    assert evaluate(its, VehicleState()).loads["ECU"].draws == Answer.MAY_BE
+    both_out = VehicleState(pulled=frozenset(("F1", "F2")))
+    assert evaluate(its, both_out).loads["ECU"].draws == Answer.NO
 
 
 def test_an_output_from_a_typed_pin_is_fed_by_the_row_perhaps() -> None:

@@ -114,7 +114,7 @@ class Desk:
         return sorted(found, key=lambda entry: (entry.closed, entry.title))
 
     def _on_shelf(self, key: str, path: Path) -> OnShelf | None:
-        from circuitmap.reports.job.dead_told_text import verdict_of
+        from circuitmap.reports.job.dead_told_text import is_put_right, verdict_of
 
         try:
             job = self._open(key).shown
@@ -127,7 +127,7 @@ class Desk:
         said = job.card.intake
         title = f"job {said['job'].value}" if "job" in said else "job"
         words = [said[name].value for name in ("vehicle", "complaint") if name in said]
-        closed = job.standing.stage in ("repaired", "renewed") or job.dead.stage == "repaired"
+        closed = job.standing.stage in ("repaired", "renewed") or is_put_right(job)
         return OnShelf(key, title, ", ".join(words), verdict_of(job), closed)
 
     # ---- one job ----

@@ -134,7 +134,7 @@ def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":
     from circuitmap.drawings.draw import scene_of
     from circuitmap.drawings.scene.wanted import Wanted
 
-    if is_about_dead_loads(job):
+    if job.dead.stage and is_about_dead_loads(job):
         from circuitmap.flows.volts_there import scene_of_dead
 
         return laid_out(lambda: scene_of_dead(job), in_one)

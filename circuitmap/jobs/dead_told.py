@@ -18,6 +18,7 @@ from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.told_car import problem_of
 from circuitmap.failures import WrongUse
+from circuitmap.jobs.blown_told import is_a_fuse
 from circuitmap.power.functions import function_named
 from circuitmap.problems import Problem
 from circuitmap.quantities import QuantityError, read_quantity
@@ -115,6 +116,8 @@ def _as_complained(complaint: Complaint, after: Iterable[ToldOf]) -> dict[str, b
 
 def _told(circuit: Circuit, texts: Iterable[Text], works: bool, problems: list[Problem]) -> Iterable[ToldOf]:
     for text in texts:
+        if is_a_fuse(circuit, text.value):
+            continue  # a fuse that blew is asked about by itself
         try:
             yield written_told(circuit, text.value, works)
         except WrongUse as failure:

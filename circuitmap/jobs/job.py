@@ -15,6 +15,7 @@ from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.evidence.written_time import written_time
 from circuitmap.failures import CannotRead, LimitReached
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
+from circuitmap.jobs.blown_told import BlownStanding, blown_on_card
 from circuitmap.jobs.dead_told import DeadStanding, dead_on_card
 from circuitmap.jobs.intake import Intake, intake_of
 from circuitmap.jobs.standing import JobStanding, standing_of
@@ -40,6 +41,7 @@ class Job:
     intake: Intake
     standing: JobStanding
     dead: DeadStanding
+    blown: BlownStanding
     hands_off: HandsOffMap
     problems: tuple[Problem, ...]
 
@@ -75,10 +77,11 @@ def job_on(
     if any(intake.of in ("", one.battery) for one in renewed):
         intake = intake.renewed()
     intake = intake.with_rest(check for check in evidence.batteries if not is_of_the_old_one(check, renewed))
-    dead = dead_on_card(circuit, card)
-    found = in_order([*problems, *more, *intake.problems, *standing.problems, *dead.problems])
+    dead, blown = dead_on_card(circuit, card), blown_on_card(circuit, card)
+    found = in_order([*problems, *more, *intake.problems, *standing.problems, *dead.problems, *blown.problems])
     return Job(
         platform=platform, circuit=circuit, card=card, evidence=evidence, intake=intake, standing=standing, dead=dead,
+        blown=blown,
         hands_off=hands_off, problems=found,
     )  # fmt: skip
 

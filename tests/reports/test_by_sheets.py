@@ -66,6 +66,18 @@ def test_what_a_burning_lamp_leaves_is_told_with_who_would_take_it() -> None:
     assert "L2 takes 833 mA of that; 237 mA is left, which is what M would take" in text
 
 
+def test_two_faults_whose_figures_come_to_it_together_are_told_before_anything_is_seen() -> None:
+    text = by_sheets("B=1.073A", "F1=0mA", "F2=1.073A")
+    assert "That is what L2 and M would take" in text
+    assert "L1" not in text
+
+
+def test_what_was_read_elsewhere_must_be_taken_there() -> None:
+    """Both lamps on one total: the fuse that was read carries one of them, so that the other is not told for it."""
+    text = by_sheets("B=0.836A", "F2=0.833A")
+    assert "That is what L2 would take" in text and "L1" not in text
+
+
 def test_nothing_is_told_of_a_share_where_the_lamp_is_all_of_it() -> None:
     assert " of that; " not in by_sheets("B=0.836A", "F1=0mA", "F2=0.836A", burning="L2")
 

@@ -50,6 +50,12 @@ entries:
   - {at: 10:30, mended: new plug}
   - {at: 10:35, dead: [LIFT]}
 """
+BLOWS = """\
+job: "14"
+platform: van
+entries:
+  - {at: 10:00, dead: [F22@SW=on], works: [F22@SW=off]}
+"""
 CONTACT = """\
 job: "10"
 platform: van
@@ -123,6 +129,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "van" / "v (conflicted).circuit").write_text("x", "utf-8")
     (shop / "skiff").mkdir()
     (shop / "skiff" / "s.circuit").write_text(SKIFF, "utf-8")
+    (shop / "blows.yaml").write_text(BLOWS, "utf-8")
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
@@ -150,6 +157,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "battery.yaml"),
             asked("card", "show", shop / "renewed.yaml"),
             asked("card", "show", shop / "on.yaml"),
+            asked("card", "show", shop / "blows.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

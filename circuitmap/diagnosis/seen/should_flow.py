@@ -1,6 +1,7 @@
 """What should flow at a battery by the sheets, and whose printed figures are just what flows beyond that."""
 
 from collections.abc import Mapping, Sequence
+from itertools import combinations
 from math import hypot
 from typing import NamedTuple
 
@@ -15,6 +16,10 @@ from circuitmap.diagnosis.seen.passed_places import brought_together
 
 CLOSE = 0.03
 """To this share of what flows, besides the display, printed figures are met (judgement)."""
+MOST_PAIRED = 60
+"""So many single sets, the likeliest first, are put together in twos (judgement)."""
+MODULES_ASLEEP = 0.1
+"""In A: what a place carries besides, whatever is wrong (judgement)."""
 LEAST_LEFT = 0.15
 """From this share of what is too much on it is told what an explanation leaves (judgement)."""
 MOST_SETS = 2
@@ -97,8 +102,8 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
         assumed = tuple(sorted({flow.owner for flow in asleep if flow.assumed}))
         of = tuple(sorted({flow.owner for flow in sleeping if not flow.assumed}))
         off = CLOSE * amps + total.half_step
-        most = _most_at(nets)
-        sets = _just(amps - printed, off, faults, total.place, tree, most) if amps - printed > off + total.zero else ()
+        much = amps - printed > off + total.zero
+        sets = _just(amps - printed, off, faults, total.place, tree, _limits_at(nets)) if much else ()
         found.append(
             ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero, running)
         )
@@ -124,46 +129,89 @@ def share_of(its: ShouldFlow, leads: Sequence[Fault], nets: Netted, faults: Sequ
     off = CLOSE * its.amps + its.error
     if any(figure.trust == "unknown" for figure in figures) or left <= max(off, LEAST_LEFT * its.too_many):
         return None
-    parts = frozenset(flow.owner for flow in flows)
+    leading = _printed(flows, its.amps, its.place, None)
+    if leading is None:
+        return None
+    parts = leading.parts
     beside = [fault for fault in faults if parts.isdisjoint(flow.owner for flow in fault.brings)]
-    others = _just(left, off, beside, its.place, None, _most_at(nets))
+    others = _just(left, off, beside, its.place, None, _less(_limits_at(nets), dict(leading.at)))
     return Share(tuple(sorted(parts)), amps, left, others)
 
 
-def _most_at(nets: Netted) -> Mapping[str, float]:
-    """The most that may flow at each place read, in A: two standard deviations of the meter's errors included."""
+def _less(limits: "Limits", at: Mapping[str, float]) -> "Limits":
+    """What is left of the limits beside currents that flow at some of the places."""
     return {
-        place: r.highest + 2.0 * hypot(r.zero, r.relative * r.amps)
-        for place, r in nets.readings.items()
-        if r.amps is not None
+        place: (max(least - at.get(place, 0.0), 0.0), max(most - at.get(place, 0.0), 0.0))
+        for place, (least, most) in limits.items()
     }
 
 
+Limits = Mapping[str, tuple[float, float]]
+"""The least and the most that may flow at each place read, in A: two standard deviations of the meter's errors off."""
+
+
+def _limits_at(nets: Netted) -> Limits:
+    found = {}
+    totals = {reading.place for reading in nets.totals}
+    for place, r in nets.readings.items():
+        if r.amps is not None and place not in totals:
+            off = 2.0 * hypot(r.zero, r.relative * r.amps)
+            found[place] = max(r.lowest - off, 0.0), r.highest + off
+    return found
+
+
 def _just(
-    amps: float,
-    off: float,
-    faults: Sequence[Fault],
-    place: str,
-    tree: PlaceTree | None,
-    most: Mapping[str, float],
+    amps: float, off: float, faults: Sequence[Fault], place: str, tree: PlaceTree | None, limits: Limits
 ) -> tuple[frozenset[str], ...]:
-    """The sets of parts, of all that single faults bring, that take so much; what is assumed of sensors and small loads
-    behind them is left out, but nothing is said where that is so of a module, or of what a fault takes by itself."""
-    known: dict[int, frozenset[str]] = {}
-    odds: dict[frozenset[str], float] = {}
+    """The sets of parts, of all that single faults bring, that take so much, or else of two of them; what is assumed of
+    sensors and small loads behind them is left out, but nothing is said where that is so of a module, or of what a
+    fault takes by itself."""
+    known: dict[int, _Printed | None] = {}
+    odds: dict[_Printed, float] = {}
     for fault in faults:
-        its = known.get(id(fault.brings))
-        if its is None:
-            its = known[id(fault.brings)] = _taking(fault.brings, amps, off, place, tree, most)
-        if its:
+        if id(fault.brings) not in known:
+            known[id(fault.brings)] = _printed(fault.brings, amps + off, place, tree)
+        its = known[id(fault.brings)]
+        if its is not None:
             odds[its] = odds.get(its, 0.0) + fault.odds
-    sets = sorted(odds, key=lambda its: (-odds[its], sorted(its)))
+    likely = sorted(odds, key=lambda its: (-odds[its], sorted(its.parts)))
+    alone = [its for its in likely if abs(its.amps - amps) <= off and its.goes_with(limits)]
+    sets = list(dict.fromkeys(its.parts for its in alone))
+    if not sets:
+        twos = combinations(likely[:MOST_PAIRED], 2)
+        pairs = (one.with_also(other) for one, other in twos if abs(one.amps + other.amps - amps) <= off)
+        both = (its for its in pairs if its is not None and its.goes_with(limits))
+        sets = list(dict.fromkeys(its.parts for its in both))
     return tuple(sets) if len(sets) <= MOST_SETS else ()
 
 
-def _taking(
-    flows: Sequence[Flow], amps: float, off: float, place: str, tree: PlaceTree | None, most: Mapping[str, float]
-) -> frozenset[str]:
+class _Printed(NamedTuple):
+    """What a fault brings by what is printed: its `parts`, all of it in A, and how much of it passes each place."""
+
+    parts: frozenset[str]
+    amps: float
+    at: tuple[tuple[str, float], ...]
+
+    def with_also(self, other: "_Printed") -> "_Printed | None":
+        """Both together; None where they share a part."""
+        if not self.parts.isdisjoint(other.parts):
+            return None
+        at = dict(self.at)
+        for place, amps in other.at:
+            at[place] = at.get(place, 0.0) + amps
+        return _Printed(self.parts | other.parts, self.amps + other.amps, tuple(sorted(at.items())))
+
+    def goes_with(self, limits: Limits) -> bool:
+        """Whether each place that was read could carry what passes it, and what it carried could be that."""
+        here = dict(self.at)
+        return all(
+            NO_LESS * here.get(place, 0.0) <= most and NO_LESS * least <= max(here.get(place, 0.0), MODULES_ASLEEP)
+            for place, (least, most) in limits.items()
+        )
+
+
+def _printed(flows: Sequence[Flow], most: float, place: str, tree: PlaceTree | None) -> _Printed | None:
+    """None where something is not printed, or nothing is drawn at the place, or more than `most`."""
     here: list[Flow] = []
     at: dict[str, list[Flow]] = {}
     for flow in flows:
@@ -173,14 +221,15 @@ def _taking(
             for its in places:
                 at.setdefault(its, []).append(flow)
     if any(flow.key.taken in ("own", "between") or (flow.assumed and flow.key.taken == "awake") for flow in here):
-        return frozenset()
+        return None
     figures = [figure_of(its) for its in brought_together(flow for flow in here if not flow.assumed)]
     if not figures or any(figure.trust == "unknown" for figure in figures):
-        return frozenset()
-    if abs(sum(figure.amps for figure in figures) - amps) > off:
-        return frozenset()
-    for its, passing in at.items():
-        printed = sum(figure_of(one).amps for one in brought_together(flow for flow in passing if not flow.assumed))
-        if its in most and NO_LESS * printed > most[its]:
-            return frozenset()
-    return frozenset(flow.owner for flow in here if not flow.assumed)
+        return None
+    amps = sum(figure.amps for figure in figures)
+    if amps > most:
+        return None
+    by_place = (
+        (its, sum(figure_of(one).amps for one in brought_together(flow for flow in passing if not flow.assumed)))
+        for its, passing in at.items()
+    )
+    return _Printed(frozenset(flow.owner for flow in here if not flow.assumed), amps, tuple(sorted(by_place)))

@@ -14,6 +14,7 @@ from circuitmap.reports.bay.boxes import box_rows
 from circuitmap.reports.bay.dead_there import dead_do_now, dead_sections, dead_step_values
 from circuitmap.reports.bay.seen_there import care_values, seen_values
 from circuitmap.reports.bay.steps import Reads, step_values
+from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.dead_told_text import is_about_dead_loads, verdict_of
 from circuitmap.reports.job.intake_text import preparation_text
@@ -75,10 +76,16 @@ def short_answer(job: Job, diagnosis: "Diagnosis | None", dead: "DeadLoads | Non
     out = _out_now(job)
     asleep = asleep_at(job.evidence, datetime.now())
     standing = _sections(standing_text(job.platform, job.standing, Clock(times_of(job.card)))[1:])
-    ready = job.standing.locked or job.evidence.readings or job.dead.stage
+    ready = job.standing.locked or job.evidence.readings or job.dead.stage or job.blown.stage
     prepare = [] if ready else preparation_text(job.platform, _ONE_LINE)
     sections = _merged(
-        [*dead_sections(job, dead), *([] if is_about_dead_loads(job) else standing), *_sections(prepare), *reasons]
+        [
+            *dead_sections(job, dead),
+            *_sections(blown_lines(job)),
+            *([] if is_about_dead_loads(job) else standing),
+            *_sections(prepare),
+            *reasons,
+        ]
     )
     steps = [*about_dead, *steps]
     return {

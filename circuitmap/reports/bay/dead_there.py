@@ -110,6 +110,14 @@ def _reasons(platform: Platform, its: DeadLoads) -> Iterator[tuple[str, list[str
     yield "NOT KNOWN", dead_rests_on(its)
 
 
+_BLOWN_NOW = {
+    "": "", "open": "Fuse out, no further one in: ohms from {fuse}, outgoing side, to ground, then part by part.",
+    "mended": "Put a fuse of its rating in, switch on what it feeds, and say that it holds: works {fuse}.",
+    "not-repaired": "It blew again: ohms from {fuse}, outgoing side, to ground, then part by part.",
+    "repaired": "It holds: nothing is left to do for it.",
+}  # fmt: skip
+
+
 def dead_do_now(job: Job, steps: Sequence[Mapping[str, Any]]) -> str:
     """One line: what to do now about what is dead; empty where that is all done."""
     match job.dead.stage:
@@ -125,5 +133,5 @@ def dead_do_now(job: Job, steps: Sequence[Mapping[str, Any]]) -> str:
             return "Something is still dead: say what does not work now, and what does, under Read, Dead."
         case "repaired":
             return "All that was dead works again: nothing is left to do for it."
-        case _:
-            return ""
+        case "":
+            return _BLOWN_NOW[job.blown.stage].format(fuse=job.blown.fuse)

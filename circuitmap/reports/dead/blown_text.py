@@ -19,13 +19,18 @@ def blown_text(platform: Platform, its: BlownFuse, width: int) -> str:
     blows = joined([one.words for one in its.told if not one.works])
     holds = joined([one.words for one in its.told if one.works])
     title = f"{blows} blows" + (f"; {holds} holds" if holds else "")
-    return as_text(
-        wrapped(f"{title}  ({state_said(its.state)})", width=width),
-        section("A SHORT", [_places(its)], width),
-        section("NEXT", steps_told(platform, its), width) + caution_lines(_cautions(platform, its), width, " " * 11),
-        section("CLEARED", cleared_told(its), width),
-        section("NOT KNOWN", [UNKNOWN], width),
-    )
+    return as_text(wrapped(f"{title}  ({state_said(its.state)})", width=width), blown_sections(platform, its, width))
+
+
+def blown_sections(platform: Platform, its: BlownFuse, width: int) -> list[str]:
+    """Where it may be, what to do, what is cleared and what is not known: as lines."""
+    return [
+        *section("A SHORT", [_places(its)], width),
+        *section("NEXT", steps_told(platform, its), width),
+        *caution_lines(_cautions(platform, its), width, " " * 11),
+        *section("CLEARED", cleared_told(its), width),
+        *section("NOT KNOWN", [UNKNOWN], width),
+    ]
 
 
 UNKNOWN = (

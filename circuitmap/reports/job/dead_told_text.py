@@ -5,14 +5,21 @@ from collections.abc import Iterator, Sequence
 from circuitmap.dead.watched import said_apart
 from circuitmap.jobs.job import Job
 from circuitmap.reports.dead.break_words import break_words
+from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.standing_text import headline
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.paragraphs import joined, section
 
 
 def is_about_dead_loads(job: Job) -> bool:
-    """Whether the job is about loads that do not work, and no current was read."""
-    return bool(job.dead.stage) and not job.evidence.readings
+    """Whether the job is about loads that do not work, or a fuse that blows, and no current was read."""
+    return bool(job.dead.stage or job.blown.stage) and not job.evidence.readings
+
+
+def is_put_right(job: Job) -> bool:
+    """Whether all that was dead was seen working since, and the fuse that blew holds."""
+    stages = {its for its in (job.dead.stage, job.blown.stage) if its}
+    return stages == {"repaired"}
 
 
 def verdict_of(job: Job) -> str:
@@ -21,7 +28,11 @@ def verdict_of(job: Job) -> str:
 
 
 def dead_headline(job: Job) -> str:
-    """The verdict in one line."""
+    """The verdict in one line; of a fuse that blows, too."""
+    return " ".join(filter(None, (_dead_headline(job), blown_headline(job))))
+
+
+def _dead_headline(job: Job) -> str:
     its = job.dead
     told = said_apart(its.complaint.told)
     dead = joined(_named(job, [one.words for one in told if not one.works]))
@@ -65,7 +76,7 @@ def dead_lines(job: Job) -> list[str]:
     its = job.dead
     if not its.stage:
         return []
-    lines = section("DEAD", [dead_headline(job), *dead_because(job)])
+    lines = section("DEAD", [_dead_headline(job), *dead_because(job)])
     if its.stage == "proven":
         if its.shown is not None and its.shown.kind == "fuse":
             lines += caution_lines(cautions_at(job.platform, "blown-fuse"))

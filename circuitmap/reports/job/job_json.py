@@ -17,6 +17,7 @@ from circuitmap.quantities import Band
 from circuitmap.reports.dead.break_words import break_words
 from circuitmap.reports.job.battery_checks import says_of
 from circuitmap.reports.job.battery_text import mean_draw, shown_draw
+from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.dead_told_text import dead_headline
 
@@ -46,6 +47,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "mended": standing.mended,
         "after_mending": _after(standing),
         "dead_loads": _dead(job) if job.dead.stage else None,
+        "blown": _blown(job) if job.blown.stage else None,
         "still_out": list(standing.still_out),
         "taken_in": list(standing.taken_in),
         "rests_on": [
@@ -86,6 +88,17 @@ def _dead(job: Job) -> dict[str, Any]:
         "working_again": list(its.working),
         "still_dead": list(its.still_dead),
         "not_looked_at": list(its.unseen),
+    }
+
+
+def _blown(job: Job) -> dict[str, Any]:
+    its = job.blown
+    return {
+        "stage": its.stage,
+        "fuse": its.fuse,
+        "headline": blown_headline(job),
+        "blows": [one.words for one in its.told if not one.works],
+        "holds": [one.words for one in its.told if one.works],
     }
 
 

@@ -13,6 +13,7 @@ from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
 from circuitmap.reports.job.battery_text import battery_sentences, time_now
+from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.changed_words import changed_sentences
 from circuitmap.reports.job.claims import claims_on
@@ -42,10 +43,11 @@ from circuitmap.wiring.probe_points import probe_point
 def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
     """`next_steps` are the lines of the diagnosis, when there is one."""
     if is_about_dead_loads(job):
-        return [*dead_lines(job), *next_steps]
+        return [*dead_lines(job), *blown_lines(job), *next_steps]
     return [
         *standing_text(job.platform, job.standing, Clock(times_of(job.card))),
         *dead_lines(job),
+        *blown_lines(job),
         *section("BATTERY", battery_lines(job)),
         *section("CLAIMED", claim_sentences(job)),
         *next_steps,
@@ -86,9 +88,9 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     if touched:
         lines += section("HANDS OFF", [f"It is kept, because it was done. {touched}"])
     if is_about_dead_loads(job):
-        lines += dead_lines(job)
+        lines += dead_lines(job) + blown_lines(job)
         return [*lines, *next_steps] if measured else lines
-    lines += dead_lines(job)
+    lines += dead_lines(job) + blown_lines(job)
     lines += section("GOES ON", own_battery_sentences(job))
     clock = Clock(times_of(job.card))
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)

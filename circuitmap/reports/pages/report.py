@@ -13,7 +13,7 @@ from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on
-from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads
+from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads, is_put_right
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
 from circuitmap.reports.job.standing_text import (
@@ -131,7 +131,7 @@ def report_of(
     return Report(
         title=f"{vehicle}: {asked}", vehicle=vehicle,
         job=intake["job"].value if "job" in intake else "",
-        verdict=customer_headline(job), repaired=(job.dead if about_dead else job.standing).stage == "repaired",
+        verdict=customer_headline(job), repaired=is_put_right(job) if about_dead else job.standing.stage == "repaired",
         not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
         customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
         before=ampere_words(before, fine) if before is not None else "",
@@ -193,7 +193,7 @@ def _told(job: Job) -> Iterator[str]:
 
 def _found(job: Job) -> Iterator[str]:
     standing, leading = job.standing, job.standing.leading
-    if job.dead.stage and not is_about_dead_loads(job):
+    if (job.dead.stage or job.blown.stage) and not is_about_dead_loads(job):
         yield dead_headline(job)
     yield from dead_because(job)
     if standing.stage == "no-draw":
@@ -253,6 +253,8 @@ def _is_quiet_mended(job: Job, leading: TryVerdict) -> bool:
     found, after = job.standing.found, job.standing.after
     is_it = found is not None and found.parts == leading.out and not job.standing.still_out
     return is_it and bool(after.quiet or after.shown) and not after.went_by_itself
+
+
 def _is_proven(job: Job) -> bool:
     """Whether the head of the page calls the cause proven, or the vehicle repaired."""
     found = job.standing.found
@@ -310,7 +312,7 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
     clock = Clock(times_of(job.card))
     standing = job.standing
     verdict = () if is_about_dead_loads(job) else (headline(job.platform, standing),)
-    dead = (dead_headline(job), *dead_because(job)) if job.dead.stage else ()
+    dead = (dead_headline(job), *dead_because(job)) if job.dead.stage or job.blown.stage else ()
     yield ReportSection("Verdict", (*verdict, *taken_in_sentences(job.platform, standing), *dead))
     yield ReportSection("Not read", tuple(not_read_sentences(job.problems)))
     mended = standing.mended and not is_about_dead_loads(job)

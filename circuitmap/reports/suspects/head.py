@@ -30,7 +30,7 @@ def leading_share(diagnosis: Diagnosis, its: ShouldFlow) -> Share | None:
     """What the answer takes of what is too much there, where that is clearly less than all of it; nothing while there
     is no answer."""
     row = row_of_answer(diagnosis)
-    if row is None or is_open(diagnosis) or diagnosis.tried or its.awake:
+    if row is None or is_open(diagnosis) or diagnosis.tried:
         return None
     return share_of(its, row.faults[0], diagnosis.netted, diagnosis.faults)
 

@@ -43,8 +43,8 @@ def scored_steps(
 
 def bits_of_finding(weights: Array, groups: Sequence[int], seen: Array, shown: Sequence[frozenset[str]]) -> float:
     """Expected information from a look that either finds the very part or finds nothing. `groups` are the parts to
-    mend, by numbers; `shown` is what it finds under
-    each explanation: of two faults perhaps only one, and the other is still to be looked for."""
+    mend, by numbers; `shown` is what it finds under each explanation: of two faults perhaps only one, and the other is
+    still to be looked for."""
     numbers, count = group_numbers(groups)
     before = np.bincount(numbers, weights, count).astype(float)
     after = np.bincount(numbers, weights * (1.0 - seen), count).astype(float)

@@ -51,7 +51,7 @@ class Sights:
     def shown_by(self, action: Action) -> list[frozenset[str]]:
         """For each explanation the parts that a look, or the live data, would show: of two faults the one that is much
         easier to see."""
-        chance = np.zeros(len(self.faults) + 1)
+        chance = [0.0] * (len(self.faults) + 1)
         behind = action.parts[0] if action.parts else ""
         for n in self.numbers:
             if action.tells == "a wrong input":
@@ -61,9 +61,14 @@ class Sights:
             elif hangs_there(self.faults[n], behind):
                 chance[n] = FOLLOWED
         shown = []
-        for both in zip(self._first.tolist(), self._second.tolist(), strict=True):
-            most = max(chance[n] for n in both)
-            shown.append(frozenset(self.faults[n].part for n in both if chance[n] > MUCH_EASIER * most))
+        known: dict[tuple[int, ...], frozenset[str]] = {}
+        for a, b in zip(self._first.tolist(), self._second.tolist(), strict=True):
+            enough = MUCH_EASIER * max(chance[a], chance[b])
+            one, other = chance[a] > enough, chance[b] > enough
+            its: tuple[int, ...] = (a, b) if one and other else (a,) if one else (b,) if other else ()
+            if its not in known:
+                known[its] = frozenset(self.faults[n].part for n in its)
+            shown.append(known[its])
         return shown
 
     def has_an_input(self, number: int) -> bool:

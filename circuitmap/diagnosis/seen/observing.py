@@ -81,7 +81,10 @@ def currents_seen(
         if key not in kept:
             its_passed = passed.by(fault.brings, amounts, words)
             its_branches, more = passing(its_passed.branches, behind)
-            added = {place: (*its_passed.brought.get(place, ()), *currents) for place, currents in more.items()}
+            added = {
+                place: passed.with_more(fault.brings, place, (*its_passed.brought.get(place, ()), *currents))
+                for place, currents in more.items()
+            }
             kept[key] = {**its_passed.brought, **added} if added else its_passed.brought, its_branches
         its_currents, its_branches = kept[key]
         for place, currents in its_currents.items():

@@ -28,6 +28,7 @@ class PassedPlaces:
     def __init__(self, tree: PlaceTree) -> None:
         self.tree = tree
         self._known: dict[int, Passed] = {}
+        self._with_more: dict[tuple[int, str], tuple[Brought, ...]] = {}
 
     def by(self, flows: tuple[Flow, ...], amounts: Mapping[str, object], words: Mapping[str, object]) -> Passed:
         """The places that these currents pass, of those measured in A, or in a word."""
@@ -41,6 +42,14 @@ class PassedPlaces:
             before = known.brought if known is not None and known.flows is flows else {}
             known = self._known[id(flows)] = self._found(flows, places, measured, before)
         return known
+
+    def with_more(self, flows: tuple[Flow, ...], place: str, brought: tuple[Brought, ...]) -> tuple[Brought, ...]:
+        """What these currents (asked about before) bring to a place with what passes a branch unseen: the same value as
+        the last time, if it is equal, for what is the same is told by its identity."""
+        was = self._with_more.get((id(flows), place))
+        if was != brought:
+            was = self._with_more[id(flows), place] = brought
+        return was
 
     def _found(
         self,

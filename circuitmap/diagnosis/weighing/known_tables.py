@@ -62,7 +62,9 @@ class KnownTables:
 
     def keep(self, sighting: CurrentSighting[Label], columns: Columns, log_chance: Array) -> None:
         """Remember how a reading was weighed, and forget what was not asked for longest."""
-        if log_chance.size > MOST_KEPT // 10:
+        if (
+            log_chance.size > MOST_KEPT // 5
+        ):  # room for a total that three hundred faults touch, each in a way of its own
             return
         its = KnownTable(list(sighting.brought.values()), columns[list(sighting.brought)], log_chance)
         with self._lock:

@@ -18,7 +18,7 @@ from circuitmap.diagnosis.weighing.sightings import (
     StateSighting,
 )
 from circuitmap.diagnosis.weighing.tables import NOTHING_LAID, Table, table_beside_currents, with_own_zero
-from circuitmap.diagnosis.weighing.ways import WaysTouched, ways_of
+from circuitmap.diagnosis.weighing.ways import Columns, WaysTouched, ways_of
 from circuitmap.diagnosis.weighing.weights import Together
 
 Array = NDArray[np.float64]
@@ -59,7 +59,7 @@ def likeliest(
     if len(met) <= most:
         return Likeliest(sightings, odds, together, 0, laid)
     alone = [
-        (currents[id(its)].columns, currents[id(its)].log_chance()) if isinstance(its, CurrentSighting)
+        currents[id(its)].with_chances() if isinstance(its, CurrentSighting)
         else (laid[id(its)].columns, laid[id(its)].log_chance[:, 0])
         for its in sightings
     ]  # fmt: skip
@@ -88,23 +88,26 @@ class _Alone(Generic[Label]):
     was worked out when it was last weighed, if it was."""
 
     def __init__(self, sighting: CurrentSighting[Label], faults: int, known: KnownTables | None) -> None:
-        self.sighting, self.known = sighting, known
+        self.sighting, self.faults, self.known = sighting, faults, known
         self._ways: WaysTouched | None = None
         before = known.alone(sighting, faults) if known is not None else None
         self._log_chance = before[1] if before is not None else None
+        table = known.of(sighting) if known is not None and before is None else None
         if before is not None:
             self.columns = before[0]
+        elif table is not None:
+            self.columns = table.columns(sighting, faults)
         else:
             self._ways = ways_of(sighting.brought, faults, sighting.taken)
             self.columns = self._ways.columns
 
-    def log_chance(self) -> Array:
+    def with_chances(self) -> tuple[Columns, Array]:
         if self._log_chance is None:
-            assert self._ways is not None, "laid out where nothing was known"
-            self._log_chance = weighed_alone(with_own_zero(self.sighting), self._ways)
+            ways = self._ways or ways_of(self.sighting.brought, self.faults, self.sighting.taken)
+            self.columns, self._log_chance = ways.columns, weighed_alone(with_own_zero(self.sighting), ways)
             if self.known is not None:
                 self.known.keep_alone(self.sighting, self.columns, self._log_chance)
-        return self._log_chance
+        return self.columns, self._log_chance
 
 
 def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:

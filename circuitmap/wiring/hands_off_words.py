@@ -12,6 +12,7 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from circuitmap.wiring.parts import HandsOff
+from circuitmap.wiring.plain_beginnings import beginnings_of, head_of, may_match
 
 
 class Sign(NamedTuple):
@@ -100,14 +101,11 @@ def _stems_by_letters(anywhere: bool) -> dict[str, list[tuple[str, str, Sign]]]:
     for written, look in _STEMS:
         if (written[0] == "~") is anywhere:
             stem = written.removeprefix("~")
-            head = _HEAD.match(stem)
-            assert head is not None and len(head[0]) > 1 + anywhere, written
+            head = head_of(stem)
+            assert len(head) > 1 + anywhere, written
             pattern = stem[:-1] + r"(?=\d*\b)" if stem[-1] == "|" else stem + r"\w*"
-            found.setdefault(head[0][:3], []).append((head[0], pattern, look))
+            found.setdefault(head[:3], []).append((head, pattern, look))
     return found
-
-
-_HEAD = re.compile(r"(?:[\w ](?![?*{]))+")
 
 
 def _abbreviations_alone(text: str, plain: str) -> tuple[Sign, ...]:
@@ -128,7 +126,7 @@ _SIDE = re.compile(r"[lrvhgd]h?|[fr][lr]|li|re|fr[oer]?n?t|rear|st\d?|\d+a?|,")
 
 
 def _without_what_is_innocent(text: str, texts: tuple[str, ...]) -> str:
-    may_be = [phrase for phrase, begins in _innocent_phrases() if not begins or any(its in text for its in begins)]
+    may_be = [phrase for phrase, begins in beginnings_of(_INNOCENT_PHRASES) if may_match(begins, text)]
     if may_be:  # to compile all of them takes longer than all else that is looked for in a vehicle
         text = _pattern(rf"\b(?:{'|'.join(may_be)})\b").sub(",", text)
     for words, beside in _FREED.items():
@@ -137,22 +135,6 @@ def _without_what_is_innocent(text: str, texts: tuple[str, ...]) -> str:
             if where and all(_pattern(beside).search(around) for around in where):
                 text = _pattern(words).sub(",", text)
     return text
-
-
-@cache
-def _innocent_phrases() -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """Each phrase with the plain letters that it may begin with, one of which a text must hold; none, where it does not
-    begin with plain letters."""
-    return tuple((phrase, _beginnings(phrase)) for phrase in _INNOCENT_PHRASES)
-
-
-def _beginnings(phrase: str) -> tuple[str, ...]:
-    choice = _CHOICE.match(phrase)
-    heads = [_HEAD.match(one) for one in (choice[1].split("|") if choice else [phrase])]
-    return tuple(head[0] for head in heads if head is not None) if all(heads) else ()
-
-
-_CHOICE = re.compile(r"\(\?:([^()]*)\)(?![?*{])")
 
 
 def _pieces(texts: tuple[str, ...]) -> Iterator[tuple[str, str]]:

@@ -18,8 +18,8 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_FUSE,
     ON_ALL_PINS,
     PLUGGED_IN,
-    SWITCHES_ITSELF,
     STARTER_LEAKS,
+    SWITCHES_ITSELF,
     UNFUSED_BEHIND_A_CONTACT,
     Kind,
 )

@@ -9,15 +9,28 @@ from circuitmap.diagnosis.car.picture import Flow, moments
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.wiring.parts import Load, Part
 
+OWN_SWITCHES = ("thermostat", "float switch", "pressure switch")
+"""What switches a load from inside (common practice, no source)."""
+
 
 def may_work(fault: Fault, module: Part | None) -> bool:
-    """Whether the module that a fault keeps awake may be at work as well, and takes more then by what is typed in."""
+    """Whether the module that a fault keeps awake may be at work as well, and takes more then by what is typed in; or a
+    load that switches itself runs by its own switch."""
+    if fault.kind == "by-itself" and switches_itself(module):
+        return True
     if not isinstance(module, Load) or module.kind != "module" or module.running is None or fault.of:
         return False
     if fault.kind not in ("keeps-awake", "wrong-input", "chafed", "by-itself") or fault.module != module.name:
         return False
     more = module.awake is None or module.running.high > module.awake.high
     return more and any(_is_its(flow, module.name) for flow in fault.brings)
+
+
+def switches_itself(part: Part | None) -> bool:
+    """Whether a load has a switch of its own inside, by its description, and it is typed in what it takes."""
+    if not isinstance(part, Load) or part.kind == "module" or part.running is None:
+        return False
+    return any(word in part.description.lower() for word in OWN_SWITCHES)
 
 
 def working(fault: Fault, module: Part) -> Fault:

@@ -4,12 +4,20 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.faults.at_work import may_work, working
+from circuitmap.diagnosis.faults.at_work import may_work, switches_itself, working
 from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_the_card
 from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
 from circuitmap.diagnosis.faults.candidates_waking import WAKING
 from circuitmap.diagnosis.faults.fault import Fault, FaultSource
-from circuitmap.diagnosis.faults.fault_kinds import AT_WORK, DEAD, FAULT_KINDS, ONE_NETWORK, OPTION_NOT_SAID, Kind
+from circuitmap.diagnosis.faults.fault_kinds import (
+    AT_WORK,
+    DEAD,
+    FAULT_KINDS,
+    ONE_NETWORK,
+    OPTION_NOT_SAID,
+    RUNS_BY_ITSELF,
+    Kind,
+)
 from circuitmap.diagnosis.faults.not_working import not_working
 from circuitmap.diagnosis.faults.one_network import with_one_network
 from circuitmap.diagnosis.faults.relays_by_feed import BY_FEED
@@ -44,8 +52,9 @@ def _in_its_forms(fault: Fault, parked: Parked) -> Iterator[tuple[Fault, float]]
     the things that it turns on is dead; each with its share of the odds."""
     module = parked.platform.parts.get(fault.module)
     if module is not None and may_work(fault, module):
-        yield fault, 1.0 - AT_WORK
-        yield working(fault, module), AT_WORK
+        share = RUNS_BY_ITSELF if switches_itself(module) else AT_WORK
+        yield fault, 1.0 - share
+        yield working(fault, module), share
         return
     single = tuple(with_one_network(parked, fault))
     if single:

@@ -7,6 +7,7 @@ from circuitmap.diagnosis.car.currents import ADDED, CHAFED, UNFUSED, drawn_by_i
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, moments
 from circuitmap.diagnosis.car.ways import Way, past_unfused, posts_from
+from circuitmap.diagnosis.faults.at_work import switches_itself
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
     ADDED_FUSE,
@@ -18,6 +19,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     ON_ALL_PINS,
     PLUGGED_IN,
     STARTER_LEAKS,
+    SWITCHES_ITSELF,
     UNFUSED_BEHIND_A_CONTACT,
     Kind,
 )
@@ -107,7 +109,8 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
             lives_by=tuple(way.through for _, _, way in pins), perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
         if len(pins) == 1:
-            yield Candidate(fault, factor=PLUGGED_IN if is_socket else 1.0)
+            made_to = SWITCHES_ITSELF if switches_itself(part) else 1.0
+            yield Candidate(fault, factor=PLUGGED_IN if is_socket else made_to)
             continue
         yield Candidate(fault, weight=ON_ALL_PINS)
         for flow, (pin, level, way) in zip(flows, pins, strict=True):

@@ -81,6 +81,9 @@ ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 
 PLUGGED_IN = 4.0
 """How many times likelier a socket is than another part "by-itself": whatever is plugged in there is meant to take
 current, and is what is forgotten (judgement)."""
+SWITCHES_ITSELF, RUNS_BY_ITSELF = 4.0, 0.9
+"""How many times likelier a load that is fed while parked and switches itself, by a thermostat inside, is than another
+part "by-itself": it is made to run then; and how often it takes just what it takes running (judgement)."""
 LEFT_SET = 4.0
 """How many times likelier a latching relay is than another "contact": it stays as it was left, without anything stuck
 (judgement)."""

@@ -37,17 +37,23 @@ KNOWN = INFLATED * SINGLE_VALUE_SIGMA + 0.01
 
 
 def figures_seen(currents: Iterable[CurrentSighting[Segment]], platform: Platform) -> list[FigureSighting[FigureAt]]:
-    """An observation for each of the fuses that draw most, where some fault alone has figures there that are met."""
+    """An observation for each of the fuses that draw most, where some fault alone has figures there that are met. While
+    no fuse was found to draw, for how high a draw is that comes and goes in a log: that is one thing, whatever it hangs
+    on."""
     drawing = [
         sighting
         for sighting in currents
-        if isinstance(platform.parts.get(sighting.label.place), Fuse)
-        and not sighting.branches
-        and (sighting.label.amps or 0.0) >= LEAST
-        and sighting.label.readings[0].shows_current
+        if not sighting.branches and (sighting.label.amps or 0.0) >= LEAST and sighting.label.readings[0].shows_current
     ]
+    fuses = [its for its in drawing if isinstance(platform.parts.get(its.label.place), Fuse)]
+    drawing = fuses or [its for its in drawing if _is_an_event(its.label)]
     drawing.sort(key=lambda sighting: (-(sighting.label.amps or 0.0), sighting.label.place))
     return [seen for sighting in drawing[:MOST_PLACES] if (seen := _seen(sighting, platform)) is not None]
+
+
+def _is_an_event(segment: Segment) -> bool:
+    log = segment.readings[0].log
+    return log is not None and log.state == "event"
 
 
 def _seen(sighting: CurrentSighting[Segment], platform: Platform) -> FigureSighting[FigureAt] | None:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.faults.at_work import switches_itself
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.seen.observed import LoggedCourse
@@ -40,6 +41,8 @@ _COURSES: Mapping[Kind, _Chances] = {
 """Chance that a fault of this kind shows itself so in a night's log, and not by an even current."""
 NOTHING = _Chances(0.20, 0.20, 0.15, 0.20)
 """The same where nothing is wrong: neither more nor less than of what nobody knows, so that it decides nothing."""
+BY_ITS_OWN_SWITCH = _Chances(0.80, 0.90, 0.30, 0.20)
+"""The same of a load that a thermostat inside switches: it is made to come and go."""
 SAME_STEP, OTHER_STEP = 0.85, 0.35
 """Chance that an event is as high as a step of falling asleep that is its own network's, by its time, and that it is so
 by accident of something else (measured on simulated nights: 86 % of such matches have no rival)."""
@@ -71,7 +74,7 @@ def courses_seen(
             continue
         whose = _whose(reading, parked)
         label = LoggedCourse(reading, course, whose)
-        chances = {n: _chance(fault, reading, course, whose) for n, fault in enumerate(faults)}
+        chances = {n: _chance(f, reading, course, whose, _is_own_switch(f, parked)) for n, f in enumerate(faults)}
         order = sorted(set(chances.values()))
         rank = {chance: number for number, chance in enumerate(order)}
         touched = {number: rank[chance] for number, chance in chances.items()}
@@ -91,8 +94,12 @@ def _whose(reading: Reading, parked: Parked) -> tuple[str, ...]:
     return by_clock or (asleep_then(parked.platform, step.minutes) if step is not None else ())
 
 
-def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ...]) -> float:
-    its = _of(_COURSES[fault.kind], course)
+def _is_own_switch(fault: Fault, parked: Parked) -> bool:
+    return fault.kind == "by-itself" and fault.works and switches_itself(parked.platform.parts.get(fault.part))
+
+
+def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ...], own_switch: bool) -> float:
+    its = _of(BY_ITS_OWN_SWITCH if own_switch else _COURSES[fault.kind], course)
     if whose:
         same = fault.module in whose or fault.part in whose or not fault.wakes.isdisjoint(whose)
         its *= SAME_STEP if same else OTHER_STEP

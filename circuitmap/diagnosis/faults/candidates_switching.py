@@ -26,6 +26,7 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
     that lights nothing but lamps is a fault of its own kind."""
     platform = parked.platform
     waking = {its.contact for module in platform.loads for its in inputs_of(parked, module) if its.wakes}
+    outputs = {str(output.terminal) for output in platform.outputs}
     for contact, links in parked.circuit.contacts.items():
         part = platform.parts[parked.circuit.links[links[0]].part]
         there = holds(part.condition, parked.fitting)
@@ -38,7 +39,7 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         if state.awake == parked.state.awake:
             parked.know_stuck(contact, flows)
         brings = tuple(_hanging_on(flow, part.name) for flow in and_what_they_switch(parked, flows))
-        if contact in parked.relay_contacts:
+        if contact in parked.relay_contacts or (contact in outputs and any(flow.holds_a_relay for flow in brings)):
             brings += _at_open_ends(parked, powered, part.name)
         brings += _joining_batteries(parked, powered, contact)
         if not brings:
@@ -200,6 +201,7 @@ def coils(parked: Parked) -> Iterator[Candidate]:
         state, after = with_those_it_wakes(parked, state)
         flows = and_what_they_switch(parked, parked.brought_by(after))
         brings = tuple(_hanging_on(flow, relay.name) for flow in flows)
+        brings += _at_open_ends(parked, after, relay.name)
         brings += _joining_batteries(parked, after)
         if not brings:
             continue

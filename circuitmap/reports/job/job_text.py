@@ -12,7 +12,7 @@ from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
-from circuitmap.reports.job.battery_text import battery_sentences
+from circuitmap.reports.job.battery_text import battery_sentences, other_battery_sentence
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
@@ -71,6 +71,8 @@ def battery_lines(job: Job) -> Iterator[str]:
     nights = (one for one in standing.after.shown if battery_read_at(job.platform, one.place) == battery)
     of = battery if len(standing.totals) > 1 else ""
     yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, of)
+    for name, its, reading in job.others_drained:
+        yield other_battery_sentence(its, reading, name)
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:

@@ -25,7 +25,8 @@ HOW = "For example: battery rest 12.45V, battery charging 14.2V, battery test ba
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BatterySeen:
-    """One check of one battery: volts at `rest` or while `charging`, or whether the `test` was passed."""
+    """One check of one battery: volts at `rest` or while `charging`, or whether the `test` was passed. `charged`: it
+    had been on a charger for long enough before, by the card."""
 
     battery: str
     check: Check
@@ -33,6 +34,18 @@ class BatterySeen:
     passed: bool | None = None
     written: str = ""
     span: Span | None = None
+    charged: bool = False
+
+
+def fails_charged(checks: Iterable[BatterySeen], battery: str = "") -> bool:
+    """Whether a battery failed its last test, and had been charged before, or failed one before that: then there is
+    nothing left to be tested. With no name, of any battery."""
+    tests: dict[str, list[BatterySeen]] = {}
+    for check in checks:
+        if check.check == "test" and battery in ("", check.battery):
+            tests.setdefault(check.battery, []).append(check)
+    failed = (its for its in tests.values() if its[-1].passed is False)
+    return any(its[-1].charged or any(one.passed is False for one in its[:-1]) for its in failed)
 
 
 def written_check(platform: Platform, battery: str, check: str, value: str) -> BatterySeen:

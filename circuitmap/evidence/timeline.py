@@ -141,7 +141,7 @@ class _Telling:
             )
         for pair in entry.network:
             self.line(pair)
-        if self.checks.entry(entry, self.car.names_added, self.out):
+        if self.checks.entry(entry, self.car.names_added, self.out, self.now):
             self.woken_at = self.now
 
     def clock(self, at: Text | None) -> None:

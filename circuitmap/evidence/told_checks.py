@@ -13,6 +13,7 @@ from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolt
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, written_found
 from circuitmap.evidence.job_card import Entry, Pair
+from circuitmap.evidence.on_charger import OnCharger
 from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.evidence.tested_itself import passed_itself
 from circuitmap.evidence.told_car import problem_of
@@ -41,10 +42,13 @@ class ToldChecks:
     switches: list[SwitchTested] = field(default_factory=list)
     found: list[FoundThere] = field(default_factory=list)
     batteries: list[BatterySeen] = field(default_factory=list)
+    on_charger: OnCharger = field(default_factory=OnCharger)
 
-    def entry(self, entry: Entry, added: tuple[str, ...], out: tuple[str, ...]) -> bool:
+    def entry(self, entry: Entry, added: tuple[str, ...], out: tuple[str, ...], now: float | None) -> bool:
         """Reads the checks of an entry; whether a module answered or was called, which wakes the vehicle. `added` are
-        the names of what is on no sheet, `out` is what is out at the time."""
+        the names of what is on no sheet, `out` is what is out at the time, `now` the minute on the card's clock."""
+        if entry.state is not None:
+            self.on_charger.state(entry.state.value, now)
         called = self._scan(entry)
         for text in entry.codes:
             try:
@@ -73,7 +77,8 @@ class ToldChecks:
             if isinstance(check, WrongUse):
                 self._wrong(check, text)
             else:
-                self.batteries.append(replace(check, span=text.span))
+                charged = self.on_charger.had_charged(now)
+                self.batteries.append(replace(check, span=text.span, charged=charged))
         return called
 
     def _itself(self, pair: Pair, part: str) -> None:

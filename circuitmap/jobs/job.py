@@ -1,7 +1,7 @@
 """A job as a whole: its card, the platform it belongs to, what the card says of it, and where it stands."""
 
 import contextlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from circuitmap.circuit.hands_off import HandsOffMap
@@ -14,6 +14,7 @@ from circuitmap.evidence.timeline import evidence_on
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.evidence.written_time import written_time
 from circuitmap.failures import CannotRead, LimitReached
+from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.blown_told import BlownStanding, blown_on_card
 from circuitmap.jobs.dead_told import DeadStanding, dead_on_card
@@ -55,6 +56,19 @@ class Job:
         new = next((one.battery for one in self.standing.renewed), "")
         battery = battery_read_at(self.platform, total.place) if total is not None else self.intake.of or new
         return self.intake.at(battery), total
+
+    @property
+    def others_drained(self) -> tuple[tuple[str, Intake, Reading], ...]:
+        """The other batteries that gave more than they may when last read before mending: what was written down of a
+        battery was written of the first, so each is as its sheet has it."""
+        _, total = self.drained
+        first = battery_read_at(self.platform, total.place) if total is not None else ""
+        limits = self.standing.limits
+        return tuple(
+            (name, replace(self.intake, of=first).at(name), reading)
+            for name, reading in self.standing.totals.items()
+            if name != first and against_limit(reading, limits.at(reading.place)) == "above"
+        )
 
 
 def job_of(platform: Platform, source: SourceFile) -> Job:

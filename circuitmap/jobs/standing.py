@@ -275,7 +275,7 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits,
     if total is None:
         return "not-read"
     shown = against_limit(total, limits.at(total.place))
-    if tries or shown == "above":
+    if shown == "above" or kinds - {"cleared", "cannot-tell"} or (tries and shown != "within"):
         return "draws"
     if shown != "within" or limits.beyond_known(total):
         return "cannot-tell"

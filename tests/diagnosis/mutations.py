@@ -138,8 +138,8 @@ MUTATIONS = (
     ),
     Mutation(
         "a scan wakes nobody", "circuitmap/evidence/timeline.py",
-        "        if self.checks.entry(entry, self.car.names_added, self.out):\n            self.woken_at = self.now\n",
-        "        self.checks.entry(entry, self.car.names_added, self.out)\n",
+        "        if self.checks.entry(entry, self.car.names_added, self.out, self.now):\n            self.woken_at = self.now\n",
+        "        self.checks.entry(entry, self.car.names_added, self.out, self.now)\n",
         ("tests/evidence/test_job_card.py",),
     ),
     Mutation(

@@ -111,6 +111,15 @@ entries:
 """
 
 
+TWO_BATTERIES = f"""\
+job: "13"
+platform: {SAMPLES / "motorhome"}
+entries:
+  - {{at: 10:00, state: locked}}
+  - {{at: 11:00, read: {{BAT: 0.40A, LEIS: 0.30A}}}}
+"""
+
+
 def asked(*words: object) -> Any:
     printed = io.StringIO()
     with contextlib.redirect_stdout(printed), contextlib.redirect_stderr(io.StringIO()):
@@ -136,6 +145,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
     (shop / "contact.yaml").write_text(CONTACT, "utf-8")
     (shop / "renewed.yaml").write_text(RENEWED, "utf-8")
+    (shop / "two.yaml").write_text(TWO_BATTERIES, "utf-8")
     (shop / "battery.yaml").write_text(NEW_BATTERY, "utf-8")
     (shop / "read.yaml").write_text(JOB.replace(", nonsense: x", ""), "utf-8")
     (shop / "whose.yaml").write_text("job: 9\nplatform: van\ncustomer: Ada Quill\ncomplaint: Ada rang\n", "utf-8")
@@ -155,6 +165,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "dead.yaml"),
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),
+            asked("card", "show", shop / "two.yaml"),
             asked("card", "show", shop / "renewed.yaml"),
             asked("card", "show", shop / "on.yaml"),
             asked("card", "show", shop / "blows.yaml"),

@@ -4,7 +4,7 @@ from collections.abc import Container, Iterable, Iterator
 
 from circuitmap.battery.charge import Chemistry
 from circuitmap.battery.checked import WHILE_CHARGED, Says, at_rest, while_charging
-from circuitmap.evidence.battery_seen import BatterySeen
+from circuitmap.evidence.battery_seen import BatterySeen, fails_charged
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.quantities import Band
@@ -50,17 +50,22 @@ def old_sentences(checks: Iterable[BatterySeen], chemistry: Chemistry) -> Iterat
 
 def check_sentences(checks: Iterable[BatterySeen], chemistry: Chemistry, drawing: Container[str] = ()) -> Iterator[str]:
     """The latest of each check at each battery; `drawing` are those that give more than their limit."""
+    checks = list(checks)
     for check in latest_of(checks):
         says, charge = says_of(check, chemistry)
         full = f", about {charge.high:.0%} full" if charge is not None else ""
         match check.check:
             case "rest":
-                yield f"{check.battery} at rest {check.volts:g} V{full}: {_WORDS[says]}."
+                leaks = check.charged and says in ("not-full", "empty")
+                words = "though it had been charged, so it does not hold its charge" if leaks else _WORDS[says]
+                yield f"{check.battery} at rest {check.volts:g} V{full}: {words}."
             case "charging":
                 held = f" ({WHILE_CHARGED.low:g} to {WHILE_CHARGED.high:g} V for 12 V; common practice, no source)"
                 yield f"{check.battery} while charging {check.volts:g} V: {_WORDS[says]}{held}."
             case "test":
-                yield f"{check.battery}, battery test: {_WORDS[says]}."
+                renew = says == "failed" and fails_charged(checks, check.battery)
+                words = "failed, and charging it did not help: renew it" if renew else _WORDS[says]
+                yield f"{check.battery}, battery test: {words}."
                 if says == "failed" and check.battery in drawing:
                     yield f"The draw at {check.battery} is there all the same: it is hunted by itself."
 

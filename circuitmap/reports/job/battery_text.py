@@ -63,6 +63,15 @@ def time_now(intake: "Intake", now: "Reading") -> Iterator[str]:
         yield f"As mended so far: {its[0].lower()}{its[1:]}"
 
 
+def other_battery_sentence(intake: "Intake", total: "Reading", name: str) -> str:
+    """How long another battery lasts that also gives more than it may, by the capacity on its sheet."""
+    usable, draw = usable_charge(intake.battery), mean_draw(total)
+    if usable is None or draw is None:
+        return f"{name}: its size is not known (by the sheet it has none): no time to flat."
+    time = " ".join(_time_to_no_start(usable, draw, shown_draw(total)))
+    return f"{name}: {time[:1].lower()}{time[1:]} Its capacity is that of the sheet." if time else ""
+
+
 def _mended(intake: "Intake", now: Band | None) -> Iterator[str]:
     """How long the car can stand now, with a battery charged as vehicles are when parked, not with what was left when
     it came in."""

@@ -32,6 +32,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "limit": {"amps": standing.limit, "of_this_platform": standing.limits.platform.limit is not None},
         "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
         "battery": _battery(*job.drained),
+        "other_batteries": [_other_battery(*one) for one in job.others_drained],
         "battery_checks": [_check(check, job) for check in job.evidence.batteries],
         "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
         "on_no_sheet": [{"name": part.name, "fed_from": part.fed_from} for part in job.evidence.added],
@@ -146,6 +147,7 @@ def _check(check: BatterySeen, job: Job) -> dict[str, Any]:
         "check": check.check,
         "volts": check.volts,
         "passed": check.passed,
+        "charged": check.charged,
         "says": says,
         "charge": list(charge) if charge is not None else None,
         "renewed_since": is_of_the_old_one(check, job.standing.renewed),
@@ -188,6 +190,16 @@ def _battery(intake: Intake, total: Reading | None) -> dict[str, Any] | None:
         "hours_to_no_start": _finite(hours),
         "draw_that_explains_the_complaint": _finite(needed),
         "enough_for_the_complaint": enough.value if enough is not None else None,
+    }
+
+
+def _other_battery(name: str, intake: Intake, total: Reading) -> dict[str, Any]:
+    usable, draw = usable_charge(intake.battery), mean_draw(total)
+    hours = hours_to_no_start(usable, draw) if usable is not None and draw is not None else None
+    return {
+        "name": name,
+        "usable_ampere_hours": list(usable.ampere_hours) if usable is not None else None,
+        "hours_to_no_start": _finite(hours),
     }
 
 

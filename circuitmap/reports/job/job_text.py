@@ -12,7 +12,7 @@ from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
-from circuitmap.reports.job.battery_text import battery_sentences, time_now
+from circuitmap.reports.job.battery_text import battery_sentences, other_battery_sentence, time_now
 from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.changed_words import changed_sentences
@@ -77,6 +77,8 @@ def battery_lines(job: Job) -> Iterator[str]:
     now = standing.after.reading
     if standing.is_mended_in_part and now is not None and battery_read_at(job.platform, now.place) == battery:
         yield from time_now(intake, now)
+    for name, its, reading in job.others_drained:
+        yield other_battery_sentence(its, reading, name)
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:

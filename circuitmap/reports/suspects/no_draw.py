@@ -10,6 +10,7 @@ from typing import NamedTuple
 from circuitmap.battery.checked import while_charging
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.should_flow import ShouldFlow
+from circuitmap.evidence.battery_seen import fails_charged
 from circuitmap.evidence.meters import IN_SERIES, MeterKind, meter_named
 from circuitmap.evidence.readings import Reading
 from circuitmap.power.state import rest_position
@@ -181,7 +182,7 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
         )
     latest = {check.check: check for check in diagnosis.batteries}
     if "test" in latest and not latest["test"].passed:
-        steps.insert(0, _FAILED)
+        steps.insert(0, _FAILED_CHARGED if fails_charged(diagnosis.batteries) else _FAILED)
     elif "test" not in latest:
         steps.append(_battery(platform, its, several))
     volts = latest["charging"].volts if "charging" in latest else None
@@ -242,6 +243,12 @@ _FAILED = NoDrawStep(
     ("charge-battery",),
     "The battery failed its test: charge it full and test it again.  a day",
     (("fails again", "it is the battery"), ("passes", "it was never filled: its charging, or short trips")),
+)
+
+
+_FAILED_CHARGED = NoDrawStep(
+    ("charge-battery",),
+    "The battery failed its test, and charging it did not help: renew it (mended ..).  30 min",
 )
 
 

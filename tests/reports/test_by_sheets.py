@@ -72,6 +72,15 @@ def test_two_faults_whose_figures_come_to_it_together_are_told_before_anything_i
     assert "L1" not in text
 
 
+def test_a_second_fault_as_small_as_the_tolerance_makes_nothing_fit() -> None:
+    small = TRAILER.replace("awake 240mA", "awake 50mA")
+    its = platform(small)
+    evidence = evidence_typed(
+        its, TypedEvidence(readings=("B=0.886A", "F1=0mA"), meter="low-current-clamp", resolution="1mA")
+    )
+    assert "L2 and M" not in suspects_text(its, diagnose(circuit_of(its), evidence))
+
+
 def test_what_was_read_elsewhere_must_be_taken_there() -> None:
     """Both lamps on one total: the fuse that was read carries one of them, so that the other is not told for it."""
     text = by_sheets("B=0.836A", "F2=0.833A")

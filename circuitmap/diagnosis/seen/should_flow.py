@@ -178,7 +178,8 @@ def _just(
     alone = [its for its in likely if abs(its.amps - amps) <= off and its.goes_with(limits)]
     sets = list(dict.fromkeys(its.parts for its in alone))
     if not sets:
-        twos = combinations(likely[:MOST_PAIRED], 2)
+        # What is hardly more than the tolerance would make any figure fit.
+        twos = combinations([its for its in likely if its.amps > 2.0 * off][:MOST_PAIRED], 2)
         pairs = (one.with_also(other) for one, other in twos if abs(one.amps + other.amps - amps) <= off)
         both = (its for its in pairs if its is not None and its.goes_with(limits))
         sets = list(dict.fromkeys(its.parts for its in both))

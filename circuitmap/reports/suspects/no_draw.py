@@ -119,10 +119,7 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     if its.beyond:
         says = " ".join(_beyond(one, len(diagnosis.should_flow) > 1, fine) for one in its.beyond)
     elif its.total > its.limit + 1e-9:
-        most = ampere(diagnosis.tests.normal_at.get(its.place, diagnosis.tests.normal_up_to), fine)
-        run = sorted({name for one in diagnosis.should_flow if one.running is not None for name in one.running.parts})
-        how = f"with {joined(run)} running, as switched on" if run else "asleep, as typed in"
-        says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. Its parts may take {most} {how}."
+        says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. {_normal_words(diagnosis, its, fine)}"
     elif not its.shown and its.watched >= NIGHT:
         long = counted(round(its.watched / HOUR), "hour")
         says = f"NO DRAW FOUND in {long} of log: {total}, and {held}; this meter can be off {off}."
@@ -132,6 +129,19 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
         hours = f" ({counted(round(its.watched / HOUR), 'hour')})" if its.watched >= HOUR else ""
         says = f"NO DRAW FOUND while we watched{hours}: {total}, and {held}."
     return wrapped(says, width=width)
+
+
+def _normal_words(diagnosis: Diagnosis, its: NoDraw, fine: bool) -> str:
+    """Why that is normal: what the sheets give for all that is on, or what the parts may take by what was typed in."""
+    on = [one for one in diagnosis.should_flow if one.running is not None and one.place == (its.place or one.place)]
+    counted = next((one for one in on if one.running is not None and one.running.counted), None)
+    if counted is not None and counted.running is not None:
+        runs = joined(counted.running.parts)
+        return f"By the sheets it is {ampere(counted.printed, fine)} with {runs} running, as switched on."
+    most = ampere(diagnosis.tests.normal_at.get(its.place, diagnosis.tests.normal_up_to), fine)
+    run = sorted({name for one in on if one.running is not None for name in one.running.parts})
+    how = f"with {joined(run)} running, as switched on" if run else "asleep, as typed in"
+    return f"Its parts may take {most} {how}."
 
 
 def _beyond(one: ShouldFlow, several: bool, fine: bool) -> str:

@@ -98,7 +98,9 @@ def _over_contacts(place: str, nets: Netted, tree: PlaceTree) -> Iterator[OverAC
             to = [
                 fuse.name
                 for fuse in parked.platform.fuses
-                if net_of[parked.circuit.number[Terminal(fuse.name, FIRST)]] == net_of[near] and not fuse.empty
+                if (node := parked.circuit.number.get(Terminal(fuse.name, FIRST))) is not None
+                and net_of[node] == net_of[near]
+                and not fuse.empty
             ]
             if not nets.readings.keys() & set(to):
                 told.add(relay)

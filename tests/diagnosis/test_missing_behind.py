@@ -61,3 +61,23 @@ def test_a_feeder_that_was_not_read_stands_for_nothing_while_its_fuses_were() ->
     """The bar's fuses hang on F90, which nobody clamped: at the battery the fuses count as looked at."""
     its, _ = missing({"BAT": 2.0, "CAB.F1": 0.1, **dict.fromkeys(FUSES[1:6], 0.0)})
     assert set(its["BAT"].unread) == {"CAB.F7", "CAB.F8", "F91"}
+
+
+SWITCHED = VAN.replace("F91 in RD 16\n", "F91 in RD 16\nbar CAB.B15 feeds CAB.F21, CAB.F22\n").replace(
+    "bar CAB.B1", 'fuse CAB.F21 10A, CAB.F22 10A\nrelay K7 "blower relay" make\nbar CAB.B1'
+)
+SWITCHED += "CAB.B1 -> K7.30 in RD 6\nK7.87 -> CAB.B15 in BK 6\nK7.85 -> G1\n"
+SWITCHED += "".join(f'motor M{n} "motor {n}"\nCAB.F{n} -> M{n} -> G1 in GN 1\n' for n in (21, 22))
+
+
+@pytest.mark.parametrize(("read", "told_there"), [({}, True), ({"CAB.F21": 0.0, "CAB.F22": 0.0}, False)])
+def test_a_contact_that_the_feeder_feeds_unfused_is_a_way_for_what_is_missing(
+    read: dict[str, float], told_there: bool
+) -> None:
+    amps = {"BAT": 2.0, "F90": 2.0, "F91": 0.0, "CAB.F1": 0.1, **dict.fromkeys(FUSES[1:], 0.0), **read}
+    words = ", ".join(f"{place}: {its:.2f}A" for place, its in amps.items())
+    found, _ = told(circuit_from(SWITCHED), "at: 08:00, state: locked", f"at: 09:00, read: {{{words}}}")
+    [its] = [one for one in found.missing if one.place == "F90"]
+    assert [(one.relay, one.to) for one in its.contacts] == [("K7", ("CAB.F21", "CAB.F22"))] * told_there
+    said = " ".join(count_sentences(found))
+    assert ("over the contact of K7, if it does not open, onto CAB.F21 and CAB.F22, not read" in said) == told_there

@@ -122,6 +122,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects van --unplugged F24=0.1A",
         "suspects van --total 0.83A F24=5.9mV --found DOME=burning --unplugged DOORD=0.03A --option TOW --without AUXHEAT "
         "--without COLDBOX",
+        "suspects van F92=3A F24=0.1A F21=0A",
         "suspects van BAT=0.41A F90=0.06A F91=0.06A F92=0.09A F93=0.06A",
         "suspects truck BAT=0.85A MAIN.F3=0.8A FRM.F40=0A FRM.F41=0A FRM.F43=0A FRM.F50=0.79A --unplugged FRM.F50=0.85A",
         "suspects van --total 0.03A",

@@ -4,7 +4,7 @@ A fuse box is read fuse by fuse, the feeder with a clamp. Where the two do not a
 a reading of nothing is wrong, or something hangs there that is on no sheet.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree, nearest
@@ -12,7 +12,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.readings import Reading
-from circuitmap.wiring.parts import Battery, Fuse
+from circuitmap.wiring.parts import FIRST, Battery, Fuse, Terminal
 
 MISSES = 0.25
 """The share of what a feeder carries from which on it is told that it was not found behind it (judgement)."""
@@ -21,10 +21,19 @@ NEARLY_ALL = 2
 of a box thinks that he has read it (judgement)."""
 
 
+class OverAContact(NamedTuple):
+    """A relay whose contact a place feeds with no fuse between, open on a sound parked car, and the fuses behind it of
+    which none was read."""
+
+    relay: str
+    to: tuple[str, ...]
+
+
 class MissingBehind(NamedTuple):
     """`amps` were read at `place`, `found` in all right behind it. `unread` are the places behind it where nothing was
     read, `quiet` those that are fed and showed nothing, `cables` parts right behind it that no fuse protects and nobody
-    clamped or took off; `misses`: much less was found than flows in."""
+    clamped or took off, `contacts` relays through which it may flow on if they do not open; `misses`: much less was
+    found than flows in."""
 
     place: str
     amps: float
@@ -33,6 +42,7 @@ class MissingBehind(NamedTuple):
     quiet: tuple[str, ...]
     misses: bool
     cables: tuple[str, ...] = ()
+    contacts: tuple[OverAContact, ...] = ()
 
 
 def missing_behind(
@@ -59,13 +69,42 @@ def missing_behind(
         misses = (segment.amps or 0.0) > max(segment.error, MISSES * (segment.readings[0].amps or 0.0))
         if misses or 0 < len(unread) * NEARLY_ALL <= read:
             its = _missing(segment, unread, quiet, misses)
-            found.append(its._replace(cables=tuple(by_place.get(segment.place, ()))) if misses else its)
+            if misses:
+                contacts = tuple(_over_contacts(segment.place, nets, tree))
+                its = its._replace(cables=tuple(by_place.get(segment.place, ())), contacts=contacts)
+            found.append(its)
     return tuple(found)
 
 
 def _missing(segment: Segment, unread: Sequence[str], quiet: Sequence[str], misses: bool) -> MissingBehind:
     own = segment.readings[0].amps or 0.0
     return MissingBehind(segment.place, own, own - (segment.amps or 0.0), tuple(unread), tuple(quiet), misses)
+
+
+def _over_contacts(place: str, nets: Netted, tree: PlaceTree) -> Iterator[OverAContact]:
+    """The open contacts right behind a place, those behind which nothing was read."""
+    parked = tree.parked
+    net_of, live = parked.powered.nets.net_of, parked.powered.settled.reach.supply
+    told: set[str] = set()
+    for link in parked.plan.relay_contacts:
+        relay, ends = parked.circuit.links[link].part, parked.circuit.ends[link]
+        for near, far in (ends, ends[::-1]):
+            if relay in told or live[net_of[near]] or not live[net_of[far]]:
+                continue
+            way = parked.ways.to(parked.circuit.nodes[far])
+            places = tree.way_places(way.places) if way is not None else ()
+            if next((p for p in places if p == place or isinstance(parked.platform.parts.get(p), Fuse)), "") != place:
+                continue
+            to = [
+                fuse.name
+                for fuse in parked.platform.fuses
+                if (node := parked.circuit.number.get(Terminal(fuse.name, FIRST))) is not None
+                and net_of[node] == net_of[near]
+                and not fuse.empty
+            ]
+            if not nets.readings.keys() & set(to):
+                told.add(relay)
+                yield OverAContact(relay, tuple(to))
 
 
 def _is_quiet(reading: Reading) -> bool:

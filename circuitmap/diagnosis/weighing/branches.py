@@ -46,8 +46,9 @@ def no_likelier_with_another(
     strips = np.array([[known[its, zero][:2] for its in taken] for zero in zeros])
     lowest, highest = strips[..., 0], strips[..., 1]
     enough = np.isfinite(highest) & ((lowest <= 0.0) | (highest <= np.exp(log_medians - np.square(sigmas))))
-    alike = (ways.taken[:, None] | ways.taken) == ways.taken[:, None]
-    alone = np.where(enough[..., None] & alike, log_chances[..., :1], np.inf)
+    together = ways.taken[:, None] | ways.taken
+    alone = np.where(enough[..., None] & (together == ways.taken[:, None]), log_chances[..., :1], np.inf)
+    alone = np.minimum(alone, np.where(enough[:, :1, None] & (together == 0), log_chances[..., :1, :1], np.inf))
     return np.asarray(np.minimum(log_chances, np.minimum(alone, np.swapaxes(alone, -1, -2))))
 
 

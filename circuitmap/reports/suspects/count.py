@@ -158,9 +158,12 @@ def _missing_words(diagnosis: Diagnosis, its: MissingBehind) -> str:
     ways = [f"where nothing was read ({unread})"] if its.unread else []
     cables = [place for place in its.cables if diagnosis.hands_off.may_clamp(place)]
     ways += [f"in a cable that nobody clamped ({shortened(cables, MOST_NAMED)})"] if cables else []
-    ways += ["through what is on no sheet"] if not its.unread else []
+    for one in its.contacts:
+        to = f", onto {shortened(list(one.to), MOST_NAMED)}, not read" if one.to else ""
+        ways.append(f"over the contact of {one.relay}, if it does not open{to}")
+    ways += ["through what is on no sheet"] if not its.unread and not its.contacts else []
     zeros = f", or a reading of nothing is wrong ({shortened(quiet, MOST_NAMED)})" if quiet else ""
-    all_read = "" if its.unread or its.cables else " All that is typed in and fed there was read."
+    all_read = "" if its.unread or its.cables or its.contacts else " All that is typed in and fed there was read."
     return f"{head} {joined(ways, 'or')}{zeros}.{all_read}"
 
 

@@ -197,7 +197,7 @@ def _case(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Ex
 
     def by_readings() -> Array:
         read = tables_alone(currents_seen(nets, everyone, ready.parked, ready.tree), len(everyone))
-        return odds * np.exp(sum(table.log_chance[table.columns, 0] for table in read))
+        return np.asarray(odds * np.exp(sum(table.log_chance[table.columns, 0] for table in read)))
 
     others, tried, overlooked = against_zeros(others, tried, everyone, nets, ready.tree, by_readings)
     elsewhere = contradicted(tried, nets, ready.tree)

@@ -31,22 +31,26 @@ def wrong_without_a_total(
     # Readings that share a zero: which currents are compared is found as if they did not.
     each = weighing.with_tables([one for table, alone in counted for one in alone or (table,)])
     less = surest_with_less(each, above).less
-    instead = {one.sighting.label: _with_less(one.sighting, its) for one, its in zip(above, less, strict=True) if its}
+    instead: dict[Observation, CurrentSighting[Observation]] = {
+        one.sighting.label: _with_less(one.sighting, its) for one, its in zip(above, less, strict=True) if its
+    }
     read = [instead.get(its.label, its) for its in sightings if isinstance(its, CurrentSighting)]
     others = [table for table, _ in counted if not isinstance(table.labels[0], Segment)]
     other = weighing.with_tables([*tables_of(read, len(weighing.odds)), *others])
     return max(found.something_wrong, other.something_wrong)
 
 
-def _with_less(sighting: CurrentSighting[Segment], less: float) -> CurrentSighting[Segment]:
+def _with_less(sighting: CurrentSighting[Observation], less: float) -> CurrentSighting[Observation]:
     strip = sighting.strip
     return replace(sighting, strip=strip._replace(lowest=strip.lowest + less, highest=strip.highest + less))
 
 
-def _above_normal(sightings: Sequence[Sighting[Observation]], nets: Netted, ready: Prepared) -> list[Above]:
+def _above_normal(
+    sightings: Sequence[Sighting[Observation]], nets: Netted, ready: Prepared
+) -> list[Above[Observation]]:
     """The readings that show more than normal; not those that are checked by one of what feeds them."""
     behind = {name for place in nets.readings for name in nets.branches_of(place)}
-    found = []
+    found: list[Above[Observation]] = []
     for sighting in sightings:
         segment = sighting.label
         if not isinstance(sighting, CurrentSighting) or not isinstance(segment, Segment):

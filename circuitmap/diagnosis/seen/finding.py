@@ -53,7 +53,7 @@ class _Place:
             case "smells":
                 return self._takes_current(fault) or self._is_at(fault) or self._lies_here(fault)
             case "wet":
-                return (self._is_at(fault) and fault.kind != "lamp") or self._lies_here(fault)
+                return (self._is_at(fault) and self._conducts_wet(fault)) or self._lies_here(fault)
             case "chafed":
                 return fault.kind in ("chafed", "coil", "wrong-input") and self._lies_here(fault)
             case "sound":
@@ -63,6 +63,10 @@ class _Place:
 
     def _takes_current(self, fault: Fault) -> bool:
         return any(flow.owner == self.name for flow in fault.brings)
+
+    def _conducts_wet(self, fault: Fault) -> bool:
+        """Whether water makes it take its current: no lamp burns for it, but the switch of one may let through."""
+        return fault.kind != "lamp" or isinstance(self.platform.parts.get(fault.part), Switch)
 
     def _is_at(self, fault: Fault) -> bool:
         return self.name in (fault.part, fault.module, fault.place)

@@ -5,13 +5,13 @@ something wrong, and a larger one, which fits none, by the chances alone for a s
 a current is more than normal already, more of it is never nearer to nothing.
 """
 
-from collections.abc import Hashable, Sequence
-from typing import NamedTuple
+from collections.abc import Sequence
+from typing import Generic, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.weighing.sightings import CurrentSighting
+from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Label
 from circuitmap.diagnosis.weighing.tables import log_chances_as_if_shown, with_own_zero
 from circuitmap.diagnosis.weighing.ways import Columns
 from circuitmap.diagnosis.weighing.weights import Weighing
@@ -26,10 +26,10 @@ MOST_READINGS = 4
 """The readings that are so compared, the largest first (judgement)."""
 
 
-class Above(NamedTuple):
+class Above(NamedTuple, Generic[Label]):
     """A current of `amps` that was read at a place where no more than `normal` A are normal."""
 
-    sighting: CurrentSighting[Hashable]
+    sighting: CurrentSighting[Label]
     amps: float
     normal: float
 
@@ -41,7 +41,7 @@ class Surest(NamedTuple):
     less: tuple[float, ...]
 
 
-def surest_with_less(weighing: Weighing, above: Sequence[Above]) -> Surest:
+def surest_with_less(weighing: Weighing, above: Sequence[Above[Label]]) -> Surest:
     """With which currents, up to those that were read, something is wrong most surely. `weighing` has a table of its
     own for each of these readings."""
     found = []
@@ -54,7 +54,7 @@ def surest_with_less(weighing: Weighing, above: Sequence[Above]) -> Surest:
     return Surest(weighing, tuple(found))
 
 
-def _surest(weighing: Weighing, above: Above) -> tuple[Weighing, float]:
+def _surest(weighing: Weighing, above: Above[Label]) -> tuple[Weighing, float]:
     number = next(n for n, its in enumerate(weighing.tables) if its.labels == (above.sighting.label,))
     table = weighing.tables[number]
     lower = LADDER[(above.normal < LADDER) & (above.amps > LADDER)]
@@ -75,7 +75,7 @@ def _surest(weighing: Weighing, above: Above) -> tuple[Weighing, float]:
 
 def _by_way(weighing: Weighing, columns: Columns, ways: int) -> tuple[Array, Array]:
     """The weight of all single faults, and of all pairs, by the ways in which they touch a reading."""
-    single = np.bincount(columns, weighing.singles, minlength=ways)
+    single: Array = np.bincount(columns, weighing.singles, minlength=ways).astype(float)
     way_of_row = np.zeros(len(weighing.log_single), dtype=np.intp)
     way_of_row[weighing.row_of] = columns
     rows = np.argsort(way_of_row, kind="stable")

@@ -27,6 +27,12 @@ def ampere(amps: float | None, fine: bool = False) -> str:
     return f"{figure(amps, fine)} {'mA' if fine and abs(amps) < SMALL else 'A'}"
 
 
+def amperes_between(low: float, high: float, fine: bool = False) -> str:
+    """A range, with its unit at both ends where they are told in different ones."""
+    both = fine and abs(low) < SMALL <= abs(high)
+    return f"{ampere(low, fine) if both else figure(low, fine)} to {ampere(high, fine)}"
+
+
 def figure(amps: float, fine: bool = False) -> str:
     """The same without its unit."""
     if fine and abs(amps) < SMALL:

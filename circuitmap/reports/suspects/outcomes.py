@@ -7,7 +7,7 @@ from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, OutcomeBranch, Pl
 from circuitmap.diagnosis.next_test.whole_box import ANOTHER_DRAWS, NONE_DRAWS, SEVERAL_DRAW
 from circuitmap.diagnosis.weighing.outcomes import LEAST_FALL
 from circuitmap.evidence.fuse_drop import cold_resistance
-from circuitmap.reports.suspects.amounts import ampere, figure, is_fine, total_is_fine
+from circuitmap.reports.suspects.amounts import ampere, amperes_between, is_fine, total_is_fine
 from circuitmap.reports.suspects.count import several_batteries
 from circuitmap.reports.suspects.fault_words import line_words
 from circuitmap.wiring.parts import Fuse
@@ -74,8 +74,8 @@ def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
     off = max(2.0 * own.relative * abs(own.amps), own.half_step + 2.0 * own.zero, LEAST_OFF if not fine else 0.0)
     low, high = max(own.amps - off, 0.0), own.amps + off
     if outcome == "the same":
-        return f"{figure(low, fine)} to {ampere(high, fine)} again"
-    return f"not within {figure(low, fine)} to {ampere(high, fine)}"
+        return f"{amperes_between(low, high, fine)} again"
+    return f"not within {amperes_between(low, high, fine)}"
 
 
 def _still(was: float) -> float:
@@ -97,7 +97,7 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str, millivo
         case "down":
             if was is None:
                 return f"{at}down, but not to normal"
-            return f"{at}{figure(diagnosis.tests.normal_up_to, fine)} to {ampere(_still(was), fine)}"
+            return f"{at}{amperes_between(diagnosis.tests.normal_up_to, _still(was), fine)}"
         case "stays":
             return f"{at}still {ampere(_still(was), fine)} or more" if was is not None else f"{at}no change"
         case "quiet":
@@ -106,7 +106,7 @@ def outcome_words(diagnosis: Diagnosis, test: PlannedTest, outcome: str, millivo
             return f"nothing (under {f'{millivolts}, ' if millivolts else ''}{ampere(edge, fine)})"
         case "some" if "most" in told:
             across = f" (from {millivolts})" if millivolts else ""
-            return f"{figure(edge, fine)} to {ampere(test.found + test.ends[1], fine)}{across}"
+            return f"{amperes_between(edge, test.found + test.ends[1], fine)}{across}"
         case "some" | "most":
             across = f" ({millivolts})" if millivolts else ""
             return f"{ampere(edge, fine)} or more{across}"

@@ -6,6 +6,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.standing import CodeStory, JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
+from circuitmap.reports.job.made_to_take import only_takes_sentence
 from circuitmap.reports.job.mended_text import (
     because_sentences,
     mended_headline,
@@ -166,8 +167,9 @@ def _rest_words(platform: Platform, standing: JobStanding) -> str:
     )
 
 
-def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> list[str]:
-    """The verdict so far, each try with its figures, what is left, what proof still lacks."""
+def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", maker: str = "") -> list[str]:
+    """The verdict so far, each try with its figures, what is left, what proof still lacks; `maker` is what by the
+    diagnosis makes the part that was out take its current."""
     leading = standing.leading
     lines = wrapped(headline(platform, standing), rest="  ")
     if standing.stage != "mended":
@@ -187,7 +189,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     in_hand = standing.in_hand if standing.mended else leading
     if in_hand is not None:
         lines += section("LEFT", [left_sentence(in_hand, standing)])
-        lines += section("FOR PROOF", for_proof(platform, standing))
+        lines += section("FOR PROOF", for_proof(platform, standing, maker))
     no_draw = standing.stage == "no-draw"
     steps = battery_sentences_next(platform) if no_draw else next_sentences(platform, standing)
     lines += section(next_label(standing), steps)
@@ -220,11 +222,13 @@ def _inputs_words(platform: Platform, name: str) -> str:
     return "the switch, relay or module that turns it on."
 
 
-def for_proof(platform: Platform, standing: JobStanding) -> tuple[str, ...]:
+def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tuple[str, ...]:
     """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied."""
     leading = standing.in_hand
     if leading is None:
         return ()
+    if maker:
+        return (only_takes_sentence(joined(leading.out), maker),)
     return (*failed_sentences(leading), *need_sentences(platform, leading))
 
 

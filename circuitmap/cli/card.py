@@ -138,11 +138,11 @@ def add(
     if as_json:
         return _show_standing(card, added.job, alone, as_json)
     from circuitmap.cli.printing import say
-    from circuitmap.flows.job import next_lines
+    from circuitmap.flows.job import NextSteps, next_steps
     from circuitmap.reports.job.job_text import added_text
 
-    steps = next_lines(added.job, () if alone else (real_path(card).parent,)) if added.measured else []
-    say("\n".join(added_text(added.before, added.job, added.measured, steps)))
+    steps = next_steps(added.job, () if alone else (real_path(card).parent,)) if added.measured else NextSteps([])
+    say("\n".join(added_text(added.before, added.job, added.measured, steps.lines, steps.maker)))
     photo = next((e.photo for e in added.job.card.entries[-1:] if e.photo is not None), None)
     if photo is not None and not os.path.isfile(card.parent / photo.value):
         say(f"There is no file {photo.value} beside the card yet; the entry is kept.")
@@ -182,7 +182,7 @@ def show(card: Path, alone: bool, as_json: bool) -> int:
 def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
     from circuitmap.cli.answering import problem_counts
     from circuitmap.cli.printing import print_json, say
-    from circuitmap.flows.job import next_lines
+    from circuitmap.flows.job import next_steps
     from circuitmap.reports.job.job_json import job_json
     from circuitmap.reports.job.job_text import job_text
 
@@ -190,7 +190,8 @@ def _show_standing(card: Path, job: "Job", alone: bool, as_json: bool) -> int:
         print_json({**job_json(job), "problems": problem_counts(job.platform)})
     else:
         folders = () if alone else (real_path(card).parent,)
-        say("\n".join(job_text(job, next_lines(job, folders))))
+        steps = next_steps(job, folders)
+        say("\n".join(job_text(job, steps.lines, steps.maker)))
     return _ending(card, job, as_json)
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
@@ -103,8 +103,16 @@ def entry_on(job: Job, line: str, car: CarOnCard, folder: Path, *, beside_only: 
     return entry_of_file(job.platform, named, folder, car.added, beside_only=beside_only)
 
 
-def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
-    """What the readings point to and what to do next, as lines; none once it is proven, or while nothing was read of
+class NextSteps(NamedTuple):
+    """What the readings point to and what to do next, as `lines`; `maker` is what makes the part that was out take its
+    current, where that part is not at fault itself."""
+
+    lines: list[str]
+    maker: str = ""
+
+
+def next_steps(job: Job, folders: Iterable[Path] = ()) -> NextSteps:
+    """What the readings point to and what to do next; no lines once it is proven, or while nothing was read of
     the sleeping vehicle: whoever works on it now keeps it awake.
 
     Jobs below `folders` with a confirmed cause count towards the odds.
@@ -113,17 +121,20 @@ def next_lines(job: Job, folders: Iterable[Path] = ()) -> list[str]:
     if its is not None:
         from circuitmap.reports.dead.dead_text import dead_text
 
-        return ["", *dead_text(job.platform, its).rstrip().split("\n")]
+        return NextSteps(["", *dead_text(job.platform, its).rstrip().split("\n")])
     stage, in_hand = job.standing.stage, job.standing.in_hand
     if stage in ("proven", "mended", "repaired", "renewed", "no-draw") or not job.evidence.readings:
-        return []
+        return NextSteps([])
     if stage == "not-read" and job.standing.asleep_soon:
-        return []
+        return NextSteps([])
     if in_hand is not None and in_hand.verdict == "proven":
-        return []
+        return NextSteps([])
+    from circuitmap.reports.job.made_to_take import made_to_take_by
     from circuitmap.reports.suspects.suspects_text import suspects_text
 
-    return ["", *suspects_text(job.platform, diagnosis_now(job, folders)).rstrip().split("\n")]
+    found = diagnosis_now(job, folders)
+    lines = ["", *suspects_text(job.platform, found).rstrip().split("\n")]
+    return NextSteps(lines, made_to_take_by(found, in_hand))
 
 
 def diagnosis_of(job: Job, folders: Iterable[Path] = ()) -> "Diagnosis":

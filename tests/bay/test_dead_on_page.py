@@ -13,7 +13,7 @@ import pytest
 
 from circuitmap.failures import WrongUse
 from circuitmap.flows.desk import Desk
-from circuitmap.flows.job import add_to_card, next_lines, open_job
+from circuitmap.flows.job import add_to_card, next_steps, open_job
 from circuitmap.flows.page import report_on
 from circuitmap.flows.sent import Sent
 from circuitmap.reports.bay.boxes import part_key
@@ -102,7 +102,7 @@ def test_a_job_on_the_desk_is_that_of_the_command_line(desk: tuple[Desk, str], t
         here, there = open_job(its.root), open_job(other)
         assert here.dead == there.dead and here.problems == ()
         assert its.answer(key)["stands"] == verdict_of(there)
-        text = " ".join(" ".join(next_lines(there)).split())
+        text = " ".join(" ".join(next_steps(there).lines).split())
         for step in its.answer(key)["steps"][:1] if there.dead.stage == "open" else ():
             assert step["words"][1:] in text and all(care in text for care in step["cautions"])
     assert here.dead.stage == "repaired" and its.shelf()[0].closed

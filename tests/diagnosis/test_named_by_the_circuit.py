@@ -5,7 +5,7 @@ import pytest
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.job_card import read_card
-from circuitmap.flows.job import next_lines
+from circuitmap.flows.job import next_steps
 from circuitmap.jobs.job import job_on
 from circuitmap.reports.job.job_text import job_text
 from circuitmap.reports.suspects.next_test import action_words
@@ -102,7 +102,7 @@ def card(*entries: str) -> str:
     text = "job: 1\nentries:\n" + "".join(f"  - {{{entry}}}\n" for entry in entries)
     its = circuit_from(TWO)
     job = job_on(its.platform, *read_card(SourceFile("job.yaml", text)), its)
-    return " ".join(" ".join(job_text(job, next_lines(job))).split())
+    return " ".join(" ".join(job_text(job, next_steps(job).lines)).split())
 
 
 READ = ("at: 08:00, state: locked", "at: 09:00, read: {BAT: 1.50A, F1: 0A, F2: 0.30A, F3: 1.20A}")

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from circuitmap.failures import WrongUse
-from circuitmap.flows.job import next_lines
+from circuitmap.flows.job import next_steps
 from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.job import Job, card_source, job_of
 from circuitmap.jobs.short_line import entry_of
@@ -74,9 +74,9 @@ def test_what_makes_no_sense_is_told_with_its_place() -> None:
 
 
 def test_the_next_step_follows_until_it_is_found() -> None:
-    lines = next_lines(job(DEAD))
+    lines = next_steps(job(DEAD)).lines
     assert any(line.startswith("IT MAY BE") for line in lines) and any(line.startswith("NEXT") for line in lines)
-    assert next_lines(job(DEAD, "{at: 09:10, probed: {X31.1: 12.1V, SCRL.1: 0.02V}}")) == []
+    assert next_steps(job(DEAD, "{at: 09:10, probed: {X31.1: 12.1V, SCRL.1: 0.02V}}")).lines == []
 
 
 @pytest.mark.parametrize(

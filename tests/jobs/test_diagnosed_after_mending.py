@@ -13,7 +13,7 @@ from circuitmap.diagnosis.seen.mending import MENDED_BADLY
 from circuitmap.diagnosis.seen.settled import ended_with
 from circuitmap.evidence.evidence import Evidence, MendedThing
 from circuitmap.evidence.job_card import read_card
-from circuitmap.flows.job import diagnosis_now, diagnosis_of, next_lines
+from circuitmap.flows.job import diagnosis_now, diagnosis_of, next_steps
 from circuitmap.jobs.job import Job, job_of, job_on
 from circuitmap.jobs.since_mending import as_it_is_now
 from circuitmap.notation.reading import read_text
@@ -110,7 +110,7 @@ def test_the_second_fault_is_found_and_the_first_one_is_not_told_again(number: i
     assert [one.out for one in standing.tries_since] == [(its.second,)]
     if standing.tries_since[0].verdict != "feeds-all":
         assert standing.in_hand is not None and standing.in_hand.out == (its.second,)
-    text = "\n".join(job_text(job, next_lines(job)))
+    text = "\n".join(job_text(job, next_steps(job).lines))
     assert "SINCE" in text and "NEXT" in text
 
 
@@ -178,5 +178,5 @@ def test_only_what_was_out_and_was_mended_is_said_so(
     job = on_the_night_bus(*DREW, *before, f'at: "10:55", cause: "{cause}", mended: done', *AND_DRAWS)
     assert job.standing.stage == "not-repaired"
     assert as_it_is_now(job.platform, job.card, job.evidence, job.standing).mended == mended
-    text = "\n".join(next_lines(job))
+    text = "\n".join(next_steps(job).lines)
     assert ("out, and that was mended" in " ".join(text.split())) <= any(its.how == "themselves" for its in mended)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from circuitmap.flows.job import next_lines
+from circuitmap.flows.job import next_steps
 from circuitmap.jobs.job import Job, job_of
 from circuitmap.reports.job.job_text import brief, job_text
 from circuitmap.source import SourceFile
@@ -30,12 +30,12 @@ def job(platform: Platform, *entries: str) -> Job:
 
 
 def said(its: Job) -> str:
-    return "\n".join(job_text(its, next_lines(its)))
+    return "\n".join(job_text(its, next_steps(its).lines))
 
 
 def test_what_was_read_too_early_asks_for_nothing_but_to_wait(motorhome: Platform) -> None:
     its = job(motorhome, *EARLY)
-    assert next_lines(its) == []
+    assert next_steps(its).lines == []
     text = said(its)
     assert "Wait until 14:30" in text.replace("\n           ", " ") and "AHEAD" not in text and " 1  " not in text
 

@@ -188,7 +188,7 @@ def test_an_entry_is_kept_though_what_follows_cannot_be_worked_out(
     def too_much(*_: object) -> None:
         raise LimitReached("Too much.")
 
-    monkeypatch.setattr(job_bench, "next_lines", too_much)
+    monkeypatch.setattr(job_bench, "next_steps", too_much)
     ran = circuitmap("card", "add", shop / "job.yaml", "F2=0.4A", *AT)
     clear(ran, 4, "Too much.", f"Written all the same, and complete: {shop / 'job.yaml'}.")
 

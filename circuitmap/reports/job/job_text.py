@@ -40,12 +40,13 @@ from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.probe_points import probe_point
 
 
-def job_text(job: Job, next_steps: Sequence[str] = ()) -> list[str]:
-    """`next_steps` are the lines of the diagnosis, when there is one."""
+def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[str]:
+    """`next_steps` are the lines of the diagnosis, when there is one; `maker` is what by it makes the part that was out
+    take its current."""
     if is_about_dead_loads(job):
         return [*dead_lines(job), *blown_lines(job), *next_steps]
     return [
-        *standing_text(job.platform, job.standing, Clock(times_of(job.card))),
+        *standing_text(job.platform, job.standing, Clock(times_of(job.card)), maker),
         *dead_lines(job),
         *blown_lines(job),
         *section("BATTERY", battery_lines(job)),
@@ -81,7 +82,7 @@ def battery_lines(job: Job) -> Iterator[str]:
         yield other_battery_sentence(its, reading, name)
 
 
-def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str]) -> list[str]:
+def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str], maker: str = "") -> list[str]:
     """What an entry changed: the verdict if it moved, what the readings point to, what is not found yet, and what to do
     next."""
     number = len(job.card.entries)
@@ -106,7 +107,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str])
     lines += section("EXPECT", expected_sentences(job))
     leading = job.standing.in_hand
     if leading is not None and leading in news:
-        lines += section("FOR PROOF", for_proof(job.platform, job.standing))
+        lines += section("FOR PROOF", for_proof(job.platform, job.standing, maker))
     new_change = job.standing.changed[len(before.standing.changed) :]
     lines += section("ASK", changed_sentences(new_change, clock.at))
     fresh = job.standing.early[len(before.standing.early) :]

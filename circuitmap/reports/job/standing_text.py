@@ -9,6 +9,7 @@ from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
 from circuitmap.reports.job.beyond_words import beyond_words
 from circuitmap.reports.job.changed_words import changed_sentences
+from circuitmap.reports.job.made_to_take import only_takes_sentence
 from circuitmap.reports.job.mended_text import (
     because_sentences,
     mended_headline,
@@ -181,8 +182,9 @@ def _rest_words(platform: Platform, standing: JobStanding) -> str:
     )
 
 
-def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> list[str]:
-    """The verdict so far, each try with its figures, what is left, what proof still lacks."""
+def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", maker: str = "") -> list[str]:
+    """The verdict so far, each try with its figures, what is left, what proof still lacks; `maker` is what by the
+    diagnosis makes the part that was out take its current."""
     leading = standing.leading
     lines = wrapped(headline(platform, standing), rest="  ")
     if standing.stage != "mended":
@@ -205,7 +207,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock") -> 
     in_hand = standing.in_hand if standing.mended else leading
     if in_hand is not None:
         lines += section("LEFT", [left_sentence(in_hand, standing)])
-        lines += section("FOR PROOF", for_proof(platform, standing))
+        lines += section("FOR PROOF", for_proof(platform, standing, maker))
     no_draw = standing.stage == "no-draw"
     steps = (
         (*steps_when(platform, standing), *battery_sentences_next(platform))
@@ -244,11 +246,13 @@ def _inputs_words(platform: Platform, name: str) -> str:
     return "the switch, relay or module that turns it on."
 
 
-def for_proof(platform: Platform, standing: JobStanding) -> tuple[str, ...]:
+def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tuple[str, ...]:
     """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied."""
     leading = standing.in_hand
     if leading is None:
         return ()
+    if maker:
+        return (only_takes_sentence(joined(leading.out), maker),)
     return (*failed_sentences(leading), *need_sentences(platform, leading))
 
 

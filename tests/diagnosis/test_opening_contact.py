@@ -10,7 +10,8 @@ from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.standing import standing_of
-from circuitmap.reports.job.standing_text import Clock, try_sentence
+from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.standing_text import try_sentence
 from circuitmap.source import SourceFile
 from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_wires_that_are_left import chances, told

@@ -8,8 +8,8 @@ from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.changed_words import changed_sentences
+from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.job_json import job_json
-from circuitmap.reports.job.standing_text import Clock
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform

@@ -6,7 +6,8 @@ from circuitmap.evidence.changes_seen import CHANGES, is_change, written_change
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.job import Job, job_of
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.job.standing_text import Clock, standing_text
+from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.standing_text import standing_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 

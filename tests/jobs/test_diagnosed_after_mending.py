@@ -8,7 +8,7 @@ from typing import NamedTuple
 import pytest
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.diagnosis.diagnose import _case
+from circuitmap.diagnosis.case import case_of
 from circuitmap.diagnosis.seen.mending import MENDED_BADLY
 from circuitmap.diagnosis.seen.settled import ended_with
 from circuitmap.evidence.evidence import Evidence, MendedThing
@@ -92,7 +92,7 @@ def test_what_was_mended_keeps_its_share_of_the_odds_and_no_more(number: int) ->
     evidence = card(its, SINCE[:2]).evidence
     ((_, plain), (faults, mended)) = (
         (its_case.faults, its_case.weighing)
-        for its_case in (_case(its.circuit, e, {}, None) for e in (evidence, replace(evidence, mended=(MendedThing((its.first,), "something"),))))
+        for its_case in (case_of(its.circuit, e, {}, None) for e in (evidence, replace(evidence, mended=(MendedThing((its.first,), "something"),))))
     )  # fmt: skip
     ended = ended_with((its.first,), faults, platform, ())
     assert not ended or len(ended) < len(faults)

@@ -4,8 +4,9 @@ import pytest
 
 from circuitmap.jobs.job import Job, job_of
 from circuitmap.notation.reading import read_text
+from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.mended_text import because_sentences, mended_headline
-from circuitmap.reports.job.standing_text import Clock, standing_text
+from circuitmap.reports.job.standing_text import standing_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform

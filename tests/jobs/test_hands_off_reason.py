@@ -1,7 +1,8 @@
 """Where a try is handed over because what was out is hands-off, the reason stands beside it."""
 
 from circuitmap.circuit.links import circuit_of
-from circuitmap.reports.job.standing_text import Clock, for_proof, try_sentence
+from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.standing_text import for_proof, try_sentence
 from tests.diagnosis.test_figures_that_fit import platform
 from tests.jobs.test_standing import DOWN, LOCKED, READ, standing
 

@@ -3,8 +3,9 @@
 import pytest
 
 from circuitmap.jobs.job import Job
+from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.next_step import next_sentences
-from circuitmap.reports.job.standing_text import Clock, standing_text
+from circuitmap.reports.job.standing_text import standing_text
 from circuitmap.wiring.platform import Platform
 from tests.jobs.test_found_cause import bus, job  # noqa: F401
 

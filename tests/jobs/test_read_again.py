@@ -4,7 +4,8 @@ import pytest
 
 from circuitmap.jobs.job import job_of, times_of
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.job.standing_text import Clock, standing_text
+from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.standing_text import standing_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 

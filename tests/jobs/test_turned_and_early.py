@@ -9,7 +9,8 @@ import pytest
 
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
-from circuitmap.reports.job.standing_text import Clock, headline, standing_text
+from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.standing_text import headline, standing_text
 from circuitmap.wiring.platform import Platform
 from tests.jobs.test_found_cause import bus, job  # noqa: F401
 

@@ -4,8 +4,9 @@ what tells more."""
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.job import job_of
+from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.job_text import brief
-from circuitmap.reports.job.standing_text import Clock, left_sentence, try_sentence
+from circuitmap.reports.job.standing_text import left_sentence, try_sentence
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.limit_words import ampere_words, is_fine
 from circuitmap.source import SourceFile

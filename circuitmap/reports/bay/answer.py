@@ -16,11 +16,12 @@ from circuitmap.reports.bay.seen_there import care_values, seen_values
 from circuitmap.reports.bay.steps import Reads, step_values
 from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.dead_told_text import is_about_dead_loads, verdict_of
 from circuitmap.reports.job.intake_text import preparation_text
 from circuitmap.reports.job.made_to_take import made_to_take_by
 from circuitmap.reports.job.next_step import next_sentences
-from circuitmap.reports.job.standing_text import Clock, standing_text
+from circuitmap.reports.job.standing_text import standing_text
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.hands_off_words import hands_off_sentence

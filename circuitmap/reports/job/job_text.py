@@ -17,13 +17,13 @@ from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.changed_words import changed_sentences
 from circuitmap.reports.job.claims import claims_on
+from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
+from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.expected import expected_sentences
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_battery import own_battery_sentences
 from circuitmap.reports.job.standing_text import (
-    Clock,
-    early_sentences,
     for_proof,
     headline,
     standing_text,

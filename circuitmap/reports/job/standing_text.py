@@ -9,6 +9,8 @@ from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
 from circuitmap.reports.job.beyond_words import beyond_words
 from circuitmap.reports.job.changed_words import changed_sentences
+from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.made_to_take import only_takes_sentence
 from circuitmap.reports.job.mended_text import (
     because_sentences,
@@ -38,7 +40,6 @@ from circuitmap.reports.words.part_words import named
 from circuitmap.reports.words.plug_words import plug_sentences
 from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import sleep_of
 
 VERDICT_WORDS = {
     "proven": "PROVEN",
@@ -256,26 +257,6 @@ def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tup
     return (*failed_sentences(leading), *need_sentences(platform, leading))
 
 
-class Clock:
-    """The times of day of the card's entries, used to say "wait until 10:42"."""
-
-    def __init__(self, times: dict[int, float] | None = None) -> None:
-        self._times = times or {}
-
-    def at(self, reading: Reading) -> str:
-        """`10:42`; empty where the entry has no time."""
-        at = self._times.get(reading.span.start) if reading.span is not None else None
-        return "" if at is None else "{}:{:02d}".format(*divmod(round(at) % (24 * 60), 60))
-
-    def until(self, reading: Reading, wait: float) -> str:
-        """`until 10:42`, or `20 min more` where the entry has no time."""
-        at = self._times.get(reading.span.start) if reading.span is not None else None
-        if at is None:
-            return f"{wait:.0f} min more"
-        hours, minutes = divmod(round(at + wait) % (24 * 60), 60)
-        return f"until {hours}:{minutes:02d}"
-
-
 def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     """One try with its figures."""
     fine = is_fine(one.after)
@@ -398,24 +379,3 @@ def code_sentences(codes: tuple[CodeStory, ...]) -> Iterator[str]:
     for code in codes:
         module = f" in {code.module}" if code.module else ""
         yield f"{code.code}{module}: {words[code.story]}."
-
-
-def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
-    """Readings that say nothing of the parked car."""
-    for reading in early:
-        why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
-        after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
-        amps = ampere_words(reading.amps, is_fine(reading))
-        yield f"{reading.place} {amps}{after}: {why}, so it says nothing of the parked car."
-
-
-def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
-    """The same, and when to read again."""
-    sleep = sleep_of(platform)
-    to_settle, to_sleep = sleep.low, sleep.high
-    for reading, words in zip(early, early_words(early), strict=True):
-        then = "Lock it, let it sleep"
-        if reading.minutes is not None:
-            needed = to_settle if reading.speaks == "woken" else to_sleep
-            then = f"Wait {clock.until(reading, max(1.0, needed - reading.minutes))}"
-        yield f"{words} {then}, then enter {reading.place} again."

@@ -13,14 +13,14 @@ from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on
+from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads, is_put_right
+from circuitmap.reports.job.early_words import early_words
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
 from circuitmap.reports.job.standing_text import (
     BATTERY_TESTS,
-    Clock,
     code_sentences,
-    early_words,
     for_proof,
     headline,
     left_sentence,

@@ -1,0 +1,166 @@
+"""The next test of a case that was weighed: what is out, what was done, what falls, and what is worth its minutes."""
+
+from collections.abc import Sequence
+from math import hypot
+
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.diagnosis.case import Case, by_label
+from circuitmap.diagnosis.explaining.listing import Listed, listed
+from circuitmap.diagnosis.next_test.actions import Actions, Done
+from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
+from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.planned import PlannedTest
+from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
+from circuitmap.diagnosis.next_test.ranking import CHOICES
+from circuitmap.diagnosis.prepared import Prepared
+from circuitmap.diagnosis.seen.against_zeros import ODD
+from circuitmap.diagnosis.seen.battery_before import battery_before
+from circuitmap.diagnosis.seen.choosing_readings import gone_since
+from circuitmap.diagnosis.seen.finding import finds_seen
+from circuitmap.diagnosis.seen.netting import (
+    Found,
+    Netted,
+    account_of,
+    found_behind,
+    impossible_in,
+    more_than_found,
+)
+from circuitmap.diagnosis.seen.read_first import read_first
+from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
+from circuitmap.diagnosis.seen.trying import normal_up_to
+from circuitmap.diagnosis.weighing.weights import Together
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.readings import Reading
+from circuitmap.wiring.fitting import Answer
+
+
+def tests_for(case: Case, evidence: Evidence) -> NextTests:
+    """What is worth doing next, with what is out and what was done by the evidence."""
+    ready, nets, faults, weighing = case.ready, case.nets, case.faults, case.weighing
+    parked, tree = ready.parked, ready.tree
+    explanations = listed(weighing)
+    total = _most_beyond(nets, parked, tree)
+    place = total.place if total is not None else battery_before(nets, tree)
+    place = tree.joined.get(place, place)
+    limit = normal_up_to(parked, tree, place)
+    normal_at = {r.place: normal_up_to(parked, tree, r.place) + r.meter.step for r in nets.totals}
+    step, zero = (total.meter.step, total.zero) if total is not None else (0.01, 0.0)
+    was = total.amps if total is not None and total.amps is not None else 0.0
+    can_fall = total is None or was > limit + total.half_step + total.zero
+    if was <= limit:
+        was = max(was, sum(max(s.amps or 0.0, 0.0) for s in nets.segments), 2.0 * limit)
+    account = account_of(nets)
+    out = evidence.out
+    its = (t.attempt for t in case.tried if not t.why_not and set(t.attempt.out) == set(out))
+    left = [attempt.after.amps for attempt in its if total is None or attempt.after.place == total.place]
+    if out and left and left[-1] is not None and left[-1] > limit:
+        was = max(left[-1], 0.0)
+    else:
+        out = ()  # with it out the draw is gone: what comes next is done with it in again
+    settled = settled_in(case, evidence)
+    ended = ended_with(evidence.out, faults, parked.platform, parked.own_battery) if evidence.out else frozenset[int]()
+    chafed = [one for one in evidence.found if one.sign == "chafed"]
+    spotted = frozenset(n for its in finds_seen(chafed, faults, parked) for n in its.touched)
+    found = found_behind(nets, tree)
+    seen = {*tree.added, *(one.place for one in evidence.found if one.sign == "burning")}
+    tried = frozenset(frozenset(t.attempt.out) for t in case.tried if not t.why_not)
+    setting = Setting(
+        place, was, limit + step, step, frozenset(nets.readings),
+        {p: r.amps for p, r in nets.readings.items() if r.amps is not None and r.shows_current},
+        max(account.left, 0.0) if account is not None else None,
+        {s.place: max(s.amps, 0.0) + s.error for s in nets.segments if s.amps is not None},
+        {p: hypot(behind.error, 2.0 * zero) for p, behind in found.items()},  # a feeder is read with the total's meter
+        more_than_found(nets, tree, found),
+        out, frozenset(one for names in tried if len(names) == 1 for one in names) | seen, can_fall,
+        ended,
+    )  # fmt: skip
+    predictions = Predictions(
+        ready.expectations,
+        faults,
+        explanations,
+        setting,
+        _rereads(case),
+        _joint(ready, weighing.together, len(faults), explanations),
+    )
+    lines = [line.network for line in evidence.lines if line.speaks == "parked"]
+    done = Done(
+        tried,
+        frozenset(out),
+        frozenset(one.relay for one in evidence.relays),
+        frozenset(one.part for one in evidence.inputs) | frozenset(one.part for one in evidence.switches),
+        any(not one.right for one in evidence.inputs) or any(not one.fine for one in evidence.switches),
+        settled.faults if settled is not None else frozenset(),
+        frozenset(one.place for one in evidence.found if one.sign == "sound")
+        | {name for n in spotted if faults[n].has("its-place") for name in (faults[n].about, faults[n].place)},
+        ended,
+        frozenset(str(one.pin) for one in evidence.volts if not one.without),
+        spotted,
+        tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
+    )
+    looked = evidence.looked or any(one.sign not in ("sound", "burning") for one in evidence.found)
+    actions = Actions(ready.handling, faults, looked=looked, done=done)
+    latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
+    sound = parked.powered.networks
+    awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
+    impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
+    again = sorted({*case.doubted, *impossible})
+    tests = next_tests(actions, predictions, explanations, faults, lines, again, awake)
+    first = read_first(nets, case.something_wrong, limit) if not again else ()
+    zeroed = tuple(filter(ready.handling.may_read, first))
+    if zeroed:
+        zero_again = PlannedTest(ready.handling.action("zero-again", zeroed), 0.0, ())
+        # Equal zeros are in all that was read; a total by itself is doubted beside the step that tells most.
+        before = 1 if {r.place for r in nets.totals}.issuperset(zeroed) else 0
+        tests = tests._replace(choices=(*tests.choices[:before], zero_again, *tests.choices[before:])[:CHOICES])
+    gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
+    choices = (
+        test._replace(found=found.get(test.action.parts[0], Found()).amps)
+        if test.action.tells == "what flows there"
+        else test
+        for test in tests.choices
+        if not (gone and test.action.takes_out)
+    )
+    return tests._replace(
+        choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at
+    )
+
+
+def _most_beyond(nets: Netted, parked: Parked, tree: PlaceTree) -> Reading | None:
+    """Of the readings at the batteries the one that is furthest beyond what is normal there: that is to fall."""
+    return max(nets.totals, key=lambda r: (r.amps or 0.0) - normal_up_to(parked, tree, r.place), default=None)
+
+
+def settled_in(case: Case, evidence: Evidence) -> SettledPart | None:
+    """The part whose share of a draw by two faults went with what is out; None where none did."""
+    parked = case.ready.parked
+    place = _most_beyond(case.nets, parked, case.ready.tree)
+    at = place.place if place is not None else ""
+    return settled_by(case.tried, at, evidence.out, case.faults, parked.platform, parked.own_battery)
+
+
+def _joint(ready: Prepared, together: Sequence[Together], alone: int, explanations: Listed) -> JointFaults | None:
+    """What the listed pairs bring, for those that together bring more than the two apart; None where there are none.
+    They are numbered after the faults that are weighed `alone`."""
+    listed_pairs = set(map(frozenset, zip(explanations.first.tolist(), explanations.second.tolist(), strict=True)))
+    its = [
+        (frozenset((pair.first, pair.second)), ready.joint[pair.as_fault - alone])
+        for pair in together
+        if frozenset((pair.first, pair.second)) in listed_pairs
+    ]
+    if not its:
+        return None
+    faults = tuple(fault for _, fault in its)
+    know = Expectations(ready.parked, ready.tree, faults)
+    return JointFaults(know, {pair: n for n, (pair, _) in enumerate(its)})
+
+
+def _rereads(case: Case) -> dict[str, Reread]:
+    """Current readings that were taken once, as they were weighed."""
+    tables = by_label(case)
+    found = {}
+    for sighting in case.currents:
+        place = sighting.label.place
+        if place not in case.nets.read_twice:
+            found[place] = Reread(tables[sighting.label], sighting.by_slip)
+    return found

@@ -1,0 +1,30 @@
+"""Readings that were taken before the vehicle was asleep: what they are, and when to read again."""
+
+from collections.abc import Iterator
+
+from circuitmap.evidence.readings import Reading
+from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.words.limit_words import ampere_words, is_fine
+from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
+
+
+def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
+    """Readings that say nothing of the parked car."""
+    for reading in early:
+        why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
+        after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
+        amps = ampere_words(reading.amps, is_fine(reading))
+        yield f"{reading.place} {amps}{after}: {why}, so it says nothing of the parked car."
+
+
+def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
+    """The same, and when to read again."""
+    sleep = sleep_of(platform)
+    to_settle, to_sleep = sleep.low, sleep.high
+    for reading, words in zip(early, early_words(early), strict=True):
+        then = "Lock it, let it sleep"
+        if reading.minutes is not None:
+            needed = to_settle if reading.speaks == "woken" else to_sleep
+            then = f"Wait {clock.until(reading, max(1.0, needed - reading.minutes))}"
+        yield f"{words} {then}, then enter {reading.place} again."

@@ -134,6 +134,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects LAMPS F6=3.40A",
         "suspects SKIFF SB=0.01A HB=4.05A --set ICE=on",
         "suspects LAMPS F7=2.00A",
+        "suspects SKIFF SB=0.01A HB=5.25A --set ICE=on",
         "suspects SKIFF --card LEFT",
         "suspects SKIFF --card ONE_OF_TWO",
     ),

@@ -382,8 +382,6 @@ class _Telling:
                 self.wrong(failure, text)
         return found
 
-    # ---- networks ----
-
     def line(self, pair: Pair) -> None:
         try:
             speaks, minutes = self.speaks(False)

@@ -99,8 +99,8 @@ def ways_of(
     described: dict[int, tuple[_Way, _Way]] = {}
     for its_id, currents in distinct.items():
         perhaps = min((current.nothing for current in currents if current.nothing > 0.0), default=0.0)
-        rest = described_as(current for current in currents if current.nothing == 0.0)
-        described[its_id] = ((*described_as(currents), perhaps), (*rest, 0.0))
+        typed = described_as(current for current in currents if current.nothing == 0.0)
+        described[its_id] = ((*described_as(currents), perhaps), (*typed, 0.0))
     columns = np.zeros(faults, dtype=np.intp)
     ways: dict[tuple[tuple[int, ...], float, float, float, int], int] = {((), 0.0, 0.0, 0.0, 0): 0}
     rows: dict[tuple[int, int], int] = {}

@@ -13,6 +13,8 @@ from circuitmap.diagnosis.weighing.sightings import Brought
 
 Array = NDArray[np.float64]
 Columns = NDArray[np.intp]
+_Way = tuple[tuple[int, ...], float, float, float]
+"""What a fault brings: the currents shared with others, the mean and variance of its own, the chance of nothing."""
 
 
 class WaysTouched(NamedTuple):
@@ -94,11 +96,11 @@ def ways_of(
         own = (own_mean, own_variance) if fine else (_rounded(own_mean), _rounded(own_variance))
         return tuple(sorted(marks)), *own
 
-    described = {}
+    described: dict[int, tuple[_Way, _Way]] = {}
     for its_id, currents in distinct.items():
         perhaps = min((current.nothing for current in currents if current.nothing > 0.0), default=0.0)
-        rest = described_as(current for current in currents if current.nothing == 0.0)
-        described[its_id] = ((*described_as(currents), perhaps), (*rest, 0.0))
+        typed = described_as(current for current in currents if current.nothing == 0.0)
+        described[its_id] = ((*described_as(currents), perhaps), (*typed, 0.0))
     columns = np.zeros(faults, dtype=np.intp)
     ways: dict[tuple[tuple[int, ...], float, float, float, int], int] = {((), 0.0, 0.0, 0.0, 0): 0}
     rows: dict[tuple[int, int], int] = {}
@@ -107,10 +109,10 @@ def ways_of(
         its_way = id(currents), taken.get(fault, 0)
         row = rows.get(its_way)
         if row is None:
-            whole, without = ((*its, its_way[1]) for its in described[its_way[0]])
-            row = rows[its_way] = ways.setdefault(whole, len(ways))
-            if whole[-2] > 0.0:
-                rest_of[row] = ways.setdefault(without, len(ways))
+            whole, rest = described[its_way[0]]
+            row = rows[its_way] = ways.setdefault((*whole, its_way[1]), len(ways))
+            if whole[3] > 0.0:
+                rest_of[row] = ways.setdefault((*rest, its_way[1]), len(ways))
         columns[fault] = row
     for fault, its_taken in taken.items():
         if fault not in brought:

@@ -7,7 +7,7 @@ from circuitmap.diagnosis.prepared import Prepared
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import AllThatFlows, EarlierJobs, FigureAt, Observation
 from circuitmap.diagnosis.seen.trying import normal_up_to
-from circuitmap.diagnosis.weighing.no_less_wrong import Above, surest_with_less
+from circuitmap.diagnosis.weighing.no_less_wrong import AboveNormal, surest_with_less
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.weighing.tables import Table, tables_of
 from circuitmap.diagnosis.weighing.weights import Weighing
@@ -47,10 +47,10 @@ def _with_less(sighting: CurrentSighting[Observation], less: float) -> CurrentSi
 
 def _above_normal(
     sightings: Sequence[Sighting[Observation]], nets: Netted, ready: Prepared
-) -> list[Above[Observation]]:
+) -> list[AboveNormal[Observation]]:
     """The readings that show more than normal; not those that are checked by one of what feeds them."""
     behind = {name for place in nets.readings for name in nets.branches_of(place)}
-    found: list[Above[Observation]] = []
+    found: list[AboveNormal[Observation]] = []
     for sighting in sightings:
         segment = sighting.label
         if not isinstance(sighting, CurrentSighting) or not isinstance(segment, Segment):
@@ -59,5 +59,5 @@ def _above_normal(
             continue
         normal = normal_up_to(ready.parked, ready.tree, segment.place)
         if segment.readings[0].shows_current and segment.amps > normal:
-            found.append(Above(sighting, segment.amps, normal))
+            found.append(AboveNormal(sighting, segment.amps, normal))
     return found

@@ -26,7 +26,7 @@ MOST_READINGS = 4
 """The readings that are so compared, the largest first (judgement)."""
 
 
-class Above(NamedTuple, Generic[Label]):
+class AboveNormal(NamedTuple, Generic[Label]):
     """A current of `amps` that was read at a place where no more than `normal` A are normal."""
 
     sighting: CurrentSighting[Label]
@@ -41,7 +41,7 @@ class Surest(NamedTuple):
     less: tuple[float, ...]
 
 
-def surest_with_less(weighing: Weighing, above: Sequence[Above[Label]]) -> Surest:
+def surest_with_less(weighing: Weighing, above: Sequence[AboveNormal[Label]]) -> Surest:
     """With which currents, up to those that were read, something is wrong most surely. `weighing` has a table of its
     own for each of these readings."""
     found = []
@@ -54,7 +54,7 @@ def surest_with_less(weighing: Weighing, above: Sequence[Above[Label]]) -> Sures
     return Surest(weighing, tuple(found))
 
 
-def _surest(weighing: Weighing, above: Above[Label]) -> tuple[Weighing, float]:
+def _surest(weighing: Weighing, above: AboveNormal[Label]) -> tuple[Weighing, float]:
     number = next(n for n, its in enumerate(weighing.tables) if its.labels == (above.sighting.label,))
     table = weighing.tables[number]
     lower = LADDER[(above.normal < LADDER) & (above.amps > LADDER)]

@@ -129,12 +129,13 @@ def next_steps(job: Job, folders: Iterable[Path] = ()) -> NextSteps:
         return NextSteps([])
     if in_hand is not None and in_hand.verdict == "proven":
         return NextSteps([])
-    from circuitmap.reports.job.made_to_take import made_to_take_by
+    from circuitmap.reports.job.made_to_take import part_to_prove
+    from circuitmap.reports.suspects.made_to_take import made_to_take_by
     from circuitmap.reports.suspects.suspects_text import suspects_text
 
     found = diagnosis_now(job, folders)
     lines = ["", *suspects_text(job.platform, found).rstrip().split("\n")]
-    return NextSteps(lines, made_to_take_by(found, in_hand))
+    return NextSteps(lines, made_to_take_by(found, part_to_prove(in_hand)))
 
 
 def diagnosis_of(job: Job, folders: Iterable[Path] = ()) -> "Diagnosis":

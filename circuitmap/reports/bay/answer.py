@@ -19,9 +19,10 @@ from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.dead_told_text import is_about_dead_loads, verdict_of
 from circuitmap.reports.job.intake_text import preparation_text
-from circuitmap.reports.job.made_to_take import made_to_take_by
+from circuitmap.reports.job.made_to_take import part_to_prove
 from circuitmap.reports.job.next_step import next_sentences
 from circuitmap.reports.job.standing_text import standing_text
+from circuitmap.reports.suspects.made_to_take import made_to_take_by
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
@@ -77,7 +78,7 @@ def short_answer(job: Job, diagnosis: "Diagnosis | None", dead: "DeadLoads | Non
     steps = [] if diagnosis is None else step_values(job.platform, diagnosis, reads, len(about_dead) + 1)
     out = _out_now(job)
     asleep = asleep_at(job.evidence, datetime.now())
-    maker = made_to_take_by(diagnosis, job.standing.in_hand) if diagnosis is not None else ""
+    maker = made_to_take_by(diagnosis, part_to_prove(job.standing.in_hand)) if diagnosis is not None else ""
     standing = _sections(standing_text(job.platform, job.standing, Clock(times_of(job.card)), maker)[1:])
     ready = job.standing.locked or job.evidence.readings or job.dead.stage or job.blown.stage
     prepare = [] if ready else preparation_text(job.platform, _ONE_LINE)

@@ -38,8 +38,8 @@ MUTATIONS = (
         ("tests/diagnosis/test_job_cards.py", "tests/diagnosis/test_laws.py"),
     ),
     Mutation(
-        "unread = 0 A", f"{D}/diagnose.py",
-        "    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins)\n",
+        "unread = 0 A", f"{D}/case.py",
+        "    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state)\n",
         "    from circuitmap.evidence.meters import meter_named\n"
         "    from circuitmap.evidence.readings import Reading\n"
         "    read = {r.place for r in evidence.readings}\n"
@@ -97,7 +97,7 @@ MUTATIONS = (
         ("tests/diagnosis/test_toy_network.py",),
     ),
     Mutation(
-        "culprit only among drawing fuses", f"{D}/diagnose.py",
+        "culprit only among drawing fuses", f"{D}/case.py",
         "    odds = np.array([fault.odds for fault in everyone])\n",
         "    parked = ready.parked\n"
         "    drawing = {r.place for r in evidence.readings if r.shows_current}\n"

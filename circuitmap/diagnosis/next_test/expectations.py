@@ -298,7 +298,7 @@ class Expectations:
             kept = out.kept(fault.brings)
             return moments_of(flow for flow in kept if place in self.tree.way_places(flow.way.places))
         if not out.names.isdisjoint(currents.shared):
-            _, there = self._at(place)[id(fault.brings)]
+            _, there = self._at(place).get(id(fault.brings), ([], []))
             return moments_of(out.kept(there, currents.of_owner))
         # What is left at a place hangs on nothing elsewhere.
         lost = {n for name in out.names for n in currents.through.get(name, ())}

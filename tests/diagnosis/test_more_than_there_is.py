@@ -39,3 +39,17 @@ def test_where_several_together_are_too_much_nobody_is_blamed() -> None:
     assert answer.contradictions
     for clash in answer.contradictions:
         assert impossible_in(clash) == ()
+
+
+def test_two_against_a_total_that_nothing_speaks_for_blame_neither() -> None:
+    """2.4 A and 2.0 A of 0.2 A: rather the total is wrong than both of them."""
+    answer, said = found(MORE, "0.20A", "B.F3=18.0mV", "B.F4=9.2mV", "B.F1=0.0mV", "B.F2=0.0mV")
+    (clash,) = answer.contradictions
+    assert impossible_in(clash) == ()
+    assert "takes them for misread" not in said
+
+
+def test_two_are_named_where_the_rest_adds_up_to_the_total() -> None:
+    answer, _ = found(MORE, "0.50A", "B.F1=3.7mV", "B.F3=18.0mV", "B.F4=9.2mV", "B.F2=0.0mV")
+    (clash,) = answer.contradictions
+    assert {reading.place for reading in impossible_in(clash)} == {"B.F3", "B.F4"}

@@ -153,9 +153,14 @@ def netted(
     )  # fmt: skip
 
 
+SPEAKS_FOR = 0.5
+"""What was found at other branches speaks for what feeds them from this share of it on (judgement)."""
+
+
 def impossible_in(clash: Contradiction, read_twice: Container[str] = frozenset()) -> tuple[Reading, ...]:
     """The readings that are to be taken again first: branches that alone show more than what feeds them, by more than
-    the meters can be off; or else the only one without which the rest goes together. Not what was read twice."""
+    the meters can be off; or else the only one without which the rest goes together. Not what was read twice, and
+    not several against one reading for which nothing else speaks."""
     own, *branches = clash.readings
     once = [branch for branch in branches if branch.place not in read_twice]
 
@@ -164,8 +169,11 @@ def impossible_in(clash: Contradiction, read_twice: Container[str] = frozenset()
         return (segment.amps or 0.0) + segment.error >= 0.0
 
     alone = [branch for branch in once if not fits(branch)]
-    if alone:
+    rest = sum(branch.amps or 0.0 for branch in branches if branch not in alone)
+    if len(alone) == 1 or (alone and rest >= SPEAKS_FOR * (own.amps or 0.0)):
         return tuple(alone)
+    if alone:
+        return ()  # several against one: that one is as likely wrong
     without = [branch for branch in once if fits(*(other for other in branches if other is not branch))]
     return tuple(without) if len(without) == 1 else ()
 

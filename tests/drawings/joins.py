@@ -3,6 +3,7 @@
 `python -m tests.drawings.joins` prints the count for every sheet of every sample vehicle and paper.
 """
 
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
@@ -16,7 +17,7 @@ from circuitmap.drawings.shapes.body import pin_label
 from circuitmap.drawings.shapes.lands import PINLESS
 from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.questions import Bench, open_bench
-from circuitmap.wiring.parts import Ground, Joint, OpenEnd, Terminal
+from circuitmap.wiring.parts import ANY_PIN, Ground, Joint, OpenEnd, Terminal, is_unnamed
 from circuitmap.wiring.platform import Platform
 from tests.drawings.pages import drawn
 from tests.drawings.reading_back import Joined, Name, read_back
@@ -39,19 +40,22 @@ class Compared(NamedTuple):
 
 
 def compared(scene: Scene, layout: Layout, picture: Picture, expected: list[set[Name]]) -> Compared:
-    """What the ink says against the nets that the circuit has."""
+    """What the ink says against the nets that the circuit has. Pins that nobody named all read `?`: a net with one of
+    them is looked for whole."""
     read = read_back(scene, layout, picture)
-    net_of = {name: number for number, net in enumerate(expected) for name in net}
+    times = Counter(name for net in expected for name in net)
+    several = {name for name, count in times.items() if count > 1}
+    net_of = {name: number for number, net in enumerate(expected) for name in net - several}
     wrong, missing = [], []
     for net in read.nets:
-        known = {net_of.get(name, name): name for name in sorted(net)}
+        known = {net_of.get(name, name): name for name in sorted(net - several)}
         if len(known) > 1:
             wrong.append(f"joined, and should not be: {_listed(known.values())}")
     drawn_in = {name: number for number, net in enumerate(read.nets) for name in net}
     for net in expected:
-        apart = {drawn_in.get(name, name): name for name in sorted(net)}
-        if len(apart) > 1:
-            missing.append(f"should be joined: {_listed(apart.values())}")
+        apart = {drawn_in.get(name, name): name for name in sorted(net - several)}
+        if len(apart) > 1 or (net & several and not any(net <= drawn for drawn in read.nets)):
+            missing.append(f"should be joined: {_listed(net)}")
     for part in scene.parts:
         if part.contacts or part.coils or part.joined:
             metal = Joined()
@@ -93,7 +97,7 @@ def _nets(joined: Joined, scene: Scene, lines: list[tuple[DrawnEnd, DrawnEnd]]) 
             return "ground", grounds[owner]
         if owner in small:
             return owner, ""
-        return owner, pin if not pin_label(pin) else pin_label(pin)
+        return owner, pin if is_unnamed(pin) or not pin_label(pin) else pin_label(pin)
 
     for start, finish in lines:
         joined.join(name(*start), name(*finish))
@@ -105,7 +109,8 @@ def _nets(joined: Joined, scene: Scene, lines: list[tuple[DrawnEnd, DrawnEnd]]) 
             joined.join((network.key, ""), name(tap.part, tap.pin))
     nets: dict[object, set[Name]] = {}
     for one in list(joined._above):
-        nets.setdefault(joined.top(one), set()).add(one)  # type: ignore[arg-type]
+        owner, pin = one  # type: ignore[misc]
+        nets.setdefault(joined.top(one), set()).add((owner, ANY_PIN if is_unnamed(pin) else pin))  # type: ignore[arg-type]
     return list(nets.values())
 
 
@@ -117,7 +122,7 @@ def _named(platform: Platform, end: Terminal) -> Name:
         return f"{end.part}.{end.pin}", ""
     if isinstance(part, (Joint, OpenEnd)):
         return end.part, ""
-    return end.part, pin_label(end.pin) or end.pin
+    return end.part, end.pin if is_unnamed(end.pin) else pin_label(end.pin) or end.pin
 
 
 def sheets_compared(bench: Bench) -> Iterator[tuple[str, Compared]]:

@@ -83,7 +83,7 @@ def _with_its_own(
     highest = max(each[: len(numbers)])
     of_part = dict(zip(spread, each[len(numbers) :], strict=True))
     part = min(of_part, key=lambda name: (-of_part[name], name))
-    turns_on = any(_turns_on(faults[n]) and weighing.given_something[n] >= LIKELY for n in spread[part])
+    turns_on = sum(weighing.given_something[n] for n in spread[part] if _turns_on(faults[n])) >= LIKELY
     if of_part[part] < (NEARLY_ALL * highest if turns_on else highest):
         return dict(numbers)
     its = set(spread[part])

@@ -288,7 +288,7 @@ def nets_fed_by_relays(parked: Parked) -> set[int]:
 
 
 def _at_open_ends(parked: Parked, powered: Powered, part: str) -> tuple[Flow, ...]:
-    """What may flow where a contact feeds what is on no sheet."""
+    """What may flow where a contact feeds what is on no sheet; or nothing, where that has a switch of its own."""
     ways = CurrentWays(powered, parked.ways)
     found = []
     for end in parked.platform.parts.values():
@@ -299,7 +299,8 @@ def _at_open_ends(parked: Parked, powered: Powered, part: str) -> tuple[Flow, ..
             if ways.is_certain(node) and not parked.ways.is_certain(node) and (way := ways.to_node(node)):
                 key = FlowKey(end.name, terminal.pin, "running")
                 way = way._replace(through=way.through | {end.name, part})
-                found.append(Flow(key, end.name, *moments(RUNNING_BY_KIND["load"], LIVE_PERHAPS), way, True))
+                its = moments(RUNNING_BY_KIND["load"])
+                found.append(Flow(key, end.name, *its, way, True, nothing=LIVE_PERHAPS))
     return tuple(found)
 
 

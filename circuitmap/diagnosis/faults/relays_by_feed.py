@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 
 from circuitmap.diagnosis.car.currents import RUNNING_BY_KIND, coil_spread, is_coil_typed
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
+from circuitmap.diagnosis.car.picture import NOTHING_WHEN_FED, Flow, FlowKey, moments
 from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.wiring.fitting import Answer, holds
@@ -68,7 +68,8 @@ def _what_it_switches(parked: Parked, relay: Relay) -> Flow | None:
     if way is None or not way.known:
         return None
     way = way._replace(through=way.through | {relay.name})
-    return Flow(FlowKey(relay.name, "", "running"), relay.name, *moments(RUNNING_BY_KIND["load"]), way, True)
+    load = moments(RUNNING_BY_KIND["load"])
+    return Flow(FlowKey(relay.name, "", "running"), relay.name, *load, way, True, nothing=NOTHING_WHEN_FED)
 
 
 def _contacts_of(parked: Parked, relay: str) -> list[str]:

@@ -24,9 +24,9 @@ ALL_BUT_SURE = 0.85
 NAMES_THE_PART = ("found", "a wrong input")
 """Outcomes that show the very part, whichever it is."""
 
-IN_PASSING, ABOUT_AS_MUCH = 0.25, 0.5
-"""A step that takes no more than this share of the hands' minutes of another, and tells this share of its bits, is done
-before it (judgement)."""
+IN_PASSING, ABOUT_AS_MUCH = 0.4, 0.5
+"""A step that takes no more than this share of the hands' minutes of another, and tells this share of its bits or as
+many by the minute, is done before it (judgement)."""
 
 
 class OutcomeBranch(NamedTuple):
@@ -122,5 +122,6 @@ def quick_before_following(choices: list[PlannedTest]) -> list[PlannedTest]:
     if follow is None:
         return choices
     most, least = IN_PASSING * follow.action.hands_and_reach, ABOUT_AS_MUCH * follow.bits
-    quick = [one for one in choices[1:] if one.action.hands_and_reach <= most and one.bits >= least]
+    as_good = (one for one in choices[1:] if one.bits >= least or one.worth >= follow.worth)
+    quick = [one for one in as_good if one.action.hands_and_reach <= most]
     return [*quick, *(one for one in choices if one not in quick)]

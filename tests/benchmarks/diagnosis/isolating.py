@@ -12,6 +12,7 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.faults.looking import INPUT_SLIP
 from circuitmap.diagnosis.next_test.doing import TAKES_OUT, WORK
 from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.seen.against_zeros import ODD
 from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.found_there import FoundThere
@@ -59,10 +60,13 @@ def minutes_with_advice(car: Car, wrong: Wrong, all_read: bool = False, most_ste
             if diagnosis.tests.mend == wrong.part or named:
                 return Course(min(spent, MOST_MINUTES), again=again)
             return Course(MOST_MINUTES, was_wrong=True, again=again)
-        choices = [t.action for t in diagnosis.tests.choices if (t.action.doing, t.action.parts) not in done]
+        # A try against what was read is made once more, and said to be.
+        odd = {frozenset(one.attempt.out) for one in diagnosis.tried if one.why_not == ODD}
+        steps = [(t.action, (t.action.doing, t.action.parts) in done) for t in diagnosis.tests.choices]
+        choices = [action for action, was_done in steps if not was_done or frozenset(action.parts) in odd]
         again += any(
-            (t.action.doing, t.action.parts) in done and t.action.doing != "read-again"
-            for t in diagnosis.tests.choices[:1]
+            was_done and action.doing != "read-again" and frozenset(action.parts) not in odd
+            for action, was_done in steps[:1]
         )
         if not choices:
             break

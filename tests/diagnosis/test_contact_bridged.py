@@ -38,7 +38,10 @@ def test_it_is_offered_where_the_contact_may_be_open_with_its_pins_minutes_and_c
     codes = {told.code for told in cautions_of(opens.platform, test.action)}
     assert {"jumper", "before-parting"} <= codes
     said = " ".join(suspects_text(opens.platform, found).split())
-    assert "Part the plug of DOOR, door contact, and bridge 1 and 2 in it. 14 min" in said
+    assert (
+        "Part the plug of DOOR, door contact, and bridge 1 and 2 in the half with the wires, fused jumper only. 14 min"
+        in said
+    )
 
 
 def test_a_tap_writes_what_was_seen_and_not_that_it_is_out(opens: Circuit) -> None:
@@ -62,7 +65,7 @@ def test_once_bridged_the_contact_or_its_wire_is_left(opens: Circuit) -> None:
 
 def test_its_proof_bridges_it_and_never_takes_it_out(opens: Circuit) -> None:
     said = to_mend(opens.platform, diagnosed(opens, SEEN, BAD), "DOOR")
-    assert "1 and 2 bridged in it, the draw is gone" in said and "is it really at" not in said
+    assert "1 and 2 bridged in the half with the wires, the draw is gone" in said and "is it really at" not in said
     closes = cabin("", "open")
     assert "is it really at shut" in to_mend(closes.platform, diagnosed(closes), "DOOR")
 
@@ -78,7 +81,7 @@ def test_a_contact_to_the_body_is_bridged_to_ground() -> None:
     found = told(its, *entries)[0]
     [test] = bridging(found)
     said = " ".join(suspects_text(its.platform, found).split())
-    assert test.action.parts == ("HOOD",) and "bridge 1 to ground in it" in said
+    assert test.action.parts == ("HOOD",) and "bridge 1 to ground in the half with the wires" in said
 
 
 BODY = """\

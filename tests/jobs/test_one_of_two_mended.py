@@ -44,7 +44,7 @@ def test_what_showed_the_rest_before_counts_on(skiff: Platform) -> None:
     assert its.netted.readings["FH"].amps == 0.0 and "FW" not in its.netted.readings
     assert its.parts[0].part in ("LS", "LMP")
     said = " ".join(suspects_text(skiff, its).split())
-    assert "FROM BEFORE FL 1.20 A before the mending, which took its own share: read it again first." in said
+    assert "FROM BEFORE FL 1.20 A, read before the mending, which took its own share away: read it again first." in said
     assert {one["place"] for one in suspects_json(skiff, its, 1)["from_before"]} == {"FL", "FH", "FC"}
 
 

@@ -92,7 +92,7 @@ def test_the_report_says_of_it_what_the_card_says(bus: Platform) -> None:  # noq
     assert "INVOLVED" not in on_page(renewed, "Tries")
     assert "0.010 A since it was mended" in on_page(renewed, "What bears it out")
     assert "taken to be in again" in on_page(renewed, "Verdict")
-    assert "since it was mended it is gone with it in" in on_page(renewed, "We found")
+    assert "now that it is mended and in again, it stays away" in on_page(renewed, "We found")
 
 
 def test_the_report_says_what_is_still_out_and_what_was_put_back(bus: Platform) -> None:  # noqa: F811

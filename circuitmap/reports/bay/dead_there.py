@@ -112,8 +112,10 @@ def _reasons(platform: Platform, its: DeadLoads) -> Iterator[tuple[str, list[str
 
 _BLOWN_NOW = {
     "": "", "open": "Fuse out, no further one in: ohms from {fuse}, outgoing side, to ground, then part by part.",
-    "mended": "Put a fuse of its rating in, switch on what it feeds, and say that it holds: works {fuse}.",
-    "not-repaired": "It blew again: ohms from {fuse}, outgoing side, to ground, then part by part.",
+    "mended": "With what it feeds off, put a fuse of the same rating in; switch on, clear of what may move or get hot, "
+    "and say that it holds: works {fuse}.",
+    "not-repaired": "It blew again. Fuse out, no further one in: ohms from {fuse}, outgoing side, to ground, then part "
+    "by part.",
     "repaired": "It holds: nothing is left to do for it.",
 }  # fmt: skip
 

@@ -20,11 +20,14 @@ def blown_headline(job: Job) -> str:
             holds = joined([one.words for one in its.told if one.works])
             return f"{blows} blows{f'; {holds} holds' if holds else ''}: {fuse}. Not found yet."
         case "mended":
-            return f"MENDED, not shown: {fuse}: a fuse of its rating in, and say that it holds (works {its.fuse})."
+            return (
+                f"MENDED, not shown: {fuse}. With what it feeds off, put a fuse of the same rating in, never a bigger "
+                f"one; switch on, clear of what may move or get hot, and say that it holds (works {its.fuse})."
+            )
         case "not-repaired":
             return f"NOT REPAIRED: {fuse} blew again after mending."
         case "repaired":
-            return f"REPAIRED: {fuse} holds since it was mended."
+            return f"REPAIRED: {fuse} has held since the mending."
 
 
 def blown_lines(job: Job) -> list[str]:

@@ -21,7 +21,8 @@ def rests_on_sentences(platform: Platform, standing: JobStanding) -> Iterator[st
             f"stands at {one.position}. Nobody wrote that it was seen to run: a draw as large would hide behind it."
         )
         yield (
-            f"Look whether it runs (found {one.load} warm). Or turn {one.switch} to {off} and read {one.battery}: it "
+            f"Look or listen whether it runs, without touching it (found {one.load} warm). Or turn {one.switch} to "
+            f"{off} and read {one.battery}: it "
             f"must fall by about {takes} (turned {one.switch} {off})."
         )
         yield from caution_sentences(cautions_at(platform, "look", (one.load,)))

@@ -24,6 +24,7 @@ from circuitmap.reports.job.rests_on import rests_on_sentences
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.job.when_words import repaired_sentences, steps_when, when_sentence
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
@@ -275,8 +276,12 @@ def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
     elif one.reason == "open-anyway":
         words += " That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
         if not one.hands_off:
-            words += " Bridge its wires at the plug instead: if the draw goes then, it is this switch or its plug "
             switch = next((its for its in one.out if isinstance(platform.parts.get(its), Switch)), one.out[0])
+            pins = contact_words(platform, switch) if isinstance(platform.parts.get(switch), Switch) else "its wires"
+            words += (
+                f" Bridge {pins} in the half of the plug with the wires instead, load off, with a fused jumper only, "
+                "never across a fuse: if the draw goes then, it is this switch or its plug "
+            )
             words += f"(tested {switch} bad, else fine)."
     elif one.verdict == "part":
         words += (

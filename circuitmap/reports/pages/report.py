@@ -240,9 +240,9 @@ def _in_plain_words(job: Job) -> str:
     goes_on = left is not None and left > job.standing.limit
     became = f"goes down to {ampere_words(left, is_fine(leading.after))}" if goes_on else "is gone"
     if leading.verdict == "proven" or (_is_proven(job) and leading.back is not None):
-        return f"With {part} out the draw {became}, with it in it is back."
+        return f"With {part} out the draw {became}; with it in it is back."
     if leading.verdict == "involved" and _is_quiet_mended(job, leading):
-        return f"With {part} out the draw was gone; since it was mended it is gone with it in."
+        return f"With {part} out the draw was gone; now that it is mended and in again, it stays away."
     if leading.verdict == "involved":
         what_it_is = job.standing.found is not None and job.standing.found.parts != leading.out
         if _is_proven(job) and not what_it_is:

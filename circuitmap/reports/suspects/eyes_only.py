@@ -12,7 +12,8 @@ NO_USER: tuple[HandsOff, ...] = ("restraint", "sealed")
 """Why something is hands-off that nobody switches on or plugs anything into."""
 
 ASK_ITS_USER = (
-    "Ask its user what is switched on or plugged in there: its own switch off, its own plug out, and no more."
+    "Ask its user what is switched on or plugged in there. The user may use the switch and the plug used every day, "
+    "and no more; no connector of the vehicle is parted."
 )
 
 

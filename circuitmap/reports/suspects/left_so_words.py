@@ -46,9 +46,12 @@ def from_before_lines(diagnosis: Diagnosis, width: int) -> list[str]:
     if drew:
         shown = joined([f"{reading.place} {ampere(reading.amps, fine)}" for reading in drew])
         them = "it" if len(drew) == 1 else "them"
-        said.append(f"{shown} before the mending, which took its own share: read {them} again first.")
+        said.append(f"{shown}, read before the mending, which took its own share away: read {them} again first.")
     if quiet:
-        said.append(f"{shortened(quiet, MOST_PLACES)} showed nothing then, and count as quiet still.")
+        said.append(
+            f"{shortened(quiet, MOST_PLACES)} showed nothing then, and "
+            f"{'counts' if len(quiet) == 1 else 'count'} as quiet still."
+        )
     return section("FROM BEFORE", said, width) if said else []
 
 

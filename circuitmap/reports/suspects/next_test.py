@@ -9,7 +9,6 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
-from circuitmap.reports.suspects.contact_words import contact_words
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
@@ -18,6 +17,7 @@ from circuitmap.reports.suspects.quick_tests import quick_tests
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
+from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.paragraphs import in_rows, joined, shortened, wrapped
 from circuitmap.reports.words.part_words import in_full, rating
 from circuitmap.reports.words.plug_words import plug_sentences
@@ -78,9 +78,9 @@ def action_words(platform: Platform, action: Action) -> str:
         case "plug":
             return f"Unplug {parts[0]} only."
         case "bridge":
-            return (
-                f"Part the plug of {in_full(platform, parts[0])}, and bridge {contact_words(platform, parts[0])} in it."
-            )
+            pins = contact_words(platform, parts[0])
+            plug = f"Part the plug of {in_full(platform, parts[0])}"
+            return f"{plug}, and bridge {pins} in the half with the wires, fused jumper only."
         case "finish-sheet":
             return f"At the desk: type in {joined(parts)}."
         case "unplug" if _is_socket(platform, parts[0]):
@@ -284,9 +284,9 @@ def _remarks(
             pins = joined(test.or_volts_at, "or")
             yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
     if action.doing == "zero-again":
-        yield "As much again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
+        yield "The same again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
     if action.doing == "bridge":
-        yield f"Goes: tested {action.parts[0]} bad. Stays: tested {action.parts[0]} fine, and its wire is left."
+        yield f"Goes: tested {action.parts[0]} bad. Stays: tested {action.parts[0]} fine, and its wire is what remains."
     relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
     if test.wire is None or not isinstance(relay, Relay):
         return

@@ -3,11 +3,11 @@ card has it."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.under_load import fuses_first
-from circuitmap.reports.suspects.contact_words import contact_words
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
 from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
+from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
 from circuitmap.reports.words.paragraphs import joined, wrapped
 from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
@@ -30,7 +30,7 @@ def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that leads, where no other step tells more."""
     shown = was_shown(platform, diagnosis, part)
     said = _shown(platform, part) if shown else _proof(platform, diagnosis, part)
-    return f"Go to {part_words(platform, part)}: {said}"
+    return f"{'' if shown else 'Go to '}{part_words(platform, part)}: {said}"
 
 
 _SHOWN = "out, in and out again, and the draw with it each time: shown, not to be done once more."
@@ -102,7 +102,7 @@ def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
     """How volts, or ohms where volts say nothing, tell whether a contact opens (common practice, no source)."""
     its = next((one for one in diagnosis.contacts if one.switch == part), None)
     if its is None:
-        return f"unplug it, and ohms across its contact at {off}: near 0 say that it does not open."
+        return f"unplug it, and ohms across its contact at {off}: near 0 ohms say that it does not open."
     at = f"volts to ground at {joined(list(its.probes))}, with it at {off}:"
     if len(its.probes) > 1:
         at += " at any of them"
@@ -116,8 +116,8 @@ def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
             "its wire is on ground, or nothing holds it up."
         )
     return (
-        f"{at} battery volts say that it does not open, none that it is open. Unplug it: battery volts still, and its "
-        "wire is on plus."
+        f"{at} battery volts say that it does not open, no volts that it is open. Unplug it: battery volts still, and "
+        "its wire is on plus."
     )
 
 
@@ -131,8 +131,9 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     its = platform.parts.get(part)
     if isinstance(its, Switch) and _leads_by_opening(diagnosis, part):
         return (
-            f"its plug parted and {contact_words(platform, part)} bridged in it, the draw is gone; the bridge out, it "
-            f"comes back; bridged again it is gone (tested {part} bad). Bridged for nothing: its wire is left."
+            f"its plug parted and {contact_words(platform, part)} bridged in the half with the wires, the draw is "
+            f"gone; the bridge out, it comes back; bridged again it is gone (tested {part} bad). Bridged for nothing: "
+            "its wire is what remains."
         )
     if isinstance(its, Switch) and its.positions:
         off = its.positions[0]

@@ -74,9 +74,9 @@ CAUTIONS: tuple[Caution, ...] = (
              _TAKES_OUT, ("burns-gas",), but=("gas-and-its-alarm",)),
     _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",
              _TAKES_OUT, ("gas-alarm",), but=("gas-and-its-alarm",)),
-    _caution("gas-and-its-alarm", "What burns gas goes out, and so does its alarm: gas shut at the bottle first and as "
-             "long as it is out, the place aired; the alarm back in service before anybody sleeps there; the gas side "
-             "is for licensed people.", _TAKES_OUT, ("gas-and-its-alarm",)),
+    _caution("gas-and-its-alarm", "What burns gas goes out, and so does its alarm: gas shut at the bottle first, and "
+             "kept shut as long as either is out; the place aired; the alarm back in service before anybody sleeps there; "
+             "the gas side is for licensed people.", _TAKES_OUT, ("gas-and-its-alarm",)),
     _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
              (*_TAKES_OUT, "relay-volts", "live-volts", "switch-on"), ("starts-itself",)),
     _caution("hot", "It may be hot: let it cool.", _PARTS, ("hot",)),
@@ -98,7 +98,7 @@ CAUTIONS: tuple[Caution, ...] = (
              (*_TAKES_OUT, "prove-unfused", "battery-rest"), ("arcing-volts",)),
     # What is done with the meter.
     _caution("battery", "At the battery no sparks, no flames; eyes. Its leads stay on: off, they erase the fault.",
-             ("clamp", "read-again"), ("battery",)),
+             ("clamp", "read-again", "zero-again"), ("battery",)),
     _caution("zero-first", "Zero just before and after moving; one conductor in the jaws.", done_by("clamp")),
     _caution("probe-fuse", "Leads zeroed, in the volts sockets; both test points of that fuse, no slip to a neighbour.",
              ("read-fuse", "read-box")),
@@ -119,7 +119,7 @@ CAUTIONS: tuple[Caution, ...] = (
              ("live-volts", "bridge")),
     _caution("no-ohms-live", "Ohms only on a wire without supply, both its ends free; pierce nothing.", ("wire-ohms",)),
     _caution("higher-volts", "{volts:g} V: meter, leads and fuses must be made for it (58 V types).",
-             (*_AT_METAL, "clamp", "battery-rest"), ("higher-volts",)),
+             (*_AT_METAL, "clamp", "zero-again", "battery-rest"), ("higher-volts",)),
     _caution("wakes", "A scan wakes the car: wait its full time before the next reading.", done_by("scan tool")),
     _caution("look-round", "Hands off fans, belts and hot parts; secured before anybody goes under it.",
              done_by("eyes")),
@@ -141,7 +141,8 @@ CAUTIONS: tuple[Caution, ...] = (
              "the car dead.", ("battery-rest", "charge-battery", "prove-unfused"), ("several-batteries",)),
     _caution("running", "Engine running: brake on, out of gear, exhaust led out, hands and leads clear of belts and "
              "fans.", ("charging",)),
-    _caution("own-plug", "Only by its own plug or switch, with dry hands; a damaged plug or lead is left alone.",
+    _caution("own-plug", "Only by its own plug or switch, never where it is tapped or spliced in, with dry hands; a "
+             "damaged plug or lead is left alone.",
              ("own-plug",)),
     _caution("refit", "Load off while it goes back in; same fuse, same rating.", ("refit",)),
 )  # fmt: skip

@@ -75,8 +75,8 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",
              _TAKES_OUT, ("gas-alarm",), but=("gas-and-its-alarm",)),
     _caution("gas-and-its-alarm", "What burns gas goes out, and so does its alarm: gas shut at the bottle first, and "
-             "kept shut as long as either is out; the place aired; the alarm back in service before anybody sleeps there; "
-             "the gas side is for licensed people.", _TAKES_OUT, ("gas-and-its-alarm",)),
+             "kept shut as long as either is out; the place aired; the alarm back in service before anybody sleeps "
+             "there; the gas side is for licensed people.", _TAKES_OUT, ("gas-and-its-alarm",)),
     _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
              (*_TAKES_OUT, "relay-volts", "live-volts", "switch-on"), ("starts-itself",)),
     _caution("hot", "It may be hot: let it cool.", _PARTS, ("hot",)),

@@ -18,14 +18,7 @@ from circuitmap.diagnosis.seen.against_zeros import ODD
 from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.finding import finds_seen
-from circuitmap.diagnosis.seen.netting import (
-    Found,
-    Netted,
-    account_of,
-    found_behind,
-    impossible_in,
-    more_than_found,
-)
+from circuitmap.diagnosis.seen.netting import Found, Netted, account_of, found_behind, impossible_in, more_than_found
 from circuitmap.diagnosis.seen.read_first import read_first
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.trying import normal_up_to

@@ -17,12 +17,7 @@ from circuitmap.diagnosis.seen.figures_seen import figures_seen
 from circuitmap.diagnosis.seen.finding import finds_seen
 from circuitmap.diagnosis.seen.logged_course import courses_seen
 from circuitmap.diagnosis.seen.mending import mended_seen
-from circuitmap.diagnosis.seen.netting import (
-    Netted,
-    Segment,
-    looked_again,
-    netted,
-)
+from circuitmap.diagnosis.seen.netting import Netted, Segment, looked_again, netted
 from circuitmap.diagnosis.seen.observed import EarlierJobs, Observation, Tried, order_of
 from circuitmap.diagnosis.seen.observing import (
     charging_seen,

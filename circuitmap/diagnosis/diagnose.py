@@ -18,9 +18,7 @@ from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience
 from circuitmap.diagnosis.seen.figures_that_fit import figures_that_fit
 from circuitmap.diagnosis.seen.missing_behind import missing_behind
-from circuitmap.diagnosis.seen.netting import (
-    account_of,
-)
+from circuitmap.diagnosis.seen.netting import account_of
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts

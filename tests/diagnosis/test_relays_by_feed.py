@@ -6,10 +6,8 @@ from circuitmap.circuit.links import circuit_of
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
-from circuitmap.notation.reading import read_text
 from circuitmap.reports.suspects.suspects_text import suspects_text
-from circuitmap.source import SourceFile
-from circuitmap.wiring.declare import platform_of
+from tests.wiring.written import platform_from
 
 CHART = """\
 platform "Tarn Ovel" supply 12V return body sleep 10min..20min limit 50mA
@@ -30,9 +28,8 @@ B.F3 feeds LOCK
 
 
 def found(text: str, total: str, *read: str) -> tuple[Diagnosis, str]:
-    notation, problems = read_text(SourceFile("c.circuit", text))
-    assert not [p for p in problems if p.severity.name == "ERROR"], problems
-    platform = platform_of([notation])
+    platform = platform_from(text)
+    assert not [p for p in platform.problems if p.severity.name == "ERROR"], platform.problems
     answer = diagnose(circuit_of(platform), evidence_typed(platform, TypedEvidence(readings=read, total=total)))
     return answer, " ".join(suspects_text(platform, answer).split())
 

@@ -8,10 +8,8 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
-from circuitmap.notation.reading import read_text
 from circuitmap.reports.suspects.suspects_text import suspects_text
-from circuitmap.source import SourceFile
-from circuitmap.wiring.declare import platform_of
+from tests.wiring.written import platform_from
 
 TEXT = """\
 platform "Sorrel Vane" supply 12V return body sleep 20min..30min limit 50mA
@@ -67,7 +65,7 @@ SEAT.31 -> G0
     ],
 )
 def test_only_what_keeps_nobody_awake_is_read_at_once(out: tuple[str, ...], at_once: bool) -> None:
-    platform = platform_of([read_text(SourceFile("s.circuit", TEXT))[0]])
+    platform = platform_from(TEXT)
     handling = prepared_for(circuit_of(platform), {}, Evidence()).handling
     assert handling.stops_at_once(out) is at_once
     doing = "connector" if out == ("DOOR.C9",) else "unplug"
@@ -75,7 +73,7 @@ def test_only_what_keeps_nobody_awake_is_read_at_once(out: tuple[str, ...], at_o
 
 
 def test_it_is_said_so() -> None:
-    platform = platform_of([read_text(SourceFile("s.circuit", TEXT))[0]])
+    platform = platform_from(TEXT)
     typed = TypedEvidence(readings=("F2=6.8mV", "F3=1.1mV", "F1=0.0mV", "F4=0.0mV", "F5=0.0mV"), total="2.16A")
     answer = diagnose(circuit_of(platform), evidence_typed(platform, typed))
     steps = [t.action for t in answer.tests.choices if t.action.takes_out]

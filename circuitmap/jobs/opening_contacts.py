@@ -7,7 +7,7 @@ from functools import cached_property
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.faults.inputs import inputs_of
+from circuitmap.diagnosis.faults.inputs import every_input
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import Switch
@@ -36,5 +36,4 @@ class OpeningContacts:
     def _by_opening(self) -> frozenset[str]:
         its = self._evidence
         parked = Parked(self._circuit, its.options, frozenset(its.absent), its.positions)
-        inputs = (one for module in self._circuit.platform.loads for one in inputs_of(parked, module))
-        return frozenset(one.switch.name for one in inputs if one.by_opening)
+        return frozenset(one.switch.name for one in every_input(parked) if one.by_opening)

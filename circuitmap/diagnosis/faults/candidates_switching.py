@@ -12,7 +12,7 @@ from circuitmap.diagnosis.car.ways import CurrentWays
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE, LEFT_SET
 from circuitmap.diagnosis.faults.input_wires import ground_side_pieces
-from circuitmap.diagnosis.faults.inputs import inputs_of
+from circuitmap.diagnosis.faults.inputs import every_input
 from circuitmap.diagnosis.faults.relays_by_feed import and_what_they_switch
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
@@ -25,7 +25,7 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
     """Each contact of a switch or relay, and each output, that brings something by being stuck closed. A switch
     that lights nothing but lamps is a fault of its own kind."""
     platform = parked.platform
-    waking = {its.contact for module in platform.loads for its in inputs_of(parked, module) if its.wakes}
+    waking = {its.contact for its in every_input(parked) if its.wakes}
     outputs = {str(output.terminal) for output in platform.outputs}
     for contact, links in parked.circuit.contacts.items():
         part = platform.parts[parked.circuit.links[links[0]].part]

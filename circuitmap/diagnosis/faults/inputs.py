@@ -1,6 +1,6 @@
 """Which switches a module reads: those wired to its sensing and wake pins, directly or through diodes."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Literal, NamedTuple
 
@@ -51,6 +51,12 @@ def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
             opening = _by_opening(parked, module, link, piece, its)
             found.setdefault(part.name, Input(part, circuit.links[link].contact, link, its.wakes, its.pin, opening))
     return tuple(found[name] for name in sorted(found))
+
+
+def every_input(parked: Parked) -> Iterator[Input]:
+    """The inputs of all modules, one module after the other."""
+    for module in parked.platform.loads:
+        yield from inputs_of(parked, module)
 
 
 def in_use(parked: Parked, its: Input) -> VehicleState:

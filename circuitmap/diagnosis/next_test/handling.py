@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.faults.inputs import inputs_of
+from circuitmap.diagnosis.faults.inputs import every_input
 from circuitmap.diagnosis.next_test.doing import INVASIVE, TAKES_OUT, WORK, Doing, Tells
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.wiring.fitting import Answer, holds
@@ -202,8 +202,7 @@ class Handling:
     @cached_property
     def _watched(self) -> frozenset[str]:
         """The switches that modules read."""
-        inputs = (its for module in self.platform.loads for its in inputs_of(self.parked, module))
-        return frozenset(its.switch.name for its in inputs)
+        return frozenset(its.switch.name for its in every_input(self.parked))
 
     def feeds(self, part: str) -> tuple[str, ...]:
         """The fuses nearest to each supply pin of a part, all of them pullable."""

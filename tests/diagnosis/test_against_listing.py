@@ -19,7 +19,8 @@ from circuitmap.diagnosis.weighing.sightings import (
     TrySighting,
     ZeroError,
 )
-from circuitmap.diagnosis.weighing.tables import AS_READ, tables_of
+from circuitmap.diagnosis.weighing.tables import tables_of
+from circuitmap.diagnosis.weighing.try_chance import AS_READ
 from circuitmap.diagnosis.weighing.weights import weighed
 from tests.always import always
 

@@ -160,11 +160,13 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
     step = max(2.0 * attempt.after.half_step, attempt.after.meter.step if attempt.after.resistance is None else 0.0)
     share = LEAST_FALL if before.speaks == "parked" else LEAST_FALL_SAID
     name = outcome_of(before.amps, attempt.after.amps, limit, step, share)
-    zeros = 0.0 if before.meter.name == attempt.after.meter.name else 2.0 * (before.zero + zero)
+    in_common = before.meter.name == attempt.after.meter.name
+    zeros = 0.0 if in_common else 2.0 * (before.zero + zero)
     off = before.half_step + attempt.after.half_step + zeros
     if name == "normal" and not attempt.turned and before.amps >= CLEARLY * limit:
         slip = GONE_SLIP
-    return Outcome(name, before.amps, limit, step, slip, now=attempt.after.amps, off=off)
+    common = min(before.zero, zero) if in_common else 0.0
+    return Outcome(name, before.amps, limit, step, slip, now=attempt.after.amps, off=off, zero=common)
 
 
 def _sighting(

@@ -41,3 +41,16 @@ def log_shape(means: Array, variances: Array) -> tuple[Array, Array]:
         ratio = np.where(means > 0.0, variances / np.square(means), 0.0)
         sigma_squared = np.log1p(np.minimum(ratio, 1e12))
         return np.log(means) - sigma_squared / 2.0, np.sqrt(sigma_squared)
+
+
+_NEVER, _FAR = 1e-12, 40.0
+_NARROWEST = 0.02
+"""No sum is known better than so much of itself (judgement)."""
+
+
+def density(amps: float, means: Array, variances: Array) -> Array:
+    """How likely each of many sums is just so much, per A, never quite 0."""
+    medians, sigmas = log_shape(means, np.maximum(variances, (_NARROWEST * means) ** 2))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        away = np.clip(np.nan_to_num((np.log(amps) - medians) / sigmas, nan=np.inf), -_FAR, _FAR)
+        return np.asarray(np.exp(-np.square(away) / 2.0) / (amps * np.maximum(sigmas, _NARROWEST)) + _NEVER)

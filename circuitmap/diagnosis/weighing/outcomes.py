@@ -4,6 +4,8 @@ The reading before is the sum of what goes and what stays; how it divides is kno
 parts log-normal, the logarithm of stays : goes is normal.
 """
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -21,6 +23,8 @@ LEAST_FALL = 0.05
 # In words, or while the vehicle falls asleep, it is a fifth: nobody says of less that it changed.
 LEAST_FALL_SAID = 0.20
 LEAST_STEPS = 3.0
+_ZEROS = tuple(n / 2.0 for n in range(-6, 7))
+"""In standard deviations: a meter's zero is off by no more."""
 
 
 def outcome_of(was: float, now: float, normal_up_to: float, step: float, share: float = LEAST_FALL) -> str:
@@ -35,6 +39,32 @@ def least_fall(was: float, step: float, share: float = LEAST_FALL) -> float:
     return max(share * was, LEAST_STEPS * step)
 
 
+class AtZero(NamedTuple):
+    """What was seen in a try if the meter's zero was off by so much: the true currents, how common such a zero is, and
+    whether it can be (no current is less than nothing)."""
+
+    outcome: Outcome
+    common: float
+    can_be: bool
+
+
+def at_each_zero(setting: Outcome) -> list[AtZero]:
+    """How much went is known although the zero is not: it is in both readings. How much there was, and is left, is
+    known only for each zero that the meter may have."""
+    if setting.zero <= 0.0 or setting.in_words:
+        return [AtZero(setting, 1.0, can_be=True)]
+    found = []
+    for deviations in _ZEROS:
+        zero = deviations * setting.zero
+        was, now = setting.was - zero, setting.now - zero
+        if was > 0.0:
+            up_to = setting.normal_up_to - setting.zero
+            at = setting._replace(was=was, now=now, normal_up_to=up_to, zero=0.0)
+            common = float(np.exp(-(deviations**2) / 2.0))
+            found.append(AtZero(at, common, can_be=now >= -setting.off))
+    return found
+
+
 def chance_of_what_is_left(staying: tuple[Array, Array], going: tuple[Array, Array], setting: Outcome) -> Array:
     """Chance of just what was read: anything that is normal, no change as far as the meters tell, or this amount.
 
@@ -47,7 +77,8 @@ def chance_of_what_is_left(staying: tuple[Array, Array], going: tuple[Array, Arr
     # What rose did not fall: a count more than before says "no change" as well as a count less.
     low, high = min(setting.now, was) - wide, setting.now + wide
     if setting.now <= setting.normal_up_to:
-        low, high = -np.inf, max(high, setting.normal_up_to)
+        # Of what is normal all is alike; but at least half of what was seen to go went.
+        low, high = -np.inf, max(high, min(setting.normal_up_to, (setting.was + setting.now) / 2.0))
     log_stays, sigma_stays = log_shape(*staying)
     log_goes, sigma_goes = log_shape(*going)
     sigma = np.maximum(np.hypot(sigma_stays, sigma_goes), wide / was)

@@ -182,7 +182,8 @@ class Outcome(NamedTuple):
     """`name` is `normal`, `down` or `stays`, and `in_words` that nothing but this was said; `was` the reading before in
     A; `normal_up_to` what counts as normal in A; `step` the display step in A; `slip` the share of tries that show
     something else; `now` what is left, and by how much (`off`) the two readings may differ for what else is going on;
-    both in A."""
+    both in A. `zero` is the standard deviation in A of the meter's zero where both readings have it in common; one of
+    it is in `normal_up_to`."""
 
     name: str
     was: float
@@ -192,6 +193,7 @@ class Outcome(NamedTuple):
     now: float = 0.0
     off: float = 0.0
     in_words: bool = False
+    zero: float = 0.0
 
 
 Sighting = (

@@ -21,7 +21,6 @@ from circuitmap.diagnosis.weighing.branches import (
     weighed_with_branches,
 )
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
-from circuitmap.diagnosis.weighing.outcomes import chance_of_what_is_left
 from circuitmap.diagnosis.weighing.reading_chance import Asked, weigh_each
 from circuitmap.diagnosis.weighing.sightings import (
     Brought,
@@ -33,12 +32,11 @@ from circuitmap.diagnosis.weighing.sightings import (
     StateSighting,
     TrySighting,
 )
-from circuitmap.diagnosis.weighing.ways import Columns, WaysTouched, distinct_sums, ways_of
+from circuitmap.diagnosis.weighing.try_chance import chances_of_a_try
+from circuitmap.diagnosis.weighing.ways import Columns, WaysTouched, distinct_sums, joined, ways_of
 
 Array = NDArray[np.float64]
 
-AS_READ = 0.1
-"""By how much, as a share of itself, a current of which nothing stays may differ from what was read (judgement)."""
 _ZERO_REACH = 4.0
 _FEWEST_ZEROS, _MOST_ZEROS = 15, 91
 _AT_ONCE = 1_000_000
@@ -98,7 +96,8 @@ def table_beside_currents(
         case LimitSighting():
             return table_of_limit(sighting, faults)
         case TrySighting():
-            return _table_of_try(sighting, faults)
+            columns, chance = chances_of_a_try(sighting, faults)
+            return Table((sighting.label,), columns, np.log(chance))
         case _:
             assert_never(sighting)
 
@@ -221,7 +220,7 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
             known[like] = _with_each_zero(sighting, sums, zeros.tolist())
         log_chances.append(known[like])
         columns.append(sums.ways.columns)
-    joint, rows = _joined(columns)
+    joint, rows = joined(columns)
     labels = tuple(sighting.label for sighting in together)
     return Table(labels, joint, _over_zeros(log_chances, rows, weights))
 
@@ -284,16 +283,6 @@ def _possible_zeros(together: Sequence[CurrentSighting[Hashable]]) -> tuple[Arra
     return zeros, weights / weights.sum()
 
 
-def _joined(columns: Sequence[Columns]) -> tuple[Columns, NDArray[np.intp]]:
-    """One column number for each distinct combination; combination 0 leaves everything alone."""
-    stacked = np.zeros((len(columns[0]) + 1, len(columns)), dtype=np.intp)
-    for number, its in enumerate(columns):
-        stacked[1:, number] = its
-    met: dict[bytes, int] = {}
-    which = np.array([met.setdefault(row.tobytes(), len(met)) for row in stacked], dtype=np.intp)
-    return which[1:], stacked[np.unique(which, return_index=True)[1]]
-
-
 def _table_of_state(sighting: StateSighting[Label], faults: int) -> Table[Label]:
     chances = np.array([sighting.healthy, *sighting.chances])
     columns = np.zeros(faults, dtype=np.intp)
@@ -324,7 +313,7 @@ def _table_of_figures(sighting: FigureSighting[Label], faults: int) -> Table[Lab
     ways, ends = (
         ways_of({number: known[id(its)][n] for number, its in sighting.figures.items()}, faults) for n in (0, 1)
     )
-    columns, rows = _joined([ways.columns, ends.columns])
+    columns, rows = joined([ways.columns, ends.columns])
     amps, doubt = (its[np.ix_(rows[:, 0], rows[:, 0])] for its in ways.united())
     below, above = (its[np.ix_(rows[:, 1], rows[:, 1])] for its in ends.united())
     missing = sighting.amps - sighting.healthy - amps
@@ -355,33 +344,3 @@ def table_of_limit(sighting: LimitSighting[Label], faults: int) -> Table[Label]:
     share = np.divide(for_a_state, amps, out=np.zeros_like(amps), where=amps > 0.0)
     below = _TAKES_LESS * (1.0 - share) + _TAKES_LESS_FOR_A_STATE * share
     return Table((sighting.label,), ways.columns, -np.minimum(np.square(beyond / below) / 2.0, _MOST_BEYOND))
-
-
-def _table_of_try(sighting: TrySighting[Label], faults: int) -> Table[Label]:
-    lefts = [sighting.after] if sighting.meanwhile is None else [sighting.after, sighting.meanwhile]
-    with_all, *ways_left = (ways_of(its, faults) for its in (sighting.before, *lefts))
-    joint, rows = _joined([with_all.columns, *(left.columns for left in ways_left)])
-    before = tuple(m[np.ix_(rows[:, 0], rows[:, 0])] for m in with_all.united())
-    chance = np.zeros((len(rows), len(rows)))
-    for n, left in enumerate(ways_left, start=1):
-        after = tuple(m[np.ix_(rows[:, n], rows[:, n])] for m in left.united())
-        stays, goes = _as_was_read(sighting, before, after)
-        staying = (stays[0] + sighting.healthy_mean, stays[1] + sighting.healthy_variance)
-        going = (goes[0] + sighting.removed_healthy_mean, goes[1] + sighting.removed_healthy_variance)
-        chance += chance_of_what_is_left(staying, going, sighting.outcome) / len(ways_left)
-    return Table((sighting.label,), joint, np.log(chance))
-
-
-def _as_was_read(
-    sighting: TrySighting[Label], before: tuple[Array, ...], after: tuple[Array, ...]
-) -> tuple[tuple[Array, Array], tuple[Array, Array]]:
-    """Mean and variance of what stays and of what goes of the faults' currents. Together they were what was read,
-    whatever such faults take elsewhere; otherwise each try would be held once more against every fault that does
-    not take the usual amount, as its reading was already. How two faults share it is as uncertain as it was."""
-    healthy = sighting.healthy_mean + sighting.removed_healthy_mean
-    read = max(sighting.outcome.was - healthy, 0.0)
-    times = np.divide(read, before[0], out=np.ones_like(before[0]), where=(before[0] > 0.0) & (read > 0.0))
-    stays = after[0] * times, after[1] * times**2
-    goes = np.maximum(before[0] - after[0], 0.0).round(15) * times, np.maximum(before[1] - after[1], 0.0) * times**2
-    sure = np.where(stays[0] > 0.0, goes[1], np.minimum(goes[1], (AS_READ * goes[0]) ** 2))
-    return stays, (goes[0], sure)

@@ -1,7 +1,7 @@
 """The distinct ways in which faults touch an observation, and the currents of two of them together."""
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Mapping
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from math import exp, log
 from types import MappingProxyType
 from typing import NamedTuple
@@ -154,3 +154,13 @@ def distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[n
     both = np.ascontiguousarray(np.stack([mean.reshape(-1), variance.reshape(-1)], axis=1).round(15))
     _, first, which = np.unique(both.view(np.complex128).reshape(-1), return_index=True, return_inverse=True)
     return both[first, 0], both[first, 1], which.reshape(mean.shape)
+
+
+def joined(columns: Sequence[Columns]) -> tuple[Columns, NDArray[np.intp]]:
+    """One column number for each distinct combination; combination 0 leaves everything alone."""
+    stacked = np.zeros((len(columns[0]) + 1, len(columns)), dtype=np.intp)
+    for number, its in enumerate(columns):
+        stacked[1:, number] = its
+    met: dict[bytes, int] = {}
+    which = np.array([met.setdefault(row.tobytes(), len(met)) for row in stacked], dtype=np.intp)
+    return which[1:], stacked[np.unique(which, return_index=True)[1]]

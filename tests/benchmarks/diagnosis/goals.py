@@ -1,6 +1,7 @@
 """The goals of the page, each with what was measured: over all rows together, and in the row that is worst."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from random import Random
 from statistics import mean
 from typing import Protocol
 
@@ -34,6 +35,7 @@ class _Minutes(Protocol):
     again: int
 
 
+DRAWN_ANEW = 2000
 LEAST_CLAIMS = 10
 """A row with fewer claims says nothing of their share that is true."""
 
@@ -60,7 +62,9 @@ def goals_met(
     if true:
         worst = min(true, key=lambda name: true[name])
         in_all = mean([claim for s in (*single.values(), *two.values()) for claim in s.claims])
-        told = [_percent(in_all), f"{worst}: {_percent(true[worst])}", _met(true[worst] >= 0.95)]
+        its = {**single, **two}[worst].claims
+        of = f"{sum(its)} of {len(its)}"
+        told = [_percent(in_all), f"{worst}: {_percent(true[worst])}, {of}", _met(true[worst] >= 0.95)]
         found.append(["95 % claims true: 95 % in every row", *told])
     with_wires, chart = list(minutes.values())[:2]
     found += [
@@ -93,8 +97,20 @@ def _gap(goal: str, rows: Mapping[str, _Score], least: float, counts: Callable[[
 
 
 def _ratio(goal: str, ours: list[float], theirs: list[float], most: float) -> list[str]:
-    ratio = mean(ours) / mean(theirs)
-    return [goal, f"{ratio:.2f}", "", _met(ratio <= most)]
+    ratio, (low, high) = mean(ours) / mean(theirs), ratio_is_within(ours, theirs)
+    return [goal, f"{ratio:.2f} ({low:.2f} to {high:.2f})", "", _met(ratio <= most)]
+
+
+def ratio_is_within(ours: Sequence[float], theirs: Sequence[float]) -> tuple[float, float]:
+    """Between what the ratio of two means lies in nine of ten sets of as many vehicles, drawn anew out of these with
+    replacement (the bootstrap; B. Efron, Annals of Statistics 7, 1979, 1-26)."""
+    random, pairs = Random(1), list(zip(ours, theirs, strict=False))
+    found = []
+    for _ in range(DRAWN_ANEW):
+        drawn = random.choices(pairs, k=len(pairs))
+        found.append(mean(a for a, _ in drawn) / mean(b for _, b in drawn))
+    found.sort()
+    return found[DRAWN_ANEW // 20], found[-DRAWN_ANEW // 20]
 
 
 def _percent(share: float) -> str:

@@ -7,8 +7,8 @@ version gives the same figures, but for the times. `--share 0.4` does that share
 """
 
 import argparse
+import os
 import platform
-import subprocess
 import sys
 import time
 from collections.abc import Iterator
@@ -394,11 +394,7 @@ def main() -> int:
 
 
 def _processor() -> str:
-    try:
-        found = subprocess.run(["nproc"], capture_output=True, text=True, check=True).stdout.strip()
-    except (OSError, subprocess.CalledProcessError):
-        return "unknown processors"
-    return f"{found} processors"
+    return f"{os.cpu_count() or 'unknown'} processors"
 
 
 TEMPLATE = (Path(__file__).parent / "quality_template.md").read_text("utf-8")

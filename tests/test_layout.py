@@ -4,6 +4,7 @@ import ast
 import re
 from collections import Counter
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -151,9 +152,14 @@ def module_of(file: Path) -> str:
     return ".".join(names[:-1] if names[-1] == "__init__" else names)
 
 
-def imports_of(file: Path) -> Iterator[str]:
+@cache
+def imports_of(file: Path) -> tuple[str, ...]:
     """All modules that a file imports, wherever in it; `from a import b` gives a.b when that is a module."""
-    for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+    return tuple(_imports(ast.parse(file.read_text("utf-8")), file))
+
+
+def _imports(tree: ast.Module, file: Path) -> Iterator[str]:
+    for node in ast.walk(tree):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):

@@ -1,7 +1,7 @@
 """How much work a call does, counted and not timed: the same on a busy machine and on an idle one."""
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from types import FrameType
 
 
@@ -29,11 +29,16 @@ def steps_of(work: Callable[[], object]) -> int:
 
 def calls_of(function: Callable[..., object], work: Callable[[], object]) -> int:
     """How often `work()` calls a function, by whatever name and from wherever it was imported."""
-    code, calls = function.__code__, 0  # type: ignore[attr-defined]
+    return calls_of_each((function,), work)[0]
+
+
+def calls_of_each(functions: Sequence[Callable[..., object]], work: Callable[[], object]) -> tuple[int, ...]:
+    """The same for several functions, while `work()` is done once."""
+    calls = {id(function.__code__): 0 for function in functions}  # type: ignore[attr-defined]
 
     def count(frame: FrameType, event: str, _argument: object) -> None:
-        nonlocal calls
-        calls += event == "call" and frame.f_code is code
+        if event == "call" and id(frame.f_code) in calls:
+            calls[id(frame.f_code)] += 1
 
     before = sys.getprofile()
     sys.setprofile(count)
@@ -41,4 +46,4 @@ def calls_of(function: Callable[..., object], work: Callable[[], object]) -> int
         work()
     finally:
         sys.setprofile(before)
-    return calls
+    return tuple(calls.values())

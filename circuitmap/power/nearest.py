@@ -13,6 +13,7 @@ from circuitmap.circuit.links import NEVER_CROSSED, Circuit
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES, every_source
 from circuitmap.power.plan import plan_of
+from circuitmap.wiring.fitting import holds
 
 Side = Literal["supply", "ground"]
 
@@ -212,9 +213,12 @@ def _sources(powered: Powered, side: Side) -> dict[int, int]:
     found: dict[int, int] = {}
     for node in powered.plan.unknown_supplies if side == "supply" else powered.plan.unknown_grounds:
         found[node] = A_MAY_BE_IS_LONGER
-    for node, _ in powered.plan.stated if side == "supply" else ():
+    perhaps_nets = {net for net, _ in starts.perhaps_supply}
+    for node, stated in powered.plan.stated if side == "supply" else ():
         if nets.net_of[node] in certain_nets:
             found[node] = 0
+        elif nets.net_of[node] in perhaps_nets and holds(stated.condition, powered.state.fitting) != NO:
+            found[node] = A_MAY_BE_IS_LONGER  # what it says counts with equipment that nobody mentioned
     for cell, source in every_source(powered.plan, nets, powered.state):
         if source.level != NO:
             found[cell.plus if side == "supply" else cell.minus] = 0 if source.level == YES else A_MAY_BE_IS_LONGER

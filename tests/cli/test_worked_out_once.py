@@ -10,7 +10,7 @@ from circuitmap.circuit.feeding import feeding_of
 from circuitmap.circuit.links import circuit_of
 from circuitmap.evidence.job_card import read_card
 from tests.cli.conftest import Run
-from tests.work_done import calls_of
+from tests.work_done import calls_of, calls_of_each
 
 SAMPLES = Path(__file__).parent.parent.parent / "sample_vehicles"
 TRUCK = str(SAMPLES / "truck")
@@ -33,8 +33,7 @@ def card(tmp_path: Path) -> Path:
 @pytest.mark.parametrize("asked", ASKED, ids=lambda asked: asked[0])
 def test_a_command_asks_once_what_feeds_what(asked: tuple[str, ...], circuitmap: Run, tmp_path: Path) -> None:
     words = [word.replace("OUT", str(tmp_path / "out")) for word in asked]
-    assert calls_of(feeding_of, lambda: circuitmap(*words)) == 1
-    assert calls_of(circuit_of, lambda: circuitmap(*words)) == 1
+    assert calls_of_each((feeding_of, circuit_of), lambda: circuitmap(*words)) == (1, 1)
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,6 @@
 """Every fault and pair, weighed the long way on small made-up cases: plain sets, scipy, no tables."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from itertools import combinations
@@ -70,6 +71,7 @@ def joined(brought: dict[int, tuple[Brought, ...]], faults: tuple[int, ...]) -> 
     return sum(b.mean for b in once.values()), sum(b.variance for b in once.values())
 
 
+@cache
 def shape(mean: float, variance: float) -> tuple[float, float]:
     sigma = np.sqrt(np.log1p(variance / mean**2))
     return float(np.log(mean) - sigma**2 / 2), float(sigma)
@@ -97,54 +99,74 @@ def shown(strip: Strip, mean: float, variance: float) -> float:
     return float(weights @ (ndtr(at[1]) - ndtr(at[0])))
 
 
-def chance(sighting: Sighting, faults: tuple[int, ...], zero: float = 0.0) -> float:
-    """Where some of what a fault brings may be nothing, all of that is, as likely as the likeliest of it not to be, or
+def chance(sighting: Sighting, faults: tuple[int, ...]) -> float:
+    if isinstance(sighting, StateSighting):
+        ranks = [sighting.touched[f] for f in faults if f in sighting.touched]
+        return sighting.chances[max(ranks)] if ranks else sighting.healthy
+    if isinstance(sighting, CurrentSighting):
+        return by_zero(sighting, faults)(0.0)
+    return after_a_try(sighting, faults)
+
+
+def by_zero(sighting: CurrentSighting, faults: tuple[int, ...]) -> Callable[[float], float]:
+    """The chance of a reading, by its meter's zero; what hangs on no zero is worked out once.
+
+    Where some of what a fault brings may be nothing, all of that is, as likely as the likeliest of it not to be, or
     none. A second fault makes a zero, or less than what one brings by itself, no likelier."""
-    for fault in faults if isinstance(sighting, CurrentSighting) else ():
+    for fault in faults:
         its = sighting.brought.get(fault, ())
         nothing = min((brought.nothing for brought in its if brought.nothing), default=0.0)
         if nothing:
             surely = tuple(brought._replace(nothing=0.0) for brought in its)
             rest = tuple(brought for brought in its if not brought.nothing)
-            there, gone = (replace(sighting, brought={**sighting.brought, fault: now}) for now in (surely, rest))
-            return (1.0 - nothing) * chance(there, faults, zero) + nothing * chance(gone, faults, zero)
-    if isinstance(sighting, StateSighting):
-        ranks = [sighting.touched[f] for f in faults if f in sighting.touched]
-        return sighting.chances[max(ranks)] if ranks else sighting.healthy
-    if isinstance(sighting, CurrentSighting):
-        low, high = sighting.strip.lowest - zero, sighting.strip.highest - zero
-        taken = 0
-        for fault in faults:
-            taken |= sighting.taken.get(fault, 0)
-        mean, variance = joined(dict(sighting.brought), faults)
-        healthy_mean, healthy_variance = sighting.healthy(taken)
-        strip = sighting.strip._replace(lowest=low, highest=high)
-        if not zero:
-            strip = replace(sighting, zero=None).without(taken)
-        right = shown(strip, mean + healthy_mean, variance + healthy_variance)
-        if taken == 0 and strip.highest < sighting.healthy(0)[0]:  # less than a healthy car draws: no current more fits
-            right = min(right, shown(strip, *sighting.healthy(0)))
-        for some in [one for size in range(len(faults)) for one in combinations(faults, size)]:
-            alone = joined(dict(sighting.brought), some)
-            own = (alone[0] + healthy_mean, alone[1] + healthy_variance)
-            likeliest = 0.0
-            if own[0]:
-                mu, sigma = shape(*own)
-                likeliest = np.exp(mu - sigma**2)
-            covered = all(sighting.taken.get(f, 0) == taken for f in some or (None,)) and np.isfinite(strip.highest)
-            if covered and (strip.lowest <= 0.0 or strip.highest <= likeliest):
+            there, gone = (
+                by_zero(replace(sighting, brought={**sighting.brought, fault: now}), faults) for now in (surely, rest)
+            )
+            return lambda zero: (1.0 - nothing) * there(zero) + nothing * gone(zero)
+    taken = 0
+    for fault in faults:
+        taken |= sighting.taken.get(fault, 0)
+    mean, variance = joined(dict(sighting.brought), faults)
+    healthy_mean, healthy_variance = sighting.healthy(taken)
+    whole = (mean + healthy_mean, variance + healthy_variance)
+    nobody = sighting.healthy(0)
+    covered: list[tuple[tuple[float, float], float]] = []
+    for some in [one for size in range(len(faults)) for one in combinations(faults, size)]:
+        alone = joined(dict(sighting.brought), some)
+        own = (alone[0] + healthy_mean, alone[1] + healthy_variance)
+        likeliest = 0.0
+        if own[0]:
+            mu, sigma = shape(*own)
+            likeliest = np.exp(mu - sigma**2)
+        if all(sighting.taken.get(f, 0) == taken for f in some or (None,)):
+            covered.append((own, likeliest))
+    low, high = sighting.strip.lowest, sighting.strip.highest  # a slip knows of no zero
+    if low <= 0.0 or np.isinf(high):
+        wrong = 0.5
+    else:
+        sharp = np.hypot(1.5, sighting.strip.relative)
+        centre = min(0.15, np.sqrt(low * high))
+        wrong = 0.5 * (ndtr(np.log(high / centre) / sharp) - ndtr(np.log(low / centre) / sharp))
+    without_zero = replace(sighting, zero=None).without(taken)
+
+    def at(zero: float) -> float:
+        strip = without_zero if not zero else sighting.strip._replace(lowest=low - zero, highest=high - zero)
+        right = shown(strip, *whole)
+        too_little = taken == 0 and strip.highest < nobody[0]  # less than a healthy car draws: no current more fits
+        if too_little:
+            right = min(right, shown(strip, *nobody))
+        for own, likeliest in covered if np.isfinite(strip.highest) else ():
+            if strip.lowest <= 0.0 or strip.highest <= likeliest:
                 least = shown(strip, *own)
-                if taken == 0 and strip.highest < sighting.healthy(0)[0]:
-                    least = min(least, shown(strip, *sighting.healthy(0)))
+                if too_little:
+                    least = min(least, shown(strip, *nobody))
                 right = min(right, least)
-        low, high = sighting.strip.lowest, sighting.strip.highest  # a slip knows of no zero
-        if low <= 0.0 or np.isinf(high):
-            wrong = 0.5
-        else:
-            sharp = np.hypot(1.5, sighting.strip.relative)
-            centre = min(0.15, np.sqrt(low * high))
-            wrong = 0.5 * (ndtr(np.log(high / centre) / sharp) - ndtr(np.log(low / centre) / sharp))
         return (1 - sighting.misread) * right + sighting.misread * wrong
+
+    return at
+
+
+def after_a_try(sighting: TrySighting, faults: tuple[int, ...]) -> float:
     whole, left = joined(dict(sighting.before), faults), joined(dict(sighting.after), faults)
     read = max(sighting.outcome.was - sighting.healthy_mean - sighting.removed_healthy_mean, 0.0)
     times = read / whole[0] if whole[0] and read else 1.0  # together they are what was read before
@@ -218,7 +240,8 @@ def test_one_meters_zero_is_shared_by_its_readings(seed: int) -> None:
     sets = [s for size in (0, 1, 2) for s in combinations(range(len(odds)), size)]
     weight = {}
     for s in sets:
-        at_zero = [np.prod([chance(x, s, zero * x.zero.amps) for x in shared if x.zero]) for zero in zeros]
+        chances = [(x.zero.amps, by_zero(x, s)) for x in shared if x.zero]
+        at_zero = [np.prod([at(zero * amps) for amps, at in chances]) for zero in zeros]
         weight[s] = np.prod([odds[f] for f in s]) * float(weights @ np.array(at_zero))
     something = sum(w for s, w in weight.items() if s)
     for f in range(len(odds)):

@@ -132,3 +132,20 @@ BAT.+ -> DOME -> SP1 -> DOOR.1
     held_down = why(live(circuit, switches={"DOOR": "open"}), terminal("DOOR.1"))
     assert held_down.answer == NO
     assert held_down.backfed_by == ()  # a meter reads 0 V there: the contact holds it to ground
+
+
+def test_a_label_that_counts_with_equipment_that_nobody_mentioned_may_feed() -> None:
+    circuit = vehicle("""
+key IGN positions off, run
+    closes 30 to 15 in run
+option COLD "cold country"
+fuse F1 5A
+stated F1 in run if COLD
+""")
+    reasons = {key: why(live(circuit, key=key), terminal("F1.2")) for key in ("off", "run")}
+    assert {key: reason.answer for key, reason in reasons.items()} == {"off": NO, "run": MAY_BE}
+    assert reasons["run"].origin == "label" and str(reasons["run"].source) == "F1.1"
+    told = {
+        fitted: why(live(circuit, key="run", fitting={"COLD": fitted}), terminal("F1.2")) for fitted in (True, False)
+    }
+    assert {fitted: reason.answer for fitted, reason in told.items()} == {True: YES, False: NO}

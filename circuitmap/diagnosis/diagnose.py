@@ -27,6 +27,7 @@ from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worl
 from circuitmap.diagnosis.weighing.weights import Weighing
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.left_so import left_so
+from circuitmap.evidence.while_it_drew import while_it_drew
 from circuitmap.unknown import of_all
 from circuitmap.wiring.fitting import Fitting
 
@@ -43,7 +44,7 @@ def diagnose(
     in whatever order it was written down.
     """
     its_state = left_so(circuit.platform, evidence)
-    evidence = its_state.evidence
+    evidence = while_it_drew(its_state.evidence)
     case = case_of(circuit, evidence, fitting or {}, experience)
     ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
     classes = classes_of(weighing, faults)
@@ -107,7 +108,7 @@ def posterior_and_next_test(
     circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
 ) -> tuple[Weighing, NextTests]:
     """Only the weights of all explanations and the next test: this has to be done again after each reading."""
-    evidence = left_so(circuit.platform, evidence).evidence
+    evidence = while_it_drew(left_so(circuit.platform, evidence).evidence)
     case = case_of(circuit, evidence, fitting or {}, None)
     return case.weighing, tests_for(case, evidence)
 

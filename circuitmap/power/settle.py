@@ -49,6 +49,7 @@ class Run:
         self.starts = self.starts_here()
         self.bridges = self._bridges()
         self.driven = self.driven_here()
+        self.released = frozenset(plan.relay_number[name] for name in state.released)
 
     def decide(self, stuck: frozenset[str]) -> set[int]:
         """Take these contacts as stuck: sets the gates that they decide, and thereby what relays and outputs still
@@ -188,7 +189,9 @@ class Run:
     def coil_level(self, coil: CoilEnds, seen: Reach) -> int:
         """How surely a coil pulls."""
         supply, ground, perhaps_supply, perhaps_ground, in_series = seen
-        _, plus, minus, ceiling, taker = coil
+        relay, plus, minus, ceiling, taker = coil
+        if relay in self.released:
+            return NO
         if supply[plus] & ground[minus] or supply[minus] & ground[plus]:
             return ceiling
         if (

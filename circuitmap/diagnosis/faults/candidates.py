@@ -8,6 +8,7 @@ from circuitmap.diagnosis.faults.at_work import may_work, switches_itself, worki
 from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_the_card
 from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
 from circuitmap.diagnosis.faults.candidates_waking import WAKING
+from circuitmap.diagnosis.faults.control_wires import CONTROL_WIRES
 from circuitmap.diagnosis.faults.fault import Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
     AT_WORK,
@@ -23,7 +24,9 @@ from circuitmap.diagnosis.faults.one_network import with_one_network
 from circuitmap.diagnosis.faults.relays_by_feed import BY_FEED
 from circuitmap.diagnosis.faults.touching_plus import touching_plus
 
-SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus))
+SOURCES: tuple[FaultSource, ...] = (
+    *CURRENTS, *SWITCHING, *CONTROL_WIRES, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
+)  # fmt: skip
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 
 

@@ -26,6 +26,7 @@ class Fault:
     networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what it is
     about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
     effect this is. `by_opening`: its switch is wrong by being open, so that it is as wrong with the switch out.
+    `against` is the fuse whose wire a control wire is rubbed on.
     `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at
     work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
     wire from it, too, because nobody has looked at it yet.
@@ -54,12 +55,13 @@ class Fault:
     asleep: tuple[str, ...] = ()
     or_its_wire: bool = False
     by_opening: Opening = ""
+    against: str = ""
 
     @property
     def identity(self) -> tuple[str, ...]:
         """What tells it from every other fault of the platform."""
         own = (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
-        return (*own, *self.dead, *self.asleep, *(("at work",) if self.works else ()))
+        return (*own, *self.dead, *self.asleep, *(("at work",) if self.works else ()), *((self.against,) if self.against else ()))
 
     def has(self, trait: Trait) -> bool:
         """Whether its kind shows itself, or can be got at, in this way."""

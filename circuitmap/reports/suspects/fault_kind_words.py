@@ -3,6 +3,7 @@
 from collections.abc import Callable, Container, Iterable
 from typing import NamedTuple, assert_never
 
+from circuitmap.circuit.links import BODY
 from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
@@ -247,5 +248,6 @@ def _coil_shows(_platform: Platform, fault: Fault, name: str) -> str:
 def _coil(_platform: Platform, fault: Fault, part: str) -> str:
     if fault.undrawn:
         return f"{part} is held in; what drives its coil is on no sheet"
-    onto = "ground" if fault.state is not None and fault.state.bridged else "a live wire"
+    bridged = fault.state.bridged if fault.state is not None else frozenset()
+    onto = "ground" if any(BODY in pair for pair in bridged) else "a live wire"
     return f"{part} rubbed through to {onto}: the relay is held in"

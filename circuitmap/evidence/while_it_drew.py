@@ -1,7 +1,7 @@
 """What was seen of relays, inputs, networks and pins while the draw was away: it is of another state of the vehicle.
 
-With something out the draw goes, and what it held lets go with it; and after that it may stay away. Nothing of that says
-that a relay was open, or an input right, while current flowed.
+With something out the draw goes, and what it held lets go with it; and after that it may stay away. Nothing of that
+says that a relay was open, or an input right, while current flowed.
 """
 
 from collections.abc import Iterable, Sequence
@@ -59,7 +59,9 @@ def _is_of(one: _Seen, away: _Away, with_it_out: bool) -> bool:
     if one.without:
         return with_it_out and away.out <= set(one.without)
     line = _line(one.span)
-    return line is not None and away.since is not None and away.since <= line and (away.until is None or line < away.until)
+    return (
+        line is not None and away.since is not None and away.since <= line and (away.until is None or line < away.until)
+    )
 
 
 def _away(attempt: Try, readings: Sequence[Reading]) -> _Away | None:

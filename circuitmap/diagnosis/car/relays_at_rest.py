@@ -39,9 +39,9 @@ def _loses(circuit: Circuit, state: VehicleState, relay: str, before: Mapping[Te
 def _without_a_wire_at_the_coil(circuit: Circuit) -> Iterator[str]:
     for coil in plan_of(circuit).coils:
         relay = circuit.platform.parts[coil.relay]
-        if isinstance(relay, Relay) and not relay.flashes:
-            if not all(has_a_wire(circuit, end) for end in (coil.plus, coil.minus)):
-                yield coil.relay
+        wired = all(has_a_wire(circuit, end) for end in (coil.plus, coil.minus))
+        if isinstance(relay, Relay) and not relay.flashes and not wired:
+            yield coil.relay
 
 
 def has_a_wire(circuit: Circuit, node: int, within: bool = True) -> bool:

@@ -94,9 +94,7 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
                 continue
             state = replace(parked.state, switches={**parked.state.switches, name: position})
             brings = tuple(
-                hanging_on(flow, name)
-                for flow in parked.brought_by(parked.evaluated(state))
-                if flow.owner not in alone
+                hanging_on(flow, name) for flow in parked.brought_by(parked.evaluated(state)) if flow.owner not in alone
             )
             if brings:
                 contact = next(

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator
 
 from circuitmap.diagnosis.car.currents import RUNNING_BY_KIND, coil_spread, is_coil_typed
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.relays_at_rest import has_a_wire
 from circuitmap.diagnosis.car.picture import NOTHING_WHEN_FED, Flow, FlowKey, moments
+from circuitmap.diagnosis.car.relays_at_rest import has_a_wire
 from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.wiring.fitting import Answer, holds

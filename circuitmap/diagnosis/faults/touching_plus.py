@@ -12,8 +12,8 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.candidates_switching import nets_fed_by_relays, with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault
-from circuitmap.diagnosis.faults.input_wires import parts_a_wire
 from circuitmap.diagnosis.faults.fault_kinds import BESIDE_A_CONTACT, CHAFED_WAKE_WIRE
+from circuitmap.diagnosis.faults.input_wires import parts_a_wire
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import SECOND, Fuse, Terminal
 

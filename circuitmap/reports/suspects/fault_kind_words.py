@@ -103,6 +103,11 @@ def _besides(platform: Platform, fault: Fault) -> str:
     """That its module is at work, too; what it turns on takes nothing."""
     if fault.works:
         return f"; {short_part_words(platform, fault.module)} is at work, by what it takes"
+    if fault.hangs:
+        several = len(fault.hangs) > 1
+        off = f"do{'' if several else 'es'} not turn off either"
+        verb = off if fault.kind == "keeps-awake" else f"{'are' if several else 'is'} on by that"
+        return f"; output{'s' * several} {joined(fault.hangs)} {verb}"
     if not fault.dead:
         return ""
     names = joined([short_part_words(platform, name) for name in fault.dead])

@@ -177,7 +177,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         then = "mend it" if was_shown(platform, diagnosis, diagnosis.tests.mend) else "prove this now, then mend it"
         lines += section("STOP", [f"looking further: {then}."], width)
     lines += or_lines(platform, diagnosis, width)
-    if top.about not in platform.networks:
+    if top.about not in platform.networks or first.hangs:
         label = "THAT IS" if part.probability >= SURE else "IF SO"
         lines += section(label, [f"{fault_words(platform, first)}."], width)
     return [*lines, *but, *dead_lines(platform, diagnosis, width)]

@@ -114,13 +114,15 @@ def _onto_plus(parked: Parked, coil: Coil, end: Terminal) -> Iterator[_Held]:
     if parked.live(end) != Answer.NO:
         yield _Held(replace(parked.state, driven=frozenset({coil.relay})), unknown=True)
         return
-    rest = 0.0
-    for touch in touches_of(parked, nets.net_of[number[end]]):
+    net, rest = nets.net_of[number[end]], 0.0
+    relays = {one.relay for one in parked.plan.coils if net in (nets.net_of[one.plus], nets.net_of[one.minus])}
+    for touch in touches_of(parked, net):
+        share = touch.share / max(len(relays), 1)  # one wire of several relays is rubbed through once
         if not touch.fuse and touch.live not in number:
-            rest += touch.share
+            rest += share
             continue
         state = replace(parked.state, bridged=frozenset({(touch.at, touch.live)}))
-        yield _Held(state, touch.share, touch.fuse, touch.ends, not touch.fuse)
+        yield _Held(state, share, touch.fuse, touch.ends, not touch.fuse)
     if rest:
         yield _Held(replace(parked.state, driven=frozenset({coil.relay})), rest, unknown=True)
 

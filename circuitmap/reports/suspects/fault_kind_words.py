@@ -172,6 +172,8 @@ def _wrong_input(platform: Platform, fault: Fault, part: str) -> str:
         return f"{part} believes a wrong input; none of its inputs is typed in"
     if fault.pin:
         return f"{part} reads its input {fault.pin} wrong by itself: its switch and its wire may be sound"
+    if fault.leak:
+        return f"{part}: water or green between {joined(fault.leak)} tells {fault.module} something that is not so"
     if is_input_wire(platform, fault):
         how = "rubbed through to ground" if fault.state is not None and fault.state.bridged else "parted"
         return f"{part} is {how}: it tells {fault.module} something that is not so"
@@ -188,6 +190,8 @@ def proof_words(platform: Platform, fault: Fault) -> str:
 
 
 def _wrong_input_shows(platform: Platform, fault: Fault, name: str) -> str:
+    if fault.leak:
+        return f"{name} wet or green inside, between {joined(fault.leak)}"
     if is_input_wire(platform, fault):
         rubbed = fault.state is not None and fault.state.bridged
         return f"{name} {'rubbed, pinched or wet' if rubbed else 'parted, or a terminal of it pushed back'}"

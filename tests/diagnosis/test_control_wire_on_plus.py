@@ -87,6 +87,13 @@ def test_volts_at_the_coil_with_the_driver_out_tell(gritter: Circuit) -> None:
     assert "K4.86 tell nothing" not in said
 
 
+def test_one_look_at_the_relays_volts_decides_between_coil_and_contact(gritter: Circuit) -> None:
+    feeder = "at: 09:00, total: 3.16A, read: {F6: 3.00A}"
+    before = answered(gritter, feeder)
+    held, stuck = (answered(gritter, feeder, f"at: 09:08, relays: {{K4: {seen}}}") for seen in ("held", "stuck"))
+    assert chance_of(stuck, "K4") > 0.8 > chance_of(before, "K4") > chance_of(held, "K4")
+
+
 def test_the_fuse_it_touches_is_named_once_it_was_out(gritter: Circuit) -> None:
     out = (
         "at: 09:10, volts: {K4.86: 12.3V}", "at: 09:20, out: [F2]", "at: 09:40, total: 0.006A, volts: {K4.86: 0.0V}",

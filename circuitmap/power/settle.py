@@ -46,9 +46,7 @@ class Run:
         for n, sleeper in enumerate(plan.sleepers):
             if sleeper.name in state.unplugged:
                 self.said[0][n] = NO
-        self.starts = self.starts_here()
-        self.bridges = self._bridges()
-        self.driven = self.driven_here()
+        self.starts, self.bridges, self.driven = self.starts_here(), self._bridges(), self.driven_here()
         self.released = frozenset(plan.relay_number[name] for name in state.released)
 
     def decide(self, stuck: frozenset[str]) -> set[int]:

@@ -24,7 +24,7 @@ BESIDE = 0.8
 """Chance that a wire that touches plus touches one of those that run through the same plugs (judgement)."""
 
 
-class Touch(NamedTuple):
+class OnPlus(NamedTuple):
     """Where a wire may touch plus: a point of one of its pieces, the ends of that piece (none: it is in one), the live
     point it touches, and the fuse of that (empty: any other)."""
 
@@ -88,7 +88,7 @@ def _control_nets(parked: Parked) -> set[int]:
     return found
 
 
-def touches_of(parked: Parked, net: int) -> Iterator[Touch]:
+def touches_of(parked: Parked, net: int) -> Iterator[OnPlus]:
     """Where a control wire that nothing feeds may touch plus, be it found there or not: told apart are the wires of the
     fuses that run through the same plugs, and what was out."""
     nodes, nets = parked.circuit.nodes, parked.powered.nets
@@ -100,7 +100,7 @@ def touches_of(parked: Parked, net: int) -> Iterator[Touch]:
 
 def _touches(
     parked: Parked, net: int, its: list[Terminal], beside: Sequence[str] = (), apart: Iterable[frozenset[str]] = ()
-) -> Iterator[Touch]:
+) -> Iterator[OnPlus]:
     """Each piece of a wire, and each live wire that it may touch, by what was out when its volts were read (and
     `apart`), and the fuses `beside`."""
     nets, number = parked.powered.nets, parked.circuit.number
@@ -118,9 +118,9 @@ def _touches(
         ends = ends_of(parked, piece, names) if several else ()
         share = 1.0 / len(pieces)
         if Terminal(post, "+") in number:
-            yield Touch(piece[0], ends, Terminal(post, "+"), "", share * left)
+            yield OnPlus(piece[0], ends, Terminal(post, "+"), "", share * left)
         for fuse in fuses:
-            yield Touch(piece[0], ends, Terminal(fuse, SECOND), fuse, share * shares[fuse])
+            yield OnPlus(piece[0], ends, Terminal(fuse, SECOND), fuse, share * shares[fuse])
 
 
 def pieces_of(parked: Parked, its: Iterable[Terminal], outs: Iterable[frozenset[str]]) -> list[list[Terminal]]:

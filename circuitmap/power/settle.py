@@ -35,9 +35,8 @@ class Run:
         self.state, self.requests = state, requests
         self.gives = charging_alternators(wiring.plan.circuit.platform, state)
         plan, nets, lines = self.plan, self.nets, self.lines
-        held_open = self.decide(state.stuck)
         self.fixed = list(nets.ceiling)
-        for gate in held_open:
+        for gate in self.decide(state.stuck):  # those that are held open
             self.fixed[gate] = NO
         for gate, contact in self.gates.switches:
             if gate not in self.decided:

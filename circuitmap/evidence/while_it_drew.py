@@ -6,9 +6,11 @@ says that a relay was open, or an input right, while current flowed.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import NamedTuple, Protocol, TypeVar
+from typing import NamedTuple, Protocol, TypeVar, assert_never
 
+from circuitmap.evidence.checks_at_parts import InputSeen, PinVolts, RelayVolts
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import BACK_SHARE, Try
 from circuitmap.source import Span
@@ -49,6 +51,28 @@ def while_it_drew(evidence: Evidence) -> Evidence:
         lines=_kept(evidence.lines, away),
         volts=_kept(evidence.volts, away),
     )
+
+
+def seen_while_away(evidence: Evidence, kept: Evidence) -> tuple[str, ...]:
+    """The relays, inputs, networks and pins of which something is left out of the evidence that is `kept`."""
+    pairs = ((evidence.relays, kept.relays), (evidence.inputs, kept.inputs), (evidence.lines, kept.lines),
+             (evidence.volts, kept.volts))  # fmt: skip
+    left = [one for all_of_it, its in pairs for one in all_of_it if not any(one is other for other in its)]
+    return tuple(dict.fromkeys(_name(one) for one in left))
+
+
+def _name(one: RelayVolts | InputSeen | NetworkLine | PinVolts) -> str:
+    match one:
+        case RelayVolts():
+            return one.relay
+        case InputSeen():
+            return one.part
+        case NetworkLine():
+            return one.network
+        case PinVolts():
+            return str(one.pin)
+        case _:
+            assert_never(one)
 
 
 def _kept(told: Iterable[_Told], away: Sequence[_Away], *, with_it_out: bool = False) -> tuple[_Told, ...]:

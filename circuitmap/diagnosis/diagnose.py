@@ -27,7 +27,8 @@ from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worl
 from circuitmap.diagnosis.weighing.weights import Weighing
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.left_so import left_so
-from circuitmap.unknown import of_all
+from circuitmap.evidence.while_it_drew import seen_while_away, while_it_drew
+from circuitmap.unknown import Unknown, of_all
 from circuitmap.wiring.fitting import Fitting
 
 MOST_ROWS = 40
@@ -43,7 +44,8 @@ def diagnose(
     in whatever order it was written down.
     """
     its_state = left_so(circuit.platform, evidence)
-    evidence = its_state.evidence
+    evidence = while_it_drew(its_state.evidence)
+    away = seen_while_away(its_state.evidence, evidence)
     case = case_of(circuit, evidence, fitting or {}, experience)
     ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
     classes = classes_of(weighing, faults)
@@ -66,6 +68,7 @@ def diagnose(
         incomplete=(
             *what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
             *silent_volts(evidence.volts, by_label(case).get, faults, circuit.platform),
+            *(Unknown("set aside", name, "while away") for name in away),
             *cut_off(ready.parked.left_out, case.not_weighed, tests.not_compared),
         ),
         misfits=misfits_of(case.currents, by_label(case), case.doubted, classes),
@@ -107,7 +110,7 @@ def posterior_and_next_test(
     circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
 ) -> tuple[Weighing, NextTests]:
     """Only the weights of all explanations and the next test: this has to be done again after each reading."""
-    evidence = left_so(circuit.platform, evidence).evidence
+    evidence = while_it_drew(left_so(circuit.platform, evidence).evidence)
     case = case_of(circuit, evidence, fitting or {}, None)
     return case.weighing, tests_for(case, evidence)
 

@@ -15,20 +15,24 @@ RELAY_STATES: tuple[RelayState, ...] = ("held", "stuck", "open")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RelayVolts:
-    """Volts at the coil and at the contact of a relay, before anybody touched it."""
+    """Volts at the coil and at the contact of a relay, before anybody touched it. `without` is what was out
+    meanwhile."""
 
     relay: str
     state: RelayState
+    without: tuple[str, ...] = ()
     written: str = ""
     span: Span | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InputSeen:
-    """An input (a switch, or all inputs of a module) in the live data: shown as it really is (`right`), or not."""
+    """An input (a switch, or all inputs of a module) in the live data: shown as it really is (`right`), or not.
+    `without` is what was out meanwhile."""
 
     part: str
     right: bool
+    without: tuple[str, ...] = ()
     written: str = ""
     span: Span | None = None
 

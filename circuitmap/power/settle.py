@@ -35,9 +35,8 @@ class Run:
         self.state, self.requests = state, requests
         self.gives = charging_alternators(wiring.plan.circuit.platform, state)
         plan, nets, lines = self.plan, self.nets, self.lines
-        held_open = self.decide(state.stuck)
         self.fixed = list(nets.ceiling)
-        for gate in held_open:
+        for gate in self.decide(state.stuck):  # those that are held open
             self.fixed[gate] = NO
         for gate, contact in self.gates.switches:
             if gate not in self.decided:
@@ -46,9 +45,8 @@ class Run:
         for n, sleeper in enumerate(plan.sleepers):
             if sleeper.name in state.unplugged:
                 self.said[0][n] = NO
-        self.starts = self.starts_here()
-        self.bridges = self._bridges()
-        self.driven = self.driven_here()
+        self.starts, self.bridges, self.driven = self.starts_here(), self._bridges(), self.driven_here()
+        self.released = frozenset(plan.relay_number[name] for name in state.released)
 
     def decide(self, stuck: frozenset[str]) -> set[int]:
         """Take these contacts as stuck: sets the gates that they decide, and thereby what relays and outputs still
@@ -188,7 +186,9 @@ class Run:
     def coil_level(self, coil: CoilEnds, seen: Reach) -> int:
         """How surely a coil pulls."""
         supply, ground, perhaps_supply, perhaps_ground, in_series = seen
-        _, plus, minus, ceiling, taker = coil
+        relay, plus, minus, ceiling, taker = coil
+        if relay in self.released:
+            return NO
         if supply[plus] & ground[minus] or supply[minus] & ground[plus]:
             return ceiling
         if (

@@ -352,4 +352,5 @@ def random_state(circuit: Circuit, seed: int) -> VehicleState:
         bridged=bridged,
         fitting={name: random.random() < 0.5 for name in platform.options if random.random() < 0.5},
         minutes=random.choice((0.0, 10.0, 30.0, float("inf"), float("inf"), float("inf"))),
+        released=some([p.name for p in parts if isinstance(p, Relay)], 0.05),
     )

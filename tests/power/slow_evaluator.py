@@ -178,11 +178,12 @@ class SlowEvaluator(SlowWaking):
         if relay.name in self.state.driven:
             return self._fitted(relay.condition)
         plus, minus = (Terminal(relay.name, pin) for pin in relay.coil)
-        level = max(self.between(plus, minus), self.between(minus, plus))
+        released = relay.name in self.state.released
+        level: Level = 0 if released else max(self.between(plus, minus), self.between(minus, plus))
         if relay.holds is not None and self.state.minutes < relay.holds.high:
             level = max(level, 1)
         level = min(self._fitted(relay.condition), level)
-        return level or (1 if relay.name in self.in_series else 0)
+        return level or (1 if relay.name in self.in_series and not released else 0)
 
     def draws(self, name: str) -> Level:
         part = self.platform.parts[name]

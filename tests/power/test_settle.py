@@ -173,3 +173,11 @@ BAT.+ -> K.30
 K.87 -> L -> G1
 """)
     assert live(circuit).energised["K"] == NO, "plus on both sides"
+
+
+def test_a_coil_that_is_taken_to_be_let_go_pulls_only_where_it_is_driven() -> None:
+    circuit = vehicle(HEAD + "relay K make\nlamp L\nF1 -> K.30\nF1 -> K.86\nK.85 -> G1\nK.87 -> L -> G1\n")
+    assert drawing(live(circuit)) == {"L": "yes"}
+    assert drawing(live(circuit, released=frozenset({"K"}))) == {}
+    assert drawing(live(circuit, released=frozenset({"K"}), driven=frozenset({"K"}))) == {"L": "yes"}
+    assert drawing(live(circuit, released=frozenset({"K"}), stuck=frozenset({"K.87"}))) == {"L": "yes"}

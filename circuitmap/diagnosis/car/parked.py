@@ -9,6 +9,7 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.converters import Converters
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, supply_ways
+from circuitmap.diagnosis.car.relays_at_rest import let_go
 from circuitmap.diagnosis.car.stood import as_it_matters, usually_stood
 from circuitmap.diagnosis.car.ways import CurrentWays, Way
 from circuitmap.effort import Effort
@@ -76,7 +77,8 @@ class Parked:
         self.plan = plan_of(circuit)
         if stood is None:
             stood = as_it_matters(self.platform, usually_stood(self.platform))
-        self.state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions), stood=stood)
+        state = VehicleState(fitting=fitting, unplugged=absent, switches=dict(positions), stood=stood)
+        self.state = replace(state, released=let_go(circuit, state))
         self.powered = evaluate(circuit, self.state, requests=Answer.NO)
         together = fuses_side_by_side(self.powered).items()
         self.side_by_side = {fuse: " and ".join(sorted(names)) for fuse, names in together}
@@ -91,6 +93,11 @@ class Parked:
         self._stuck: dict[str, frozenset[str]] = {}
         self.effort = Effort(MOST_WORK)
         self.left_out: dict[str, None] = {}
+
+    @cached_property
+    def out_when_probed(self) -> frozenset[str]:
+        """All that was ever out when volts were read at a point that was found on plus."""
+        return frozenset(name for outs in self.on_plus.values() for out in outs for name in out)
 
     @cached_property
     def turned(self) -> tuple[str, ...]:
@@ -270,7 +277,7 @@ class Parked:
     @cached_property
     def _key_on(self) -> Powered:
         positions = [position for key in keys_of(self.platform) for position in key.positions[1:]]
-        states = [self.evaluated(replace(self.state, key=position)) for position in positions]
+        states = [self.evaluated(replace(self.state, key=position, released=frozenset())) for position in positions]
         return max(states, key=lambda powered: sum(powered.settled.standing.fed), default=self.powered)
 
     def supplies_of(self, part: str) -> tuple[frozenset[str], ...]:

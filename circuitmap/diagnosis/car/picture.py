@@ -198,7 +198,10 @@ def _on_pins(
         key = FlowKey(name, pin, taken)
         if key in but:
             continue
-        chance = 1.0 if min(level, its) == YES else LIVE_PERHAPS
+        perhaps = min(level, its) != YES
+        if perhaps and taken == "running":  # it runs or it rests: half of what it takes it never takes
+            perhaps, nothing = False, LIVE_PERHAPS
+        chance = LIVE_PERHAPS if perhaps else 1.0
         own, whole = moments(spread, chance), moments(draw.spread, chance)
         flows.append(Flow(key, name, *own, way, draw.assumed, len(live), whole, nothing))
     return flows

@@ -8,22 +8,28 @@ from circuitmap.diagnosis.faults.at_work import may_work, switches_itself, worki
 from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_the_card
 from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
 from circuitmap.diagnosis.faults.candidates_waking import WAKING
+from circuitmap.diagnosis.faults.control_wires import CONTROL_WIRES
 from circuitmap.diagnosis.faults.fault import Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
     AT_WORK,
     DEAD,
     FAULT_KINDS,
+    HANGS,
     ONE_NETWORK,
     OPTION_NOT_SAID,
     RUNS_BY_ITSELF,
+    TURNS_ON,
     Kind,
 )
+from circuitmap.diagnosis.faults.hanging import hanging
 from circuitmap.diagnosis.faults.not_working import not_working
 from circuitmap.diagnosis.faults.one_network import with_one_network
 from circuitmap.diagnosis.faults.relays_by_feed import BY_FEED
 from circuitmap.diagnosis.faults.touching_plus import touching_plus
 
-SOURCES: tuple[FaultSource, ...] = (*CURRENTS, *SWITCHING, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus))
+SOURCES: tuple[FaultSource, ...] = (
+    *CURRENTS, *SWITCHING, *CONTROL_WIRES, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
+)  # fmt: skip
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 
 
@@ -56,6 +62,15 @@ def _in_its_forms(fault: Fault, parked: Parked) -> Iterator[tuple[Fault, float]]
         yield fault, 1.0 - share
         yield working(fault, module), share
         return
+    hung = tuple(hanging(parked, fault))
+    share = HANGS if fault.kind == "keeps-awake" else TURNS_ON
+    for one in hung:
+        yield one, share / len(hung)
+    left = 1.0 - share if hung else 1.0
+    yield from ((one, left * share) for one, share in _in_other_forms(fault, parked))
+
+
+def _in_other_forms(fault: Fault, parked: Parked) -> Iterator[tuple[Fault, float]]:
     single = tuple(with_one_network(parked, fault))
     if single:
         yield fault, 1.0 - ONE_NETWORK

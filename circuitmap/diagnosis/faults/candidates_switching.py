@@ -1,5 +1,4 @@
-"""Faults of things that should be open and are not: a contact stuck, a coil held, a lamp's switch, a chafed ground
-side."""
+"""Faults of things that should be open and are not: a contact stuck, a lamp's switch, a chafed ground side."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
@@ -38,10 +37,10 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
         flows = parked.brought_by(powered)
         if state.awake == parked.state.awake:
             parked.know_stuck(contact, flows)
-        brings = tuple(_hanging_on(flow, part.name) for flow in and_what_they_switch(parked, flows))
+        brings = tuple(hanging_on(flow, part.name) for flow in and_what_they_switch(parked, flows))
         if contact in parked.relay_contacts or (contact in outputs and any(flow.holds_a_relay for flow in brings)):
-            brings += _at_open_ends(parked, powered, part.name)
-        brings += _joining_batteries(parked, powered, contact)
+            brings += at_open_ends(parked, powered, part.name)
+        brings += joining_batteries(parked, powered, contact)
         if not brings:
             continue
         lamps = isinstance(part, Switch) and all(
@@ -95,9 +94,7 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
                 continue
             state = replace(parked.state, switches={**parked.state.switches, name: position})
             brings = tuple(
-                _hanging_on(flow, name)
-                for flow in parked.brought_by(parked.evaluated(state))
-                if flow.owner not in alone
+                hanging_on(flow, name) for flow in parked.brought_by(parked.evaluated(state)) if flow.owner not in alone
             )
             if brings:
                 contact = next(
@@ -138,7 +135,7 @@ def outputs_together(parked: Parked) -> Iterator[Candidate]:
         pulled_in = _pulled_in(parked, powered)
         for flow in parked.brought_by(powered):
             if flow.owner not in alone and pulled_in.isdisjoint(flow.way.through):
-                by_load.setdefault(flow.owner, []).append(_hanging_on(flow, module))
+                by_load.setdefault(flow.owner, []).append(hanging_on(flow, module))
         for load, flows in by_load.items():
             fault = Fault(
                 kind="contact", part=module, about=load, odds=0.0, brings=tuple(flows), contact=contacts[0], pin=load,
@@ -169,47 +166,6 @@ def lamps_never_switched(parked: Parked) -> Iterator[Candidate]:
         fault = Fault(
             kind="lamp", part=lamp.name, about=lamp.name, odds=0.0, brings=flows,
             lives_by=tuple(way.through for _, _, way in pins), perhaps=there == Answer.MAY_BE, undrawn=True,
-        )  # fmt: skip
-        yield Candidate(fault)
-
-
-def coils(parked: Parked) -> Iterator[Candidate]:
-    """A relay held in because its control wire is rubbed through: to ground where the coil is live when parked, or to a
-    live wire where its other side is grounded."""
-    platform, powered = parked.platform, parked.powered
-    for coil in parked.plan.coils:
-        relay = platform.parts[coil.relay]
-        there = holds(relay.condition, parked.fitting)
-        if (
-            there == Answer.NO
-            or relay.name in parked.absent
-            or powered.settled.standing.relays[parked.plan.relay_number[coil.relay]] == YES
-        ):
-            continue
-        if not parked.may_try(relay.name):
-            continue
-        plus, minus = parked.circuit.nodes[coil.plus], parked.circuit.nodes[coil.minus]
-        supply, ground = powered.supply, powered.ground
-        if supply[plus] != Answer.NO and ground[minus] == Answer.NO:
-            state = replace(parked.state, bridged=frozenset({(minus, BODY)}))
-        elif supply[minus] != Answer.NO and ground[plus] == Answer.NO:
-            state = replace(parked.state, bridged=frozenset({(plus, BODY)}))
-        elif Answer.YES in (ground[minus], ground[plus]):
-            state = replace(parked.state, driven=frozenset({relay.name}))
-        else:
-            continue
-        state, after = with_those_it_wakes(parked, state)
-        flows = and_what_they_switch(parked, parked.brought_by(after))
-        brings = tuple(_hanging_on(flow, relay.name) for flow in flows)
-        brings += _at_open_ends(parked, after, relay.name)
-        brings += _joining_batteries(parked, after)
-        if not brings:
-            continue
-        fault = Fault(
-            kind="coil", part=f"control wire of {relay.name}", about=relay.name, odds=0.0, brings=brings,
-            contact=relay.name, others=(relay.name,), state=state, lives_by=(frozenset({relay.name}),),
-            wakes=frozenset(name for name, answer in after.networks.items() if answer == Answer.YES),
-            perhaps=there == Answer.MAY_BE,
         )  # fmt: skip
         yield Candidate(fault)
 
@@ -287,7 +243,7 @@ def nets_fed_by_relays(parked: Parked) -> set[int]:
     return found
 
 
-def _at_open_ends(parked: Parked, powered: Powered, part: str) -> tuple[Flow, ...]:
+def at_open_ends(parked: Parked, powered: Powered, part: str) -> tuple[Flow, ...]:
     """What may flow where a contact feeds what is on no sheet; or nothing, where that has a switch of its own."""
     ways = CurrentWays(powered, parked.ways)
     found = []
@@ -314,7 +270,7 @@ def _joins_something(parked: Parked, link: int) -> bool:
     return any(bool(side[a]) != bool(side[b]) for side in sides) or reach.supply[a] != reach.supply[b]
 
 
-def _hanging_on(flow: Flow, part: str) -> Flow:
+def hanging_on(flow: Flow, part: str) -> Flow:
     return flow._replace(way=flow.way._replace(through=flow.way.through | {part}))
 
 
@@ -324,7 +280,7 @@ def _pulled_in(parked: Parked, after: Powered) -> frozenset[str]:
     return frozenset(r for r, n in parked.plan.relay_number.items() if standing[n] == YES and before[n] != YES)
 
 
-def _joining_batteries(parked: Parked, after: Powered, own: str = "") -> tuple[Flow, ...]:
+def joining_batteries(parked: Parked, after: Powered, own: str = "") -> tuple[Flow, ...]:
     """What flows between batteries through a fault's own contact, and through those of relays that it pulls in."""
     if not parked.has_several_batteries:
         return ()
@@ -362,6 +318,5 @@ SWITCHING: tuple[FaultSource, ...] = (
     FaultSource(("contact",), switches_left_on),
     FaultSource(("contact",), outputs_together),
     FaultSource(("lamp",), lamps_never_switched),
-    FaultSource(("coil",), coils),
     FaultSource(("chafed",), chafed_ground_sides),
 )

@@ -29,6 +29,7 @@ from circuitmap.diagnosis.faults.input_wires import (
 )
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
 from circuitmap.diagnosis.faults.touching_plus import MOST_PIECES, ends_of, pieces_of
+from circuitmap.diagnosis.faults.wet_plugs import WET, leaks_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState
 from circuitmap.wiring.fitting import Answer, holds
@@ -227,11 +228,15 @@ def _told(
 def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fault, float]]:
     """A wrong input by its switch, by the wire from there, and by the module's own input, each with its share."""
     wrong = replace(wrong, others=tuple(dict.fromkeys((*wrong.others, str(its.pin)))))
+    leaks = leaks_of(parked, wrong, its, parked.evaluated(in_use(parked, its))) if not its.by_opening else ()
+    for leak in leaks:
+        yield leak, WET / len(leaks)
+    dry = 1.0 - WET if leaks else 1.0
     if not is_told_apart(parked, its):
-        yield replace(wrong, or_its_wire=stands_for_its_wire(parked, its)), 1.0
+        yield replace(wrong, or_its_wire=stands_for_its_wire(parked, its)), dry
         return
     wires = wires_of(parked, wrong, its.switch, its.pin, parked.evaluated(in_use(parked, its)))
-    yield wrong, 1.0 - WIRE - OWN_INPUT if wires else 1.0
+    yield wrong, dry - WIRE - OWN_INPUT if wires else dry
     for wire in wires:
         yield wire, WIRE / len(wires)
     if wires:

@@ -26,6 +26,9 @@ class Fault:
     networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what it is
     about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
     effect this is. `by_opening`: its switch is wrong by being open, so that it is as wrong with the switch out.
+    `against` is the fuse whose wire a control wire is rubbed on. `hangs` are outputs
+    of its module that do not turn off besides. `leak` are the two cavities of a plug between which water lets current
+    through.
     `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at
     work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
     wire from it, too, because nobody has looked at it yet.
@@ -54,12 +57,16 @@ class Fault:
     asleep: tuple[str, ...] = ()
     or_its_wire: bool = False
     by_opening: Opening = ""
+    against: str = ""
+    hangs: tuple[str, ...] = ()
+    leak: tuple[str, ...] = ()
 
     @property
     def identity(self) -> tuple[str, ...]:
         """What tells it from every other fault of the platform."""
         own = (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
-        return (*own, *self.dead, *self.asleep, *(("at work",) if self.works else ()))
+        besides = (*self.dead, *self.asleep, *(("at work",) if self.works else ()), *self.hangs, *self.leak)
+        return (*own, *besides, self.against) if self.against else (*own, *besides)
 
     def has(self, trait: Trait) -> bool:
         """Whether its kind shows itself, or can be got at, in this way."""

@@ -113,6 +113,9 @@ AT_WORK = 0.5
 DEAD = 0.05
 """Chance that one of several things that are turned on together does not work: a burnt bulb, an open wire or ground, a
 burnt contact behind a coil that is held (judgement)."""
+HANGS, TURNS_ON = 0.05, 0.01
+"""Chance that a module that keeps its network awake hangs as a whole: outputs of it do not turn off either; and that
+it turns outputs on for an input that is wrong, which no sheet says (judgement)."""
 ONE_NETWORK = 0.5
 """Chance that a gateway which one of its wake pins wakes wakes only one of its networks with it: what lets messages
 through need not wake, and hardly a sheet says (judgement)."""

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from circuitmap.diagnosis.car.currents import RUNNING_BY_KIND, coil_spread, is_coil_typed
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import NOTHING_WHEN_FED, Flow, FlowKey, moments
+from circuitmap.diagnosis.car.relays_at_rest import has_a_wire
 from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.wiring.fitting import Answer, holds
@@ -61,7 +62,7 @@ def _what_it_switches(parked: Parked, relay: Relay) -> Flow | None:
         for i in circuit.contacts[contact]
         for end in circuit.ends[i]
     }
-    wired = [end for end in sorted(ends) if _has_a_wire(parked, end)]
+    wired = [end for end in sorted(ends) if has_a_wire(parked.circuit, end)]
     if len(wired) != 1 or len(ends) < 2:
         return None
     way = parked.ways.to_node(wired[0])
@@ -77,24 +78,11 @@ def _contacts_of(parked: Parked, relay: str) -> list[str]:
     return list(dict.fromkeys(links[i].contact for i in parked.plan.relay_contacts if links[i].part == relay))
 
 
-def _has_a_wire(parked: Parked, node: int, within: bool = True) -> bool:
-    """Whether anything is joined to a terminal from outside of its own part, be it by a row of a fuse chart that names
-    the part only."""
-    circuit, own = parked.circuit, parked.circuit.nodes[node].part
-    for i in circuit.at[node]:
-        link, (a, b) = circuit.links[i], circuit.ends[i]
-        if link.part != own:
-            return True
-        if within and link.kind == "joint" and _has_a_wire(parked, b if node == a else a, within=False):
-            return True
-    return False
-
-
 def _coil_without_control(parked: Parked, relay: Relay) -> Flow | None:
     """The current of a coil one side of which is live when parked, the other being on no sheet."""
     for coil in parked.plan.coils:
         ends = (coil.plus, coil.minus)
-        wired = [end for end in ends if _has_a_wire(parked, end)]
+        wired = [end for end in ends if has_a_wire(parked.circuit, end)]
         way: Way | None = parked.ways.to_node(wired[0]) if coil.relay == relay.name and len(wired) == 1 else None
         if way is not None and way.known:
             its = moments(coil_spread(relay))

@@ -4,7 +4,7 @@ Once its volts were read with something out, it is told in pieces, by what was o
 fuses whose wire it may touch.
 """
 
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -13,15 +13,18 @@ from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.candidates_switching import nets_fed_by_relays, with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault
 from circuitmap.diagnosis.faults.fault_kinds import BESIDE_A_CONTACT, CHAFED_WAKE_WIRE
+from circuitmap.diagnosis.faults.input_wires import parts_a_wire
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import SECOND, Fuse, Terminal
 
 MOST_PIECES = 12
+MOST_BESIDE = 6
+"""Of so many neighbours' fuses each is a fault of its own (judgement: a plug with more is a bulkhead's)."""
 BESIDE = 0.8
 """Chance that a wire that touches plus touches one of those that run through the same plugs (judgement)."""
 
 
-class _Touch(NamedTuple):
+class OnPlus(NamedTuple):
     """Where a wire may touch plus: a point of one of its pieces, the ends of that piece (none: it is in one), the live
     point it touches, and the fuse of that (empty: any other)."""
 
@@ -33,9 +36,10 @@ class _Touch(NamedTuple):
 
 
 def touching_plus(parked: Parked) -> Iterator[Candidate]:
-    """The wires that were found on plus though nothing feeds them while parked."""
+    """The wires that were found on plus though nothing feeds them while parked; but control wires of relays, which are
+    told as such."""
     nets, circuit = parked.powered.nets, parked.circuit
-    seen: set[int] = set()
+    seen = _control_nets(parked)
     fed_by_relays = nets_fed_by_relays(parked)
     for point in parked.on_plus:
         net = nets.net_of[circuit.number[point]]
@@ -73,15 +77,39 @@ def _woken_by(parked: Parked, net: int) -> tuple[str, Terminal]:
     return "", Terminal("")
 
 
-def _touches(parked: Parked, net: int, its: list[Terminal]) -> Iterator[_Touch]:
-    """Each piece of a wire, and each live wire that it may touch, by what was out when its volts were read."""
+def _control_nets(parked: Parked) -> set[int]:
+    """The nets of control wires by plus: of coils the other end of which is on ground."""
+    powered, nodes = parked.powered, parked.circuit.nodes
+    found: set[int] = set()
+    for coil in parked.plan.coils:
+        for end, other in ((coil.plus, coil.minus), (coil.minus, coil.plus)):
+            if powered.ground[nodes[other]] == Answer.YES and coil.relay not in parked.state.released:
+                found.add(powered.nets.net_of[end])
+    return found
+
+
+def touches_of(parked: Parked, net: int) -> Iterator[OnPlus]:
+    """Where a control wire that nothing feeds may touch plus, be it found there or not: told apart are the wires of the
+    fuses that run through the same plugs, and what was out."""
+    nodes, nets = parked.circuit.nodes, parked.powered.nets
+    its = [node for n, node in enumerate(nodes) if nets.net_of[n] == net]
+    apart = (frozenset({name}) for name in sorted(parked.told_apart) if parts_a_wire(parked.platform, name))
+    beside = _beside(parked, its, _live_fuses(parked))
+    return _touches(parked, net, its, beside[:MOST_BESIDE], tuple(apart))
+
+
+def _touches(
+    parked: Parked, net: int, its: list[Terminal], beside: Sequence[str] = (), apart: Iterable[frozenset[str]] = ()
+) -> Iterator[OnPlus]:
+    """Each piece of a wire, and each live wire that it may touch, by what was out when its volts were read (and
+    `apart`), and the fuses `beside`."""
     nets, number = parked.powered.nets, parked.circuit.number
     points = [point for point in parked.on_plus if nets.net_of[number[point]] == net]
-    outs = dict.fromkeys(out for point in points for out in parked.on_plus[point] if out)
+    outs = dict.fromkeys((*(out for point in points for out in parked.on_plus[point] if out), *apart))
     pieces = pieces_of(parked, its, outs)
     names = dict.fromkeys(name for out in outs for name in sorted(out))
-    live = [fuse.name for fuse in parked.platform.fuses if parked.live(Terminal(fuse.name, SECOND)) == Answer.YES]
-    fuses = [name for name in names if name in live]
+    live = _live_fuses(parked)
+    fuses = [name for name in dict.fromkeys((*names, *beside)) if name in live]
     post = next((way.places[-1] for fuse in live if (way := _way(parked, fuse)) and way.places), "")
     shares = _shares(parked, its, live)
     left = 1.0 - sum(shares[fuse] for fuse in fuses)
@@ -90,9 +118,9 @@ def _touches(parked: Parked, net: int, its: list[Terminal]) -> Iterator[_Touch]:
         ends = ends_of(parked, piece, names) if several else ()
         share = 1.0 / len(pieces)
         if Terminal(post, "+") in number:
-            yield _Touch(piece[0], ends, Terminal(post, "+"), "", share * left)
+            yield OnPlus(piece[0], ends, Terminal(post, "+"), "", share * left)
         for fuse in fuses:
-            yield _Touch(piece[0], ends, Terminal(fuse, SECOND), fuse, share * shares[fuse])
+            yield OnPlus(piece[0], ends, Terminal(fuse, SECOND), fuse, share * shares[fuse])
 
 
 def pieces_of(parked: Parked, its: Iterable[Terminal], outs: Iterable[frozenset[str]]) -> list[list[Terminal]]:
@@ -111,12 +139,21 @@ def ends_of(parked: Parked, piece: Iterable[Terminal], parted: Container[str]) -
 
 def _shares(parked: Parked, its: list[Terminal], live: list[str]) -> dict[str, float]:
     """How likely a wire touches that of each live fuse: one that runs through the same plugs lies beside it."""
-    nets, circuit, parts = parked.powered.nets, parked.circuit, parked.platform.parts
-    plugs = {node.part for node in its if node.part in parts and parts[node.part].kind == "connector"}
-    there = {nets.net_of[circuit.number[node]] for plug in plugs for node in circuit.terminals_of[plug]}
-    beside = [fuse for fuse in live if nets.net_of[circuit.number[Terminal(fuse, SECOND)]] in there]
+    beside = _beside(parked, its, live)
     rest = 1.0 - BESIDE if beside else 1.0
     return {fuse: BESIDE / len(beside) if fuse in beside else rest / (len(live) - len(beside)) for fuse in live}
+
+
+def _live_fuses(parked: Parked) -> list[str]:
+    return [fuse.name for fuse in parked.platform.fuses if parked.live(Terminal(fuse.name, SECOND)) == Answer.YES]
+
+
+def _beside(parked: Parked, its: Iterable[Terminal], live: Iterable[str]) -> list[str]:
+    """The live fuses whose wire runs through a plug that this one runs through, too."""
+    key, parts = parked.platform.nets.key, parked.platform.parts
+    plugs = {node.part for node in its if node.part in parts and parts[node.part].kind == "connector"}
+    there = {key(node) for plug in plugs for node in parked.circuit.terminals_of[plug]}
+    return [fuse for fuse in live if key(Terminal(fuse, SECOND)) in there]
 
 
 def _way(parked: Parked, fuse: str) -> Way | None:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Netted
@@ -87,10 +88,14 @@ def _nearly_all_pass(
     where much of it would flow elsewhere. `own`: of faults that keep nothing else awake or on."""
     passed: frozenset[str] = frozenset()
     through, elsewhere = 0.0, 0.0
+    read_at = sighting.label.attempt.after.place if isinstance(sighting.label, Tried) else ""
     for number in sighting.before:
         if number in sighting.after or number >= len(faults) or (own and faults[number].state is not None):
             continue
-        brings = faults[number].brings
+        # What does not pass the place where it was seen to fall, or may rest, is no part of what fell.
+        brings = [flow for flow in faults[number].brings if _shows_at(flow, read_at, tree)]
+        if not brings:
+            continue
         on_the_way = [places.intersection(tree.way_places(flow.way.places)) for flow in brings]
         seen = sum(flow.mean for flow, its in zip(brings, on_the_way, strict=True) if not its)
         if seen < ELSEWHERE * sum(flow.mean for flow in brings):
@@ -99,6 +104,10 @@ def _nearly_all_pass(
         else:
             elsewhere += faults[number].odds
     return passed if through >= NEARLY * (through + elsewhere) else frozenset()
+
+
+def _shows_at(flow: Flow, place: str, tree: PlaceTree) -> bool:
+    return flow.nothing < LIVE_PERHAPS and place in tree.way_places(flow.way.places)
 
 
 def _hardly_ends(sighting: TrySighting[Observation], weights: Array) -> bool:

@@ -30,9 +30,14 @@ def finds_seen(finds: Sequence[FoundThere], faults: Sequence[Fault], parked: Par
     for find in {(one.place, one.sign): one for one in finds}.values():
         seen, otherwise = SEEN[find.sign]
         there = _Place(parked, find.place)
-        touched = {n: 0 for n, fault in enumerate(faults) if there.shows(find.sign, fault)}
-        found.append(StateSighting(find, otherwise, (seen,), touched))
+        touched = {n: int(find.sign == "wet" and fault.leak != ()) for n, fault in enumerate(faults)
+                   if there.shows(find.sign, fault)}  # fmt: skip
+        found.append(StateSighting(find, otherwise, (seen, WATER_SEEN), touched))
     return found
+
+
+WATER_SEEN = 0.80
+"""Chance of finding the plug wet where water between its cavities is the fault (judgement)."""
 
 
 class _Place:

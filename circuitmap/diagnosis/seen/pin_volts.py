@@ -26,6 +26,12 @@ SEEN = 0.95
 PULLED = 0.10
 """Chance that a pin shows a signal that its wire does not bring: the module's own input is shorted, or the probe was at
 the pin beside (judgement)."""
+LEAKS, LEAKS_ELSE = 0.60, 0.10
+"""Chance that a pin shows some volts, neither ground nor plus, where water lets through what its switch would bring;
+and otherwise (judgement)."""
+PULLED_DOWN = 4.0
+"""Below so many volts a pin that waits for ground is pulled down: those that rest at less than the supply rest at five
+(common practice, no source)."""
 At = Literal["ground", "plus", "between"]
 
 
@@ -51,6 +57,10 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
             if wanted is None:
                 continue
             at = _at(one.volts, parked.platform.supply_volts)
+            if _partly(at, wanted, one.volts):
+                leaks = {n: 0 for n, f in enumerate(faults) if f.leak and str(one.pin) in f.others}
+                found.append(StateSighting(one, LEAKS_ELSE, (LEAKS,), leaks))
+                continue
             shown = at == wanted if wanted != "between" else at != "ground"
             switches = {other.switch.name for other in its_inputs}
             brings = {
@@ -97,6 +107,11 @@ def _in_use_it_shows(parked: Parked, its: Input) -> At | None:
     wake = next((one for one in pins if parked.circuit.nodes[one.node] == its.pin and not one.absent), None)
     by = wake.by if wake is not None and use == "between" else None
     return by if by in ("plus", "ground") else None
+
+
+def _partly(at: At, wanted: At, volts: float) -> bool:
+    """Whether a pin shows part of what its switch would bring."""
+    return at == "between" and (wanted == "plus" or (wanted == "ground" and volts < PULLED_DOWN))
 
 
 def _shows(powered: Powered, pin: Terminal) -> At:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Container, Iterable
 from typing import NamedTuple, assert_never
 
+from circuitmap.circuit.links import BODY
 from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
@@ -102,6 +103,11 @@ def _besides(platform: Platform, fault: Fault) -> str:
     """That its module is at work, too; what it turns on takes nothing."""
     if fault.works:
         return f"; {short_part_words(platform, fault.module)} is at work, by what it takes"
+    if fault.hangs:
+        several = len(fault.hangs) > 1
+        off = f"do{'' if several else 'es'} not turn off either"
+        verb = off if fault.kind == "keeps-awake" else f"{'are' if several else 'is'} on by that"
+        return f"; output{'s' * several} {joined(fault.hangs)} {verb}"
     if not fault.dead:
         return ""
     names = joined([short_part_words(platform, name) for name in fault.dead])
@@ -166,6 +172,8 @@ def _wrong_input(platform: Platform, fault: Fault, part: str) -> str:
         return f"{part} believes a wrong input; none of its inputs is typed in"
     if fault.pin:
         return f"{part} reads its input {fault.pin} wrong by itself: its switch and its wire may be sound"
+    if fault.leak:
+        return f"{part}: water or green between {joined(fault.leak)} tells {fault.module} something that is not so"
     if is_input_wire(platform, fault):
         how = "rubbed through to ground" if fault.state is not None and fault.state.bridged else "parted"
         return f"{part} is {how}: it tells {fault.module} something that is not so"
@@ -182,6 +190,8 @@ def proof_words(platform: Platform, fault: Fault) -> str:
 
 
 def _wrong_input_shows(platform: Platform, fault: Fault, name: str) -> str:
+    if fault.leak:
+        return f"{name} wet or green inside, between {joined(fault.leak)}"
     if is_input_wire(platform, fault):
         rubbed = fault.state is not None and fault.state.bridged
         return f"{name} {'rubbed, pinched or wet' if rubbed else 'parted, or a terminal of it pushed back'}"
@@ -247,5 +257,6 @@ def _coil_shows(_platform: Platform, fault: Fault, name: str) -> str:
 def _coil(_platform: Platform, fault: Fault, part: str) -> str:
     if fault.undrawn:
         return f"{part} is held in; what drives its coil is on no sheet"
-    onto = "ground" if fault.state is not None and fault.state.bridged else "a live wire"
+    bridged = fault.state.bridged if fault.state is not None else frozenset()
+    onto = "ground" if any(BODY in pair for pair in bridged) else "a live wire"
     return f"{part} rubbed through to {onto}: the relay is held in"

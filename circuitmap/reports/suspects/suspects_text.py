@@ -172,14 +172,17 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         lines += section("FIRST", [f"{where}.  ({chance(part.probability)})"], width)
     lines += held_by_lines(platform, diagnosis, top, width)
     lines += section("AND", second_thing(platform, diagnosis, top), width)
+    but = _but(platform, diagnosis, width)
     if diagnosis.tests.mend:
-        then = "mend it" if was_shown(platform, diagnosis, diagnosis.tests.mend) else "prove this now, then mend it"
-        lines += section("STOP", [f"looking further: {then}."], width)
+        shown = was_shown(platform, diagnosis, diagnosis.tests.mend)
+        if shown or not but:  # what is left over wants looking for, whatever leads
+            then = "mend it" if shown else "prove this now, then mend it"
+            lines += section("STOP", [f"looking further: {then}."], width)
     lines += or_lines(platform, diagnosis, width)
-    if top.about not in platform.networks:
+    if top.about not in platform.networks or first.hangs or first.leak:
         label = "THAT IS" if part.probability >= SURE else "IF SO"
         lines += section(label, [f"{fault_words(platform, first)}."], width)
-    return [*lines, *_but(platform, diagnosis, width), *dead_lines(platform, diagnosis, width)]
+    return [*lines, *but, *dead_lines(platform, diagnosis, width)]
 
 
 def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

@@ -1,0 +1,130 @@
+"""A relay held in by what comes over its control wire, or by what drives a coil that nobody typed in."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from circuitmap.circuit.links import BODY
+from circuitmap.diagnosis.car.currents import coil_spread, is_coil_typed
+from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.car.picture import NOTHING_WHEN_FED, Flow, FlowKey, moments
+from circuitmap.diagnosis.car.ways import Way, posts_from
+from circuitmap.diagnosis.faults.candidates_switching import (
+    at_open_ends,
+    hanging_on,
+    joining_batteries,
+    with_those_it_wakes,
+)
+from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
+from circuitmap.diagnosis.faults.relays_by_feed import and_what_they_switch
+from circuitmap.diagnosis.faults.touching_plus import touches_of
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.nets import YES
+from circuitmap.power.plan import Coil
+from circuitmap.power.state import VehicleState
+from circuitmap.wiring.fitting import Answer, holds
+from circuitmap.wiring.parts import Relay, Terminal
+
+
+class _Held(NamedTuple):
+    """A way in which a coil is held: the state, what its control wire is rubbed on (a fuse; empty: any other), between
+    which ends (none: nobody knows), and its share. `unknown`: which fuse gives the coil's current nobody knows."""
+
+    state: VehicleState
+    share: float = 1.0
+    against: str = ""
+    ends: tuple[str, ...] = ()
+    unknown: bool = False
+
+
+def coils(parked: Parked) -> Iterator[Candidate]:
+    """A relay held in because its control wire is rubbed through: to ground where the coil is live when parked, or to a
+    live wire where its other side is grounded. Its current then comes by the fuse of the wire beside it. And one held
+    in by what is on no sheet, where no wire comes to its coil."""
+    platform = parked.platform
+    for coil in parked.plan.coils:
+        relay = platform.parts[coil.relay]
+        there = holds(relay.condition, parked.fitting)
+        if (
+            there == Answer.NO
+            or relay.name in parked.absent
+            or parked.powered.settled.standing.relays[parked.plan.relay_number[coil.relay]] == YES
+        ):
+            continue
+        undrawn = relay.name in parked.state.released
+        for held in _ways_to_hold(parked, coil, undrawn):
+            if not parked.may_try(relay.name):
+                break
+            state, after = with_those_it_wakes(parked, held.state)
+            brings = _brought(parked, after, coil, held)
+            if not brings:
+                continue
+            wire = f"control wire of {relay.name}"
+            if len(held.ends) > 1:
+                wire = f"{wire}, {' to '.join(held.ends)}"
+            if held.against and held.against in parked.out_when_probed:
+                wire = f"{wire}, against the wire of {held.against}"
+            fault = Fault(
+                kind="coil", part=relay.name if undrawn else wire, about=relay.name, odds=0.0, brings=brings,
+                contact=relay.name, others=() if undrawn else (relay.name,), state=state,
+                lives_by=(frozenset({relay.name}),), against=held.against, undrawn=undrawn,
+                wakes=frozenset(name for name, answer in after.networks.items() if answer == Answer.YES),
+                perhaps=there == Answer.MAY_BE,
+            )  # fmt: skip
+            yield Candidate(fault, held.share)
+
+
+def _brought(parked: Parked, after: Powered, coil: Coil, held: _Held) -> tuple[Flow, ...]:
+    flows = parked.brought_by(after)
+    if held.unknown and flows and not any(flow.owner == coil.relay and flow.holds_a_relay for flow in flows):
+        flows += (_coil_from_anywhere(parked, coil),)
+    switched = and_what_they_switch(parked, flows)
+    brings = tuple(hanging_on(flow, coil.relay) for flow in switched)
+    return (*brings, *at_open_ends(parked, after, coil.relay), *joining_batteries(parked, after))
+
+
+def _coil_from_anywhere(parked: Parked, coil: Coil) -> Flow:
+    """The current of a coil that nobody knows which fuse gives: it is in the total, or by a fuse as one more thing that
+    flows there."""
+    relay = parked.platform.parts[coil.relay]
+    assert isinstance(relay, Relay)
+    way = Way(posts_from(parked.circuit, parked.circuit.nodes[coil.plus]), frozenset({relay.name}), False)
+    its = moments(coil_spread(relay))
+    typed = is_coil_typed(relay)
+    return Flow(FlowKey(relay.name, "", "coil"), relay.name, *its, way, not typed, nothing=NOTHING_WHEN_FED)
+
+
+def _ways_to_hold(parked: Parked, coil: Coil, undrawn: bool) -> Iterator[_Held]:
+    """The states in which a coil is held."""
+    supply, ground = parked.powered.supply, parked.powered.ground
+    plus, minus = parked.circuit.nodes[coil.plus], parked.circuit.nodes[coil.minus]
+    if undrawn:
+        yield _Held(replace(parked.state, driven=frozenset({coil.relay})), unknown=True)
+    elif supply[plus] != Answer.NO and ground[minus] == Answer.NO:
+        yield _Held(replace(parked.state, bridged=frozenset({(minus, BODY)})))
+    elif supply[minus] != Answer.NO and ground[plus] == Answer.NO:
+        yield _Held(replace(parked.state, bridged=frozenset({(plus, BODY)})))
+    elif Answer.YES in (ground[minus], ground[plus]):
+        yield from _onto_plus(parked, coil, plus if ground[minus] == Answer.YES else minus)
+
+
+def _onto_plus(parked: Parked, coil: Coil, end: Terminal) -> Iterator[_Held]:
+    """A control wire on plus: by the wire of a fuse that runs beside it, or by another one."""
+    number, nets = parked.circuit.number, parked.powered.nets
+    if parked.live(end) != Answer.NO:
+        yield _Held(replace(parked.state, driven=frozenset({coil.relay})), unknown=True)
+        return
+    net, rest = nets.net_of[number[end]], 0.0
+    relays = {one.relay for one in parked.plan.coils if net in (nets.net_of[one.plus], nets.net_of[one.minus])}
+    for touch in touches_of(parked, net):
+        share = touch.share / max(len(relays), 1)  # one wire of several relays is rubbed through once
+        if not touch.fuse and touch.live not in number:
+            rest += share
+            continue
+        state = replace(parked.state, bridged=frozenset({(touch.at, touch.live)}))
+        yield _Held(state, share, touch.fuse, touch.ends, not touch.fuse)
+    if rest:
+        yield _Held(replace(parked.state, driven=frozenset({coil.relay})), rest, unknown=True)
+
+
+CONTROL_WIRES = (FaultSource(("coil",), coils),)

@@ -69,9 +69,9 @@ class JobStanding:
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
     end of the card, `taken_in` what is taken to be in again because the card says that it was renewed or put right,
-    `put_back` all else that was out, `read_without` what was read last at each battery since mending while something
-    still out was out; `tries` were made before mending, `tries_since` after it; `unread` are batteries that were not
-    read while others were, `unlogged`
+    `taken_away` what is on no sheet and stays out for good, `put_back` all else that was out, `read_without` what was
+    read last at each battery since mending while something still out was out; `tries` were made before mending,
+    `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged`
     those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
     the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
     `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery, where it is one;
@@ -96,6 +96,7 @@ class JobStanding:
     mended_entry: int = 0
     still_out: tuple[str, ...] = ()
     taken_in: tuple[str, ...] = ()
+    taken_away: tuple[str, ...] = ()
     put_back: tuple[str, ...] = ()
     own_clock: tuple[OwnClock, ...] = ()
     rests_on: tuple[RestsOn, ...] = ()
@@ -228,7 +229,7 @@ def standing_of(
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
     if its_battery is not None and (unread or problems):
         its_battery = its_battery._replace(shown="unread")
-    still_out, taken_in, put_back = still_out_on(platform, live, tuple(added))
+    still_out, taken_in, put_back, taken_away = still_out_on(platform, live, tuple(added))
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
     quiet = (*after.quiet, *after.shown) if mended else () if stage in DRAWING else tuple(totals.values())
@@ -244,7 +245,8 @@ def standing_of(
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         rests_on=rests_on(limits, evidence, quiet),
         own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),
-        taken_in=taken_in, put_back=put_back, read_without=_read_without(platform, since, still_out),
+        taken_in=taken_in, taken_away=taken_away, put_back=put_back,
+        read_without=_read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
         unread=batteries_unread,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),

@@ -81,8 +81,8 @@ job: "12"
 platform: van
 entries:
   - {at: 10:00, state: locked}
-  - {at: 11:00, out: [LIFT]}
-  - {at: 12:00, mended: new LIFT}
+  - {at: 11:00, added: {COOLER: F22}, out: [LIFT, COOLER]}
+  - {at: 12:00, mended: "new LIFT, COOLER taken away for good"}
   - {at: 22:20, log: {floor: 0.03A, peak: 0.12A, mean: 0.03A, period: 2h, for: 9h}}
 """
 SWITCHED_ON = """\

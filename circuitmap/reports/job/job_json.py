@@ -51,6 +51,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "blown": _blown(job) if job.blown.stage else None,
         "still_out": list(standing.still_out),
         "taken_in": list(standing.taken_in),
+        "taken_away": list(standing.taken_away),
         "rests_on": [
             {"battery": one.battery, "switch": one.switch, "load": one.load, "amps": round(one.amps, 4)}
             for one in standing.rests_on

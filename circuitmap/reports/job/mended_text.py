@@ -247,7 +247,13 @@ def _read_so(standing: JobStanding) -> str:
 
 
 def taken_in_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
-    """What is taken to be in again although the card does not say that it was put back, and what to do if it isn't."""
+    """What is taken to be in again although the card does not say that it was put back, or to stay out for good, and
+    what to do if it isn't so."""
+    for name in standing.taken_away:
+        yield (
+            f"{name} stays out, by the card: it is on no sheet, and the vehicle is mended without it. "
+            f"If it was only out for the while: add back {name}, and what is read then."
+        )
     for name in standing.taken_in:
         yield (
             f"{named(platform, name)} was out by the card, and is taken to be in again: it was mended, by the card. "

@@ -307,6 +307,8 @@ def _put_back(job: Job) -> Iterator[str]:
     if standing.taken_in:
         its = joined([plain_part(job.platform, name) for name in standing.taken_in])
         yield f"In again with its mending, as we take it: {its}."
+    if standing.taken_away:
+        yield f"Taken away for good: {joined([plain_part(job.platform, name) for name in standing.taken_away])}."
     if standing.still_out:
         yield f"STILL OUT, by the card: {joined([plain_part(job.platform, name) for name in standing.still_out])}."
 

@@ -21,6 +21,7 @@ from circuitmap.jobs.as_it_happens import as_it_happens
 from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
 from circuitmap.jobs.before_mending import BeforeIt, before_mending
 from circuitmap.jobs.behind_it_all import BehindItAll
+from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.code_stories import CodeStory, codes_on
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.intake import chemistry_on
@@ -187,7 +188,8 @@ def standing_of(
     tests, problems = tests_on(platform, card, added)
     limits = limits_of(circuit, evidence)
     live = [entry for entry in card.entries if entry.struck is None]
-    cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
+    causes = causes_on(platform, live)
+    cause = causes[-1].words
     mending = next((e for e in reversed(live) if e.mended is not None), None)
     mended = mending.mended.value if mending is not None and mending.mended is not None else ""
     after_mending = mending.span.start if mending is not None else None

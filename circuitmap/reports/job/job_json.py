@@ -169,6 +169,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],
         "change": one.after.change or None,
         "turned": dict(one.turned),
+        "beside": list(one.beside),
         "since_mending": since_mending,
         "changes": [{"place": c.place, "before": c.before, "after": c.after} for c in one.changes],
     }

@@ -9,6 +9,7 @@ from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending, is_asleep
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.standing import JobStanding
+from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
@@ -174,20 +175,31 @@ def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str
     if standing.cause and found.parts:
         yield f"The cause by the card: {found.words.rstrip('.')}."
     for one in found.own:
-        yield f"{joined([*one.out])}: {figures_words(one)}{_since_mended(standing, one.place)}."
+        yield f"{joined([*one.out])}: {figures_words(one)}{_by_itself(one) or _since_mended(standing, one.place)}."
     yield from _led_there(platform, found)
-    if found.grade == "told" and (found.parts or standing.cause):
+    measured = [f"{o.pin} {o.volts:g} V{f' with {joined(o.without)} out' if o.without else ''}" for o in found.measured]
+    if measured:
+        yield f"Measured there: {joined(measured)}."
+    told = found.own or found.led or found.pointers or found.measured
+    if not told and (found.parts or standing.cause):
         yield "Nothing else on the card points there: no try, no test, nothing that was seen."
 
 
 def _led_there(platform: Platform, found: FoundCause) -> Iterator[str]:
     for one in found.led:
-        yield f"{joined([named(platform, name) for name in one.out])} out led there: {figures_words(one)}."
+        its = joined([named(platform, name) for name in one.out])
+        yield f"{its} out led there: {figures_words(one)}{_by_itself(one)}."
     for pointer in found.pointers:
         yield _POINTED.get(pointer.shown, "{place} found {shown}.").format(place=pointer.place, shown=pointer.shown)
 
 
+def _by_itself(one: TryVerdict) -> str:
+    """That what went with a part did not come back with it."""
+    return ": it had gone by itself" if one.verdict == "gone-by-itself" else ""
+
+
 _POINTED = {
+    "not passed": "{place} tested: bad.",
     "bad": "{place} tested by itself: bad.",
     "failed": "{place} failed its test.",
     "wrong": "{place}: the live data show it wrong.",

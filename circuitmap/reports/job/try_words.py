@@ -17,7 +17,8 @@ def figures_words(one: TryVerdict) -> str:
         for n, f in enumerate(one.figures)
         if n or f is not None
     ]
-    return f"{one.place} {', '.join(said)}"
+    beside = f" ({joined(one.beside)} still out)" if one.beside else ""
+    return f"{one.place} {', '.join(said)}{beside}"
 
 
 def out_words(platform: Platform, one: TryVerdict) -> str:

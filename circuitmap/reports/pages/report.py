@@ -158,7 +158,11 @@ def _after(job: Job) -> float | None:
     night = job.standing.night
     if night is not None and night.log is not None:
         return night.log.mean
-    return job.standing.leading.left if job.standing.leading is not None else None
+    leading = job.standing.leading
+    since = [one for one in job.standing.after.quiet if leading is None or one.place == leading.place]
+    if job.standing.mended and since and not job.standing.after.went_by_itself:
+        return since[-1].amps
+    return leading.left if leading is not None else None
 
 
 def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection]:
@@ -224,7 +228,8 @@ def _shares(job: Job) -> Iterator[str]:
 def _causes(job: Job) -> tuple[str, ...]:
     """The cause of each thing that was mended; what was written later of the same thing stands for it."""
     causes = [one.found.words for one in job.standing.mendings[:-1] if one.found is not None]
-    return tuple(dict.fromkeys((*causes, *_said(job, "cause"))))
+    now = job.standing.cause
+    return tuple(dict.fromkeys((*causes, *([now] if now else []))))
 
 
 def _in_plain_words(job: Job) -> str:
@@ -348,7 +353,7 @@ def _row(number: int, entry: Entry) -> RecordRow:
 def _said(job: Job, field: str) -> tuple[str, ...]:
     found = (getattr(entry, field) for entry in _live(job))
     texts = [text.value for text in found if text is not None]
-    return tuple(texts[-1:]) if field == "cause" else tuple(texts)
+    return tuple(texts)
 
 
 def _live(job: Job) -> Iterator[Entry]:

@@ -12,7 +12,7 @@ from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
-SINCE: tuple[Stage, ...] = ("not-repaired", "mended", "repaired", "renewed")
+SINCE: tuple[Stage, ...] = ("not-repaired", "mended", "repaired", "renewed", "no-draw-mended")
 """Stages in which the vehicle is another one than that which came in."""
 
 

@@ -36,7 +36,7 @@ entries:
   - {at: 11:30, read: {F22: 0.00A}, total: 0.040A}
   - {at: 11:31, back: [LIFT]}
   - {at: 12:00, total: 0.465A}
-  - {at: 12:10, tested: {LIFT ground: 0.6V}}
+  - {at: 12:10, tested: {LIFT ground: 0.6V}, volts: {LIFT.1: 12.4V}}
   - {at: 12:20, cause: LIFT}
   - {at: 12:30, mended: new controller}
   - {at: 12:31, total: 9A, struck: wrong van}
@@ -88,6 +88,14 @@ entries:
   - {at: 10:00, state: locked}
   - {at: 10:50, total: 0.04A, battery: {test: bad}}
   - {at: 12:00, mended: new battery}
+"""
+CHARGING = """\
+job: "16"
+platform: van
+entries:
+  - {at: 10:00, state: locked}
+  - {at: 10:50, total: 0.04A, battery: {charging: 12.2V}}
+  - {at: 12:00, cause: "worn brushes; kind charging", mended: new brushes}
 """
 RENEWED = """\
 job: "12"
@@ -152,6 +160,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "skiff").mkdir()
     (shop / "skiff" / "s.circuit").write_text(SKIFF, "utf-8")
     (shop / "blows.yaml").write_text(BLOWS, "utf-8")
+    (shop / "charging.yaml").write_text(CHARGING, "utf-8")
     (shop / "shares.yaml").write_text(SHARES, "utf-8")
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
@@ -184,6 +193,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "on.yaml"),
             asked("card", "show", shop / "blows.yaml"),
             asked("card", "show", shop / "shares.yaml"),
+            asked("card", "show", shop / "charging.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

@@ -61,9 +61,9 @@ def battery_sentences(
         return
     draw, shown = mean_draw(total), shown_draw(total)
     if draw is not None:
-        before = f"{f'{told.of}: ' if told.of else ''}{'as it came in: ' if told.came_in else ''}"
+        before = ", ".join(its for its in (told.of, "as it came in" if told.came_in else "") if its)
         for its in _time_to_no_start(usable, draw, shown, told.starts):
-            yield _capital(f"{before}{its[0].lower()}{its[1:]}" if before else its, told.of)
+            yield _capital(f"{before}: {its[0].lower()}{its[1:]}" if before else its, told.of)
     yield from _mended(intake, mean_draw(night))
     if night is None:
         yield from _mended(intake, mean_draw(since), since)

@@ -11,6 +11,7 @@ from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.intake import Intake
 from circuitmap.jobs.job import Job
+from circuitmap.jobs.no_draw_cause import NoDrawCause
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
@@ -125,7 +126,12 @@ def _after(standing: JobStanding) -> dict[str, Any] | None:
         "went_by_itself": after.went_by_itself or None,
         "found": _found(standing.found),
         "new_battery": None if battery is None else {"batteries": list(battery.batteries), "shown": battery.shown},
+        "no_draw_cause": _no_draw_cause(standing.no_draw_cause),
     }
+
+
+def _no_draw_cause(its: NoDrawCause | None) -> dict[str, Any] | None:
+    return None if its is None else {"kind": its.kind, "shown": its.shown, "battery": its.battery or None}
 
 
 def _found(found: FoundCause | None) -> dict[str, Any] | None:
@@ -138,6 +144,7 @@ def _found(found: FoundCause | None) -> dict[str, Any] | None:
         "own": [list(one.out) for one in found.own],
         "led": [list(one.out) for one in found.led],
         "pointers": [{"place": pointer.place, "shown": pointer.shown} for pointer in found.pointers],
+        "measured": [{"at": str(one.pin), "volts": one.volts} for one in found.measured],
     }
 
 

@@ -74,7 +74,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     intake = intake if standing.battery_job is None else replace(intake, flat_after=None)  # that was the old one
     battery = battery_read_at(job.platform, total.place) if total is not None else ""
     nights = (one for one in standing.after.shown if battery_read_at(job.platform, one.place) == battery)
-    now_mended = standing.stage in ("mended", "repaired")
+    now_mended = standing.stage in ("mended", "repaired", "no-draw-mended")
     told = Told(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended,
         starts=starts_the_engine(job.circuit, battery) if battery else True,

@@ -10,6 +10,7 @@ from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.no_draw_cause_text import check_words, no_draw_cause_headline
 from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
@@ -67,6 +68,8 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
         return f"REPAIRED{proven}: {_subject(platform, standing, ': ')}{nights}; the limit is {limit}.{off}"
     if standing.battery_job is not None and not standing.still_out:
         return _battery_headline(standing)
+    if standing.no_draw_cause is not None and not standing.still_out:
+        return no_draw_cause_headline(standing, standing.no_draw_cause, _subject(platform, standing, before=": "))
     wanted = f"It is repaired when a night's log{_at_each(standing)} stays within {limit}."
     if standing.still_out:
         return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}.{_read_so(standing)} {wanted}"
@@ -180,7 +183,10 @@ def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str
     measured = [f"{o.pin} {o.volts:g} V{f' with {joined(o.without)} out' if o.without else ''}" for o in found.measured]
     if measured:
         yield f"Measured there: {joined(measured)}."
-    told = found.own or found.led or found.pointers or found.measured
+    wrong = standing.no_draw_cause.before if standing.no_draw_cause is not None else None
+    if wrong is not None:
+        yield f"{check_words(wrong)} before it was mended."
+    told = found.own or found.led or found.pointers or found.measured or wrong is not None
     if not told and (found.parts or standing.cause):
         yield "Nothing else on the card points there: no try, no test, nothing that was seen."
 

@@ -171,7 +171,10 @@ def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection
     yield ReportSection("Why", _causes(job))
     yield ReportSection("How we know", tuple(_how_we_know(job)))
     yield ReportSection("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
-    yield ReportSection("Until then", () if job.standing.stage in ("repaired", "renewed") else _said(job, "until_then"))
+    yield ReportSection(
+        "Until then",
+        () if job.standing.stage in ("repaired", "renewed", "no-draw-mended") else _said(job, "until_then"),
+    )
     if not is_about_dead_loads(job):
         yield ReportSection("Battery", tuple(_battery_for_the_customer(job)))
     yield ReportSection("Not checked", tuple(_not_checked(job, not_known)))
@@ -299,7 +302,12 @@ def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
         if job.dead.mended and job.dead.unseen:
             yield f"Not switched on since it was mended: {joined(job.dead.unseen)}."
         return
-    if job.standing.mended and job.standing.night is None and job.standing.battery_job is None:
+    if (
+        job.standing.mended
+        and job.standing.night is None
+        and job.standing.battery_job is None
+        and job.standing.no_draw_cause is None
+    ):
         yield "No night's log yet: it is mended, not yet shown to be repaired."
     if not job.intake.battery.charge and job.standing.stage != "no-draw":
         yield "The battery's volts at rest were not written down."

@@ -137,11 +137,13 @@ def quiet_since_words(platform: Platform, standing: JobStanding) -> str:
             f"{one.place} {shown_words(one, standing.limits.at(one.place))}{drew or _known_there(one, standing)}"
         )
     steady = all(is_asleep_and_steady(platform, one) for one in after.quiet)
+    known = any(one.amps is not None and one.amps > standing.limit for one in after.quiet)
+    within = "no more than is known there" if known else "within the limit"
     how = ", asleep and steady" if steady else ", at one moment"
     if after.went_by_itself:
-        return f"Since then {joined(said)}{how}: within the limit, but so it was before it was mended."
+        return f"Since then {joined(said)}{how}: {within}, but so it was before it was mended."
     comes = "a draw that comes and goes" if steady else "a draw that comes and goes, or comes once it sleeps"
-    return f"Since then {joined(said)}{how}: within the limit. Still open: {comes}."
+    return f"Since then {joined(said)}{how}: {within}. Still open: {comes}."
 
 
 def _known_there(one: Reading, standing: JobStanding) -> str:

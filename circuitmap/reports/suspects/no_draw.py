@@ -349,7 +349,7 @@ def _not_charged(platform: Platform, diagnosis: Diagnosis) -> list[NoDrawStep]:
         how = f"along its way: {joined(told)}" if told else "at what charges it, and at each plug and fuse on to it"
         steps.append(
             NoDrawStep(
-                ("charging",),
+                ("charging", "live-volts"),
                 f"{name} was not charged: while what charges it runs, read the volts {how}.  15 min",
                 (
                     ("they fall by over 0.5 V from one to the next", "that piece, where they fall"),

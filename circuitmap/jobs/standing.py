@@ -205,9 +205,9 @@ def standing_of(
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
     period = periods[-1] if periods else None
-    not_cleared = OpeningContacts(circuit, evidence).not_cleared
+    contacts = OpeningContacts(circuit, evidence)
     verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
-    tries = not_cleared(verdicts(platform, tries_before, hands_off, tests, period, before))
+    tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests, period, before))
     tries = own_shares(circuit, came_in, tries, as_told)
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)
@@ -252,7 +252,7 @@ def standing_of(
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
-        tries_since = not_cleared(verdicts(platform, its, hands_off, tests_since, None, since))
+        tries_since = contacts.judged(verdicts(platform, its, hands_off, tests_since, None, since))
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,

@@ -64,7 +64,8 @@ class TryVerdict:
     turned, each with its position. `needs` is what proof still lacks; `failed` are tests of the part that were not
     passed. `left` is what is still drawn at `place` with the parts out, in A; `hands_off` those of `out` that nobody
     should have touched, each with `why_hands_off`. `fed_by_hands_off` is what feeds something of
-    `out` that is on no sheet, and is hands-off, each with why. `beside` is what was still out when it came back.
+    `out` that is on no sheet, and is hands-off, each with why. `beside` is what was still out when it came back,
+    `logged` the last log at `place` with just these parts out.
     """
 
     verdict: Verdict
@@ -84,6 +85,7 @@ class TryVerdict:
     turned: tuple[tuple[str, str], ...] = ()
     fed_by_hands_off: tuple[tuple[str, Untouchable], ...] = ()
     beside: tuple[str, ...] = ()
+    logged: Reading | None = None
 
     @property
     def left(self) -> float | None:
@@ -114,7 +116,9 @@ def verdicts_on(
     what it is fed from. `feeds_all` says whether nearly everything that draws at a place hangs on parts,
     `stops_at_once` whether all that goes with them stops in that moment, with nothing that has to fall asleep first.
     """
+    readings = tuple(readings)
     shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
+    logs = {(frozenset(r.without), r.place): r for r in readings if r.log is not None and r.speaks == "parked"}
     groups: dict[tuple[str, ...], list[Try]] = {}
     for one in tries:
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
@@ -126,7 +130,7 @@ def verdicts_on(
         told = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once)
         if told.verdict in ("involved", "part", "own-share") and feeds_all(its_out, told.place):
             told = replace(told, verdict="feeds-all", needs=(), failed=())
-        verdicts[out] = told
+        verdicts[out] = replace(told, logged=logs.get((frozenset(told.out), told.place)))
     return tuple(verdicts[out] for out in groups if out in verdicts)
 
 
@@ -354,6 +358,8 @@ def _still_needed(
         wanted = ()  # it was measured wrong apart from all that hangs on it
     elif by_its_plug:
         wanted, needs = (), [*needs, "own-plug"]
+    elif part is None:
+        wanted = ()  # what somebody plugged in is no part of the vehicle: out, in and out again tells all of it
     needs += [what for what in WHAT if what in wanted and what not in latest]
     return tuple(needs), tuple(test for test in latest.values() if not test.passed)
 

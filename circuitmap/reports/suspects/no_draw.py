@@ -19,6 +19,7 @@ from circuitmap.power.state import rest_position
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.not_known import not_known_sentences
 from circuitmap.reports.words.cautions import StepKind, caution_lines, cautions_at
+from circuitmap.reports.words.limit_words import limit_figure
 from circuitmap.reports.words.paragraphs import counted, joined, table, wrapped
 from circuitmap.reports.words.part_words import named
 from circuitmap.wiring.parts import Battery, Switch
@@ -121,7 +122,7 @@ def _off(reading: Reading) -> float:
 def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     """The answer, with its limit."""
     fine = total_is_fine(diagnosis)
-    total, limit, off = ampere(its.total, fine), ampere(its.limit, fine), ampere(its.error, fine)
+    total, limit, off = ampere(its.total, fine), _limit(its.limit, fine), ampere(its.error, fine)
     whose = "a usual one, not this vehicle's own" if its.is_usual else "this platform's"
     held = f"the limit is {limit}{' at each battery' if its.place else ''} ({whose})"
     if its.place:
@@ -143,6 +144,11 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
         hours = f" ({counted(round(its.watched / HOUR), 'hour')})" if its.watched >= HOUR else ""
         says = f"NO DRAW FOUND while we watched{hours}: {total}, and {held}."
     return wrapped(says, width=width)
+
+
+def _limit(amps: float, fine: bool) -> str:
+    """A limit with as many digits as it has: 0.035 A is not 0.04 A."""
+    return ampere(amps, fine) if fine else limit_figure(amps)
 
 
 def _normal_words(diagnosis: Diagnosis, its: NoDraw, fine: bool) -> str:
@@ -189,7 +195,7 @@ def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
 
 
 def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDrawStep]:
-    limit = ampere(its.held_to, total_is_fine(diagnosis))
+    limit = _limit(its.held_to, total_is_fine(diagnosis))
     if its.beyond:
         return [step for one in its.beyond for step in _tell_apart(platform, diagnosis, one)]
     several = len(_batteries(platform)) > 1

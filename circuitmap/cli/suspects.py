@@ -10,6 +10,7 @@ from circuitmap.cli.names import network_names, option_names, part_names, switch
 
 if TYPE_CHECKING:
     from circuitmap.diagnosis.diagnosis import Diagnosis
+    from circuitmap.jobs.standing import JobStanding
     from circuitmap.problems import Problem
     from circuitmap.wiring.platform import Platform
 
@@ -177,7 +178,7 @@ def command(
             fields["card_stage"] = since.stage if since is not None else None
         code = answer_json(bench, platform, fields)
         return code or (PROBLEMS_IN_THE_TEXT if problems else 0)
-    told = _told(bench.platform, answer, top, row, numbers)
+    told = _told(bench.platform, answer, since, top, row, numbers)
     if since is not None:
         from circuitmap.reports.job.mended_text import mended_headline
         from circuitmap.reports.words.paragraphs import as_text, wrapped
@@ -187,11 +188,19 @@ def command(
     return tell_of_card(problems) or code
 
 
-def _told(platform: "Platform", found: "Diagnosis", top: int, row: int | None, numbers: bool) -> str:
+def _told(
+    platform: "Platform", found: "Diagnosis", since: "JobStanding | None", top: int, row: int | None, numbers: bool
+) -> str:
     from circuitmap.reports.suspects.numbers import explain_text, numbers_text
     from circuitmap.reports.suspects.suspects_text import suspects_text
 
     if row is not None:
         return explain_text(platform, found, row)
-    told = suspects_text(platform, found)
+    left_to_do: list[str] = []
+    if since is not None and since.stage != "not-repaired":
+        from circuitmap.reports.job.next_step import next_label, next_sentences
+        from circuitmap.reports.words.paragraphs import section
+
+        left_to_do = section(next_label(since), next_sentences(platform, since))
+    told = suspects_text(platform, found, left_to_do=left_to_do)
     return f"{told}\n{numbers_text(platform, found, top)}" if numbers else told

@@ -125,6 +125,7 @@ class _Telling:
         self.looked = self.looked or entry.looked
         self.put_back(entry)
         self.take_out(entry)
+        self.is_out.take_away(entry, self.car.names_added)
         self.turn(entry)
         before = self.tries
         total = self.total(entry)

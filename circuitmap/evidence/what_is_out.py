@@ -3,6 +3,8 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
+from circuitmap.evidence.gone_for_good import GoneForGood
+from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.tries import Try
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
@@ -17,6 +19,10 @@ class WhatIsOut:
     names: tuple[str, ...] = ()
     turned: dict[str, str] = field(default_factory=dict)
     since: float | None = None
+    away: GoneForGood = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.away = GoneForGood(self.platform)
 
     def waited(self, now: float | None) -> float | None:
         """Minutes since this changed; None where no clock says so."""
@@ -31,6 +37,10 @@ class WhatIsOut:
     def put_right(self, names: Collection[str], now: float | None) -> None:
         """What was renewed is in again; a switch that was turned stands as it was turned."""
         self.put_back([name for name in names if name not in self.turned], now)
+
+    def take_away(self, entry: Entry, added: Collection[str]) -> None:
+        """What is on no sheet and stays out for good is not out any more: the vehicle is whole without it."""
+        self.put_back(self.away.entry(entry, self.names, added), self.since)
 
     def turn(self, switch: str, position: str, stood: str | None, now: float | None) -> None:
         """A switch was turned, and is left so: from then on its contacts stand otherwise, as if it were out. Turned

@@ -127,7 +127,7 @@ class Desk:
         said = job.card.intake
         title = f"job {said['job'].value}" if "job" in said else "job"
         words = [said[name].value for name in ("vehicle", "complaint") if name in said]
-        closed = job.standing.stage in ("repaired", "renewed") or is_put_right(job)
+        closed = job.standing.stage in ("repaired", "renewed", "no-draw-mended") or is_put_right(job)
         return OnShelf(key, title, ", ".join(words), verdict_of(job), closed)
 
     # ---- one job ----
@@ -195,7 +195,15 @@ class Desk:
         return dead_on(job, self._interrupted.setdefault(key, KnownInterruptions()))
 
     def _diagnosis(self, job: Job) -> Any:
-        if job.standing.stage in ("proven", "mended", "not-repaired", "repaired", "renewed", "no-draw"):
+        if job.standing.stage in (
+            "proven",
+            "mended",
+            "not-repaired",
+            "repaired",
+            "renewed",
+            "no-draw-mended",
+            "no-draw",
+        ):
             return None
         return diagnosis_of(job) if job.evidence.readings else None
 

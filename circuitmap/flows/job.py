@@ -123,7 +123,7 @@ def next_steps(job: Job, folders: Iterable[Path] = ()) -> NextSteps:
 
         return NextSteps(["", *dead_text(job.platform, its).rstrip().split("\n")])
     stage, in_hand = job.standing.stage, job.standing.in_hand
-    if stage in ("proven", "mended", "repaired", "renewed", "no-draw") or not job.evidence.readings:
+    if stage in ("proven", "mended", "repaired", "renewed", "no-draw-mended", "no-draw") or not job.evidence.readings:
         return NextSteps([])
     if stage == "not-read" and job.standing.asleep_soon:
         return NextSteps([])

@@ -169,7 +169,7 @@ class _Judge:
             return self.says("cannot-tell", reading, "beyond-known")
         minutes = reading.log.duration or 0.0 if reading.log is not None else 0.0
         whole_night = minutes >= NIGHT_MINUTES
-        if reading.log is not None and not _had_room(reading.log):
+        if reading.log is not None and not self.had_room(reading.log, self.limits.at(reading.place)):
             said_already = found.outcome in ("repaired", "not-repaired") or not whole_night
             return found if said_already else self.says("cannot-tell", reading, "no-room")
         if battery_read_at(self.platform, reading.place) and shown == "above":
@@ -188,6 +188,16 @@ class _Judge:
         if self.drew.quiet:
             return self.after_quiet(found, reading)
         return self.says("repaired", reading)
+
+    def had_room(self, log: Log, limit: float) -> bool:
+        """Whether the whole log lies after the vehicle was left alone, as far as the card says when that was; or began
+        while it settled, and a night of it remains that is within the limit in A even if all of its charge flowed then.
+        """
+        minutes = log.duration or 0.0
+        if log.room is None or minutes <= log.room + 1e-9:
+            return True
+        began_early = minutes - log.room <= sleep_of(self.platform).low
+        return began_early and log.room >= NIGHT_MINUTES and log.mean * minutes <= limit * log.room
 
     def after_quiet(self, found: AfterMending, reading: Reading) -> AfterMending:
         """A quiet night after the draw had gone by itself: it shows something where the vehicle was used before it."""
@@ -225,11 +235,6 @@ class _Judge:
         if drew is not None and log.peak > limit and log.peak - log.mean >= BACK_SHARE * (drew - log.mean):
             return "peak"
         return "peak-unexplained" if log.peak > limit + self.waking + 1e-9 else ""
-
-
-def _had_room(log: Log) -> bool:
-    """Whether the whole log lies after the vehicle was left alone, as far as the card says when that was."""
-    return log.room is None or (log.duration or 0.0) <= log.room + 1e-9
 
 
 def _little_said(found: AfterMending, reading: Reading, shown: Against) -> AfterMending:

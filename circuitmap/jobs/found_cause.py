@@ -15,11 +15,12 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.one_metal import is_one_metal
-from circuitmap.diagnosis.faults.kind_said import word_said
 from circuitmap.diagnosis.seen.experience import part_in
+from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.jobs.after_mending import AfterMending, is_asleep_and_steady
-from circuitmap.jobs.named_in_words import WORD, names_in
+from circuitmap.jobs.causes import without_kind
+from circuitmap.jobs.named_in_words import WORD, called_first, names_in
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import SECOND, Battery, Fuse, Ground, Load, Relay, Switch, Terminal
@@ -42,12 +43,14 @@ class Pointer(NamedTuple):
 class FoundCause:
     """`parts` are what is named as the cause, `words` what was written of it, without the kind of fault; where no cause
     was written, what was mended; `names` is all that these name. `own` are tries of these parts by themselves, `led`
-    tries of what the sheets join to them. `pointers` are checks that found it."""
+    tries of what the sheets join to them. `pointers` are checks that found it,
+    `measured` are volts at pins of what is named: by themselves they speak neither for it nor against it."""
 
     parts: tuple[str, ...]
     words: str
     grade: Grade
     names: tuple[str, ...] = ()
+    measured: tuple[PinVolts, ...] = ()
     own: tuple[TryVerdict, ...] = ()
     led: tuple[TryVerdict, ...] = ()
     pointers: tuple[Pointer, ...] = ()
@@ -70,18 +73,19 @@ def found_cause(
     platform = circuit.platform
     added = [part.name for part in evidence.added]
     names = names_in(platform, words, added) or names_in(platform, mended, added)
-    parts = tuple(name for name in _subjects(platform, words, names, added) if _is_a_part(platform, name, added))
+    parts = tuple(name for name in _subjects(circuit, words, names, added) if _is_a_part(platform, name, added))
     if not parts and not cause:
         named = [*(name for name in added if name in words), part_in(platform, words)]
         parts = tuple(name for name in named[:1] if _is_a_part(platform, name, added))
-    went = [one for one in tries if one.verdict in ("proven", "involved", "part")]
+    went = [one for one in tries if one.verdict in ("proven", "involved", "part", "gone-by-itself")]
     own = tuple(one for one in went if one.out and set(one.out) <= set(parts))
     others = [one for one in went if one not in own]
     led = tuple(one for one in others if any(joined_to(circuit, name, names) for name in one.out))
     pointers = tuple(dict.fromkeys(_pointers(names, evidence, tests)))
     return FoundCause(
-        parts=parts, words=_without_kind(words), grade=_grade(platform, parts, own, led, pointers, after),
+        parts=parts, words=without_kind(words), grade=_grade(platform, parts, own, led, pointers, after),
         names=tuple(names), own=own, led=led, pointers=pointers,
+        measured=tuple(one for one in evidence.volts if one.pin.part in names or str(one.pin) in names),
     )  # fmt: skip
 
 
@@ -106,7 +110,8 @@ def _grade(
 
 def _came_back(one: TryVerdict) -> bool:
     """Whether the draw was there again with the part in; that it was not has a verdict of its own."""
-    return one.back is not None and (one.back.amps is not None or one.back.change == "again") and not one.failed
+    again = one.back is not None and (one.back.amps is not None or one.back.change == "again")
+    return again and one.verdict != "gone-by-itself" and not one.failed
 
 
 def is_quiet_since(platform: Platform, after: AfterMending) -> bool:
@@ -118,20 +123,48 @@ def is_quiet_since(platform: Platform, after: AfterMending) -> bool:
     return all(any(place.removesuffix(".-") == battery for place in looked) for battery in after.open)
 
 
-_CLAUSE = re.compile(r"\s*[;,]\s*(?:and\s+)?|\s+and\s+")
-_BEFORE_A_NAME = ("the", "a", "an", "relay", "module", "switch", "lamp", "contact", "of", "sensor", "battery", "motor")
+_CLAUSE, _AND = re.compile(r"\s*[;,]\s*(?:and\s+|so\s+)?"), re.compile(r"\s+and\s+")
+_BEFORE_A_NAME = (
+    "the", "a", "an", "relay", "module", "switch", "lamp", "contact", "of", "sensor", "battery", "motor", "coil",
+    "stuck", "sticking", "welded", "burnt", "faulty", "broken", "bad", "worn", "defective", "wet", "dirty", "new",
+)  # fmt: skip
+_FOLLOWS = {
+    "burns", "burning", "lit", "lights", "glows", "runs", "running", "awake", "woken", "on", "kept", "heats", "draws",
+    "takes", "fed", "live", "held",
+}  # fmt: skip
+"""What is said of a part that does as it is told."""
 
 
-def _subjects(platform: Platform, words: str, names: Sequence[str], added: Collection[str]) -> list[str]:
+def _subjects(circuit: Circuit, words: str, names: Sequence[str], added: Collection[str]) -> list[str]:
     """What a cause is about: `DOOR sticks, and ALT leaks` is of both, `DOORD, its wire to BCM` of the first alone, `the
-    wire from X1 to SP8` of neither."""
+    wire from X1 to SP8` of neither; `DOOR sticks, LAMP burns` of what makes it burn."""
+    platform = circuit.platform
     found: list[str] = []
     for n, clause in enumerate(_CLAUSE.split(words)):
-        its = _begins_with(platform, clause, added)
-        if n == 0 and not its:
-            return []
-        found += [its] if its else []
+        for piece in _pieces(platform, clause, added):
+            its = _begins_with(platform, piece, added)
+            if n == 0 and not its and not found:
+                return []
+            if its and not (found and _only_follows(circuit, piece, its, found)):
+                found.append(its)
     return [name for name in dict.fromkeys(found) if name in names]
+
+
+def _pieces(platform: Platform, clause: str, added: Collection[str]) -> list[str]:
+    """What a clause says of one thing after the other. A bare name behind `and` is one of the names before it."""
+    first, *others = _AND.split(clause)
+    starts = _begins_with(platform, first, added)
+    of_it = bool(starts) and len({n for n in names_in(platform, first, added) if n in platform.parts}) < 2
+    return [first, *(piece for piece in others if of_it or len(piece.split()) > 1)]
+
+
+def _only_follows(circuit: Circuit, piece: str, name: str, before: Sequence[str]) -> bool:
+    """Whether what is said of a load is that it is on, or awake, and what was named before switches it, or is joined to
+    it."""
+    parts = circuit.platform.parts
+    if not isinstance(parts.get(name), Load) or not _FOLLOWS & set(piece.casefold().split()):
+        return False
+    return any(isinstance(parts.get(one), Switch | Relay) or joined_to(circuit, one, [name]) for one in before)
 
 
 def _begins_with(platform: Platform, clause: str, added: Collection[str]) -> str:
@@ -139,9 +172,13 @@ def _begins_with(platform: Platform, clause: str, added: Collection[str]) -> str
     for name in added:
         if text.startswith(name):
             return name
-    for word in WORD.findall(text):
-        if word.casefold() not in _BEFORE_A_NAME:
-            return part_in(platform, word)
+    for word in WORD.finditer(text):
+        if word[0].casefold() in _BEFORE_A_NAME:
+            called = called_first(platform, text[word.start() :])
+            if called:
+                return called
+            continue
+        return part_in(platform, word[0]) or called_first(platform, text[word.start() :])
     return ""
 
 
@@ -150,14 +187,14 @@ def _is_a_part(platform: Platform, name: str, added: Collection[str]) -> bool:
     return name in added or isinstance(platform.parts.get(name), Load | Relay | Switch | Fuse | Battery)
 
 
-def _without_kind(words: str) -> str:
-    kind = word_said(words)
-    return re.sub(rf"[;,]\s*kind {re.escape(kind)}[.\s]*$", "", words).strip() if kind else words.strip()
-
-
 def _pointers(names: Collection[str], evidence: Evidence, tests: Iterable[PartTest]) -> Iterator[Pointer]:
-    bad = [test.part for test in tests if test.part in names and test.what == "itself" and not test.passed]
+    latest = {(test.part, test.what): test for test in tests if test.part in names}
+    bad = [part for (part, what), test in latest.items() if what == "itself" and not test.passed]
     yield from (Pointer(part, "bad") for part in bad)
+    yield from (
+        Pointer(f"{part} {what}", "not passed")
+        for (part, what), test in latest.items() if what != "itself" and not test.passed
+    )  # fmt: skip
     yield from (
         Pointer(one.battery, "failed") for one in evidence.batteries if one.battery in names and one.passed is False
     )

@@ -10,6 +10,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import BACK_SHARE
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NOTHING_YET
+from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.jobs.trying import TryVerdict
@@ -45,14 +46,12 @@ def mendings_on(
 ) -> tuple[Mending, ...]:
     """Everything that the card says was mended, in its order."""
     tests = tuple(tests)
-    cause = ""
-    told: list[tuple[int, str, str, int]] = []
-    for number, entry in enumerate(card.entries, 1):
-        if entry.struck is not None:
-            continue
-        cause = entry.cause.value if entry.cause is not None else cause
-        if entry.mended is not None:
-            told.append((number, cause, entry.mended.value, entry.span.start))
+    live = [entry for entry in card.entries if entry.struck is None]
+    told = [
+        (card.entries.index(entry) + 1, cause, entry.mended.value, entry.span.start)
+        for entry, cause in causes_on(circuit.platform, live)
+        if entry is not None and entry.mended is not None
+    ]
     found = []
     for n, (number, cause, mended, at) in enumerate(told):
         first = told[n - 1][3] if n else -1

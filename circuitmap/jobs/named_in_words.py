@@ -1,12 +1,13 @@
 """What on the sheets the words of a cause, or of what was mended, name: parts, their pins, and wires by their code."""
 
 import re
+from collections import Counter
 from collections.abc import Collection, Iterator
 
 from circuitmap.diagnosis.seen.experience import part_in
 from circuitmap.failures import WrongUse
 from circuitmap.wiring.names import find_terminal
-from circuitmap.wiring.parts import Battery, Ground
+from circuitmap.wiring.parts import Battery, Ground, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 WORD = re.compile(r"[^\s,;:()]+")
@@ -25,7 +26,27 @@ def names_in(platform: Platform, words: str, added: Collection[str]) -> list[str
         part = part_in(platform, word)
         found += [part] if part else [*_pin(platform, word), *_wire(platform, word, before)]
         before = word.casefold()
-    return list(dict.fromkeys(found))
+    called = ((its.start(), name) for text, name in _called(platform) if (its := _whole(text).search(words.casefold())))
+    return list(dict.fromkeys((*found, *(name for _, name in sorted(called)))))
+
+
+def called_first(platform: Platform, words: str) -> str:
+    """The part whose description these words begin with, of several the longest; empty if none."""
+    its = [(len(text), name) for text, name in _called(platform) if _whole(text).match(words.casefold())]
+    return max(its)[1] if its else ""
+
+
+def _called(platform: Platform) -> Iterator[tuple[str, str]]:
+    """What the sheets call each part, as it is compared, with the part's name. A plug is called as what it belongs to,
+    and a fuse as what it feeds: neither is meant."""
+    parts = [(name, part) for name, part in platform.parts.items() if isinstance(part, Load | Relay | Switch | Battery)]
+    texts = [(" ".join(part.description.casefold().split()), name) for name, part in parts]
+    count = Counter(text for text, _ in texts)
+    yield from ((text, name) for text, name in texts if " " in text and count[text] == 1)
+
+
+def _whole(text: str) -> re.Pattern[str]:
+    return re.compile(rf"(?<!\w){re.escape(text)}(?!\w)")
 
 
 def _pin(platform: Platform, word: str) -> Iterator[str]:

@@ -12,7 +12,7 @@ from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
-SINCE: tuple[Stage, ...] = ("not-repaired", "mended", "repaired", "renewed")
+SINCE: tuple[Stage, ...] = ("not-repaired", "mended", "repaired", "renewed", "no-draw-mended")
 """Stages in which the vehicle is another one than that which came in."""
 
 
@@ -33,6 +33,7 @@ def as_it_is_now(platform: Platform, card: JobCard, evidence: Evidence, standing
     if standing.stage not in SINCE or not mended:
         return as_it_came_in(card, evidence)
     since = evidence.told_between(mended[-1], None)
+    since = replace(since, added=tuple(part for part in since.added if part.name not in standing.taken_away))
     if standing.stage != "not-repaired":
         return since
     kept = tuple(_from_before(platform, evidence, standing, since, mended)) if standing.is_mended_in_part else ()

@@ -10,22 +10,24 @@ from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
-from circuitmap.evidence.log_states import without_single_states
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
-from circuitmap.jobs.against_limit import against_limit, held_amps
+from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.as_it_happens import as_it_happens
 from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
 from circuitmap.jobs.before_mending import BeforeIt, before_mending
 from circuitmap.jobs.behind_it_all import BehindItAll
+from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.code_stories import CodeStory, codes_on
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.intake import chemistry_on
+from circuitmap.jobs.latest_totals import latest_at_each, whole_draw
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
+from circuitmap.jobs.no_draw_cause import NoDrawCause, no_draw_cause
 from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.own_clock import OwnClock, own_clocks
 from circuitmap.jobs.part_tests import PartTest, tests_on
@@ -50,10 +52,12 @@ Stage = Literal[
     "not-repaired",
     "repaired",
     "renewed",
+    "no-draw-mended",
 ]
 """`cannot-tell`: the draw is above the limit by no more than the meter can be off, or above what is known to flow with
 what was switched on, which may take that. `mended`: not yet shown to be
-repaired. `renewed`: nothing drew too much, the battery was renewed, and the new one is fine."""
+repaired. `renewed`: nothing drew too much, the battery was renewed, and the new one is fine.
+`no-draw-mended`: the same of another cause that is no draw, and what was read since shows it right."""
 DRAWING: tuple[Stage, ...] = ("draws", "involved", "proven")
 """The stages in which too much is drawn."""
 
@@ -69,12 +73,13 @@ class JobStanding:
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
     end of the card, `taken_in` what is taken to be in again because the card says that it was renewed or put right,
-    `put_back` all else that was out, `read_without` what was read last at each battery since mending while something
-    still out was out; `tries` were made before mending, `tries_since` after it; `unread` are batteries that were not
-    read while others were, `unlogged`
+    `taken_away` what is on no sheet and stays out for good, `put_back` all else that was out, `read_without` what was
+    read last at each battery since mending while something still out was out; `tries` were made before mending,
+    `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged`
     those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
     the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
-    `renewed` are the batteries that were renewed, `battery_job` is the job as one of a battery, where it is one;
+    `renewed` are the batteries that were renewed, `battery_job` and `no_draw_cause` are the job as one of a battery, or
+    of another cause without a draw, where it is one;
     `happens_when` is what the driver says of that, `as_it_happens` whether it was so in the log that shows no draw;
     None where he says nothing, or there is no such log. `own_clock` is what comes and goes in the logs that count and
     is a part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings
@@ -96,6 +101,7 @@ class JobStanding:
     mended_entry: int = 0
     still_out: tuple[str, ...] = ()
     taken_in: tuple[str, ...] = ()
+    taken_away: tuple[str, ...] = ()
     put_back: tuple[str, ...] = ()
     own_clock: tuple[OwnClock, ...] = ()
     rests_on: tuple[RestsOn, ...] = ()
@@ -111,6 +117,7 @@ class JobStanding:
     mendings: tuple[Mending, ...] = ()
     renewed: tuple[Renewed, ...] = ()
     battery_job: BatteryJob | None = None
+    no_draw_cause: NoDrawCause | None = None
     happens_when: str = ""
     as_it_happens: Answer | None = None
     codes: tuple[CodeStory, ...] = ()
@@ -186,7 +193,8 @@ def standing_of(
     tests, problems = tests_on(platform, card, added)
     limits = limits_of(circuit, evidence)
     live = [entry for entry in card.entries if entry.struck is None]
-    cause = next((e.cause.value for e in reversed(live) if e.cause is not None), "")
+    causes = causes_on(platform, live)
+    cause = causes[-1].words
     mending = next((e for e in reversed(live) if e.mended is not None), None)
     mended = mending.mended.value if mending is not None and mending.mended is not None else ""
     after_mending = mending.span.start if mending is not None else None
@@ -197,15 +205,15 @@ def standing_of(
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
     period = periods[-1] if periods else None
-    not_cleared = OpeningContacts(circuit, evidence).not_cleared
+    contacts = OpeningContacts(circuit, evidence)
     verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
-    tries = not_cleared(verdicts(platform, tries_before, hands_off, tests, period, before))
+    tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests, period, before))
     tries = own_shares(circuit, came_in, tries, as_told)
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
-    total = _total(platform, card, asleep, limits)
+    total = whole_draw(platform, card, asleep, limits)
     logged = _watched(platform, asleep)
     watched = min(logged.values(), default=0.0)
     enough = any(minutes >= WATCHED_MINUTES for minutes in logged.values())
@@ -215,7 +223,7 @@ def standing_of(
         mended_now, held_to = as_it_stood(circuit, evidence.told_between(after_mending, None), as_told)
     since = list(mended_now.readings) if after_mending is not None else []
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
-    totals = _latest_at_each(platform, card, asleep)
+    totals = latest_at_each(platform, card, asleep)
     above = BeforeIt(before, tries_before, tries, totals, live)
     was = before_mending(platform, above, limits, locked, behind.fed_from)
     after = seen_after_mending(platform, since, held_to, was, evidence.options)
@@ -228,7 +236,14 @@ def standing_of(
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
     if its_battery is not None and (unread or problems):
         its_battery = its_battery._replace(shown="unread")
-    still_out, taken_in, put_back = still_out_on(platform, live, tuple(added))
+    no_draw = None
+    if after_mending is not None and its_battery is None:
+        no_draw = no_draw_cause(
+            cause, after_mending, evidence.batteries, tries, totals, limits, after, chemistry_on(card)
+        )  # fmt: skip
+    if no_draw is not None and (unread or problems):
+        no_draw = no_draw._replace(shown="unread")
+    still_out, taken_in, put_back, taken_away = still_out_on(platform, live, tuple(added))
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
     quiet = (*after.quiet, *after.shown) if mended else () if stage in DRAWING else tuple(totals.values())
@@ -237,14 +252,15 @@ def standing_of(
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
-        tries_since = not_cleared(verdicts(platform, its, hands_off, tests_since, None, since))
+        tries_since = contacts.judged(verdicts(platform, its, hands_off, tests_since, None, since))
     return JobStanding(
-        stage=_after_stage(after, still_out, its_battery) if mended else stage,
+        stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         rests_on=rests_on(limits, evidence, quiet),
         own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),
-        taken_in=taken_in, put_back=put_back, read_without=_read_without(platform, since, still_out),
+        taken_in=taken_in, taken_away=taken_away, put_back=put_back,
+        read_without=_read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
         unread=batteries_unread,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),
@@ -252,6 +268,7 @@ def standing_of(
         locked=locked, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
         mendings=mendings_on(circuit, card, as_it_was, tries, tests), renewed=renewed, battery_job=its_battery,
+        no_draw_cause=no_draw,
         as_it_happens=so,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
@@ -282,12 +299,16 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits,
     return "no-draw" if watched >= WATCHED_MINUTES else "watch"
 
 
-def _after_stage(after: AfterMending, still_out: tuple[str, ...], battery: BatteryJob | None) -> Stage:
+def _after_stage(
+    after: AfterMending, still_out: tuple[str, ...], battery: BatteryJob | None, no_draw: NoDrawCause | None
+) -> Stage:
     """Standing after mending: repaired only with everything in."""
     if after.outcome == "not-repaired":
         return "not-repaired"
     if battery is not None and battery.is_shown and not still_out:
         return "renewed"
+    if no_draw is not None and no_draw.shown == "shown" and not still_out:
+        return "no-draw-mended"
     return "repaired" if after.outcome == "repaired" and not still_out else "mended"
 
 
@@ -331,47 +352,6 @@ def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tu
     left = (name for name in batteries_of(platform) if name not in read and name not in evidence.absent)
     fitted = (n for n in left if holds(platform.parts[n].condition, evidence.options) == Answer.YES)
     return tuple(fitted) if read else ()
-
-
-def _total(platform: Platform, card: JobCard, asleep: list[Reading], limits: Limits) -> Reading | None:
-    """The reading that says whether the vehicle draws: of several batteries the one that gives most, each by its latest
-    reading; an earlier log above the limit outweighs a later look at a moment when nothing was drawn."""
-    latest = _latest_at_each(platform, card, asleep).values()
-    if not latest:
-        return None
-    order = ("no-current", "charging", "within", "cannot-tell", "above")
-    most = max(latest, key=lambda r: (order.index(against_limit(r, limits.at(r.place))), held_amps(r) or 0.0))
-    if against_limit(most, limits.at(most.place)) == "above":
-        return most
-    logs = [r for r in asleep if r.log is not None and against_limit(r, limits.at(r.place)) == "above"]
-    return logs[-1] if logs else most
-
-
-def _latest_at_each(platform: Platform, card: JobCard, asleep: list[Reading]) -> dict[str, Reading]:
-    """The latest reading of each battery's whole current."""
-    batteries = dict.fromkeys(battery_read_at(platform, reading.place) for reading in asleep)
-    latest = {
-        name: _latest_total(
-            card, without_single_states(r for r in asleep if battery_read_at(platform, r.place) == name)
-        )
-        for name in batteries
-    }  # fmt: skip
-    return {name: reading for name, reading in latest.items() if reading is not None}
-
-
-def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
-    """The last reading of the whole current. Where one entry has both posts of two batteries in series, the minus post
-    counts: it also carries what is taken from the tap, which the lower battery gives."""
-    if not totals:
-        return None
-    last = totals[-1]
-    entry = next(
-        (e for e in card.entries if last.span is not None and e.span.start <= last.span.start < e.span.end), None
-    )
-    if entry is None:
-        return last
-    together = [r for r in totals if r.span is not None and entry.span.start <= r.span.start < entry.span.end]
-    return next((r for r in reversed(together) if r.place.endswith(".-")), last)
 
 
 def _read_again(evidence: Evidence) -> tuple[Reading, ...]:

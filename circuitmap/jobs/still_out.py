@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
+from circuitmap.evidence.gone_for_good import GoneForGood
 from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.put_right import put_right
 from circuitmap.evidence.written_names import removable
@@ -12,11 +13,13 @@ from circuitmap.wiring.platform import Platform
 
 class StillOut(NamedTuple):
     """Full names. `taken_in` are those of which nobody wrote that they were put back: what was written of them is that
-    they were renewed or put right; `back` are the others that were out."""
+    they were renewed or put right; `back` are the others that were out. `away` is what is on no sheet and was taken
+    away for good."""
 
     out: tuple[str, ...]
     taken_in: tuple[str, ...]
     back: tuple[str, ...]
+    away: tuple[str, ...] = ()
 
 
 def still_out(platform: Platform, live: Iterable[Entry], added: Collection[str]) -> StillOut:
@@ -24,6 +27,7 @@ def still_out(platform: Platform, live: Iterable[Entry], added: Collection[str])
     out: dict[str, None] = {}
     taken_in: dict[str, None] = {}
     was_out: dict[str, None] = {}
+    away = GoneForGood(platform)
     for entry in live:
         for text in entry.back:
             name = _full_name(platform, text.value, added)
@@ -37,8 +41,10 @@ def still_out(platform: Platform, live: Iterable[Entry], added: Collection[str])
             name = _full_name(platform, text.value, added)
             out[name] = was_out[name] = None
             taken_in.pop(name, None)
-    back = tuple(name for name in was_out if name not in out and name not in taken_in)
-    return StillOut(tuple(out), tuple(taken_in), back)
+        for name in away.entry(entry, tuple(out), added):
+            out.pop(name)
+    back = tuple(n for n in was_out if n not in out and n not in taken_in and n not in away.names)
+    return StillOut(tuple(out), tuple(taken_in), back, tuple(away.names))
 
 
 def _full_name(platform: Platform, text: str, added: Collection[str]) -> str:

@@ -13,7 +13,7 @@ from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import Try, has_fallen, least_seen, too_early
+from circuitmap.evidence.tries import BACK_SHARE, Try, has_fallen, least_seen, too_early
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
@@ -64,7 +64,8 @@ class TryVerdict:
     turned, each with its position. `needs` is what proof still lacks; `failed` are tests of the part that were not
     passed. `left` is what is still drawn at `place` with the parts out, in A; `hands_off` those of `out` that nobody
     should have touched, each with `why_hands_off`. `fed_by_hands_off` is what feeds something of
-    `out` that is on no sheet, and is hands-off, each with why.
+    `out` that is on no sheet, and is hands-off, each with why. `beside` is what was still out when it came back,
+    `logged` the last log at `place` with just these parts out.
     """
 
     verdict: Verdict
@@ -83,6 +84,8 @@ class TryVerdict:
     figures: tuple[float | Change | None, ...] = ()
     turned: tuple[tuple[str, str], ...] = ()
     fed_by_hands_off: tuple[tuple[str, Untouchable], ...] = ()
+    beside: tuple[str, ...] = ()
+    logged: Reading | None = None
 
     @property
     def left(self) -> float | None:
@@ -113,18 +116,46 @@ def verdicts_on(
     what it is fed from. `feeds_all` says whether nearly everything that draws at a place hangs on parts,
     `stops_at_once` whether all that goes with them stops in that moment, with nothing that has to fall asleep first.
     """
+    readings = tuple(readings)
     shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
+    logs = {(frozenset(r.without), r.place): r for r in readings if r.log is not None and r.speaks == "parked"}
     groups: dict[tuple[str, ...], list[Try]] = {}
     for one in tries:
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
     verdicts: dict[tuple[str, ...], TryVerdict] = {}
     for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
+        if _came_back_first(platform, groups[out], verdicts):
+            continue
         its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
         told = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once)
         if told.verdict in ("involved", "part", "own-share") and feeds_all(its_out, told.place):
             told = replace(told, verdict="feeds-all", needs=(), failed=())
-        verdicts[out] = told
-    return tuple(verdicts[out] for out in groups)
+        verdicts[out] = replace(told, logged=logs.get((frozenset(told.out), told.place)))
+    return tuple(verdicts[out] for out in groups if out in verdicts)
+
+
+def _came_back_first(platform: Platform, tries: list[Try], verdicts: dict[tuple[str, ...], TryVerdict]) -> bool:
+    """Whether each of several parts was also tried by itself, and of a try with all of them out one was put back before
+    the others. That is no more of them together: what came back then came back with that one, and is told of it."""
+    alone = [verdicts.get((name,)) for name in tries[-1].out]
+    if len(alone) < 2 or any(one is None for one in alone):
+        return False
+    place = _leading_place(platform, tries)
+    last = next((one for one in reversed(tries) if one.back is not None and one.after.place == place), None)
+    if last is None or last.back is None or last.back.amps is None or last.after.amps is None:
+        return False
+    first = [name for name in last.out if name not in last.back.without]
+    its = verdicts[first[0],] if len(first) == 1 else None
+    if its is None or its.verdict not in ("involved", "part") or its.back is not None or its.turned:
+        return False
+    here = its.place == last.after.place and its.took is not None
+    if not here or last.back.amps - last.after.amps < BACK_SHARE * (its.took or 0.0):
+        return False
+    verdicts[its.out] = replace(
+        its, back=last.back, figures=(*its.figures, last.back.amps), beside=last.back.without,
+        needs=tuple(need for need in its.needs if need != "in-again"),
+    )  # fmt: skip
+    return True
 
 
 def _beside_what_is_settled(
@@ -146,6 +177,8 @@ def _beside_what_is_settled(
     if not settled or not any(one.after.place in left for one in tries):
         return out, tries
     others = tuple(name for name in out if name not in settled)
+    if not others:  # each has a share of its own
+        return out, tries
     return others, [
         replace(
             one, out=others, before=left[one.after.place], turned=tuple(t for t in one.turned if t[0] in others)
@@ -325,6 +358,8 @@ def _still_needed(
         wanted = ()  # it was measured wrong apart from all that hangs on it
     elif by_its_plug:
         wanted, needs = (), [*needs, "own-plug"]
+    elif part is None:
+        wanted = ()  # what somebody plugged in is no part of the vehicle: out, in and out again tells all of it
     needs += [what for what in WHAT if what in wanted and what not in latest]
     return tuple(needs), tuple(test for test in latest.values() if not test.passed)
 

@@ -5,6 +5,7 @@ The one home of these figures; each says where it comes from.
 """
 
 from circuitmap.quantities import Band
+from circuitmap.wiring.parts import UNFUSED_KINDS
 from circuitmap.wiring.platform import Platform
 
 USUAL_SLEEP = Band(20.0, 60.0)
@@ -32,6 +33,14 @@ def sleep_of(platform: Platform) -> Band:
 def limit_of(platform: Platform) -> float:
     """The parked current in A that this vehicle is held to."""
     return platform.limit if platform.limit is not None else USUAL_LIMIT
+
+
+def has_engine(platform: Platform) -> bool:
+    """Whether an engine can run, as far as is typed in: not where something is driven by high voltage, and neither a
+    starter nor an alternator is there."""
+    parts = platform.parts.values()
+    driven = any(part.hands_off == "high-voltage" for part in parts)
+    return not driven or any(part.kind in UNFUSED_KINDS for part in parts)
 
 
 def has_higher_voltage(platform: Platform) -> bool:

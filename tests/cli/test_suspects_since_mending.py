@@ -56,3 +56,23 @@ def test_they_speak_of_the_vehicle_as_it_is(
     assert told.startswith(shown) == (stage is not None)
     its = circuitmap("suspects", tmp_path / "bus", "--card", card, "--json").json
     assert its["card_stage"] == stage
+
+
+@pytest.mark.parametrize(
+    ("since", "asked"),
+    [
+        ([RESTS], "Lock it, and log a night"),
+        ([RESTS, 'at: "20:00", log: {floor: 0.01A, peak: 0.02A, mean: 0.01A, for: 8h}'], "Write the report"),
+    ],
+)
+def test_nothing_else_is_left_to_do_than_the_card_says(
+    circuitmap: Run, tmp_path: Path, since: list[str], asked: str
+) -> None:
+    """Neither leads off for a day, nor the engine: what was found is mended, and only its night may be missing."""
+    (tmp_path / "bus").mkdir()
+    (tmp_path / "bus" / "b.circuit").write_text(BUS, encoding="utf-8")
+    card = tmp_path / "job.yaml"
+    lines = "".join(f"  - {{{entry}}}\n" for entry in (*DREW, *MENDED, *since))
+    card.write_text(f"platform: bus\nentries:\n{lines}", encoding="utf-8")
+    told = " ".join(circuitmap("suspects", tmp_path / "bus", "--card", card, "--without-earlier-jobs").out.split())
+    assert asked in told and "24 hours" not in told and "Engine running" not in told

@@ -42,7 +42,7 @@ def test_the_switch_tells_not_a_finer_meter(skiff: Platform, amps: str, more: st
 @pytest.mark.parametrize("amps", ["4.05A", "4.20A", "3.90A"])
 def test_what_the_sheets_give_is_normal(skiff: Platform, amps: str) -> None:
     found = standing(skiff, *read(amps))
-    assert headline(skiff, found).startswith("WITHIN THE LIMIT so far")
+    assert headline(skiff, found).startswith(f"NO MORE THAN IS KNOWN so far: HB {amps[:-1]} A")
     assert "NO DRAW FOUND" in suspects_text(skiff, answer(skiff, *read(amps)))
 
 

@@ -65,9 +65,11 @@ def test_all_of_it_is_repaired(van: Platform) -> None:
     [
         # ten minutes after locking, "for 14h"
         ((*WHOLE[:-1], night("2026-03-01 17:10")), "no-room", "left alone for 0 min when that was written down"),
-        ((*WHOLE[:-1], night("2026-03-02 07:19")), "no-room", "left alone for 13 h 59 min"),
+        ((*WHOLE[:-1], night("2026-03-02 07:19", mean="0.05A")), "no-room", "left alone for 13 h 59 min"),
+        ((*WHOLE[:-1], night("2026-03-02 07:19")), "", "REPAIRED"),  # all of it in 13 h 59 min is still within
+        ((*WHOLE[:-1], night("2026-03-02 06:59")), "no-room", "left alone for 13 h 39 min"),  # begun before it was locked
         ((*WHOLE[:-1], night("2026-03-02 07:20")), "", "REPAIRED"),
-        ((*WHOLE[:-1], night("2026-03-02 07:20", "14.1h")), "no-room", "left alone for 14 h when"),
+        ((*WHOLE[:-1], night("2026-03-02 07:20", "14.1h", "0.05A")), "no-room", "left alone for 14 h when"),
         ((*WHOLE[:-1], night("2026-03-02 01:20", "8h")), "", "REPAIRED"),
         ((*WHOLE[:-1], night("2026-03-02 01:19", "8h")), "no-room", "7 h 59 min"),
         ((*WHOLE[:-1], night("2026-03-02 07:30", "7.9h")), "short", "too short"),

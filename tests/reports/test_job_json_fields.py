@@ -36,11 +36,24 @@ entries:
   - {at: 11:30, read: {F22: 0.00A}, total: 0.040A}
   - {at: 11:31, back: [LIFT]}
   - {at: 12:00, total: 0.465A}
-  - {at: 12:10, tested: {LIFT ground: 0.6V}}
+  - {at: 12:10, tested: {LIFT ground: 0.6V}, volts: {LIFT.1: 12.4V}}
   - {at: 12:20, cause: LIFT}
   - {at: 12:30, mended: new controller}
   - {at: 12:31, total: 9A, struck: wrong van}
   - {at: 23:50, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}}
+"""
+SHARES = """\
+job: "15"
+platform: van
+entries:
+  - {at: 10:00, state: locked, meter: low-current clamp}
+  - {at: 10:50, total: 0.47A}
+  - {at: 11:00, out: [LIFT]}
+  - {at: 11:40, total: 0.20A}
+  - {at: 11:45, out: [SECOND]}
+  - {at: 12:20, total: 0.03A}
+  - {at: 12:25, back: [LIFT]}
+  - {at: 13:00, total: 0.30A}
 """
 STILL_DEAD = """\
 job: "9"
@@ -76,13 +89,21 @@ entries:
   - {at: 10:50, total: 0.04A, battery: {test: bad}}
   - {at: 12:00, mended: new battery}
 """
+CHARGING = """\
+job: "16"
+platform: van
+entries:
+  - {at: 10:00, state: locked}
+  - {at: 10:50, total: 0.04A, battery: {charging: 12.2V}}
+  - {at: 12:00, cause: "worn brushes; kind charging", mended: new brushes}
+"""
 RENEWED = """\
 job: "12"
 platform: van
 entries:
   - {at: 10:00, state: locked}
-  - {at: 11:00, out: [LIFT]}
-  - {at: 12:00, mended: new LIFT}
+  - {at: 11:00, added: {COOLER: F22}, out: [LIFT, COOLER]}
+  - {at: 12:00, mended: "new LIFT, COOLER taken away for good"}
   - {at: 22:20, log: {floor: 0.03A, peak: 0.12A, mean: 0.03A, period: 2h, for: 9h}}
 """
 SWITCHED_ON = """\
@@ -139,6 +160,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "skiff").mkdir()
     (shop / "skiff" / "s.circuit").write_text(SKIFF, "utf-8")
     (shop / "blows.yaml").write_text(BLOWS, "utf-8")
+    (shop / "charging.yaml").write_text(CHARGING, "utf-8")
+    (shop / "shares.yaml").write_text(SHARES, "utf-8")
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
@@ -169,6 +192,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "renewed.yaml"),
             asked("card", "show", shop / "on.yaml"),
             asked("card", "show", shop / "blows.yaml"),
+            asked("card", "show", shop / "shares.yaml"),
+            asked("card", "show", shop / "charging.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

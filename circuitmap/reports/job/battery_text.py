@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import NamedTuple
 
 from circuitmap.battery.parked_time import (
     PARKED_CHARGE,
@@ -17,7 +18,7 @@ from circuitmap.jobs.after_mending import NIGHT_MINUTES
 from circuitmap.jobs.against_limit import held_amps, tolerance
 from circuitmap.jobs.intake import Intake
 from circuitmap.quantities import Band
-from circuitmap.reports.words.limit_words import ampere_words
+from circuitmap.reports.words.limit_words import ampere_words, is_fine
 from circuitmap.reports.words.parked_time_words import parked_time_words
 
 _ELSEWHERE = (
@@ -32,26 +33,50 @@ _ENOUGH_WORDS = {
 }
 
 
-def battery_sentences(
-    intake: "Intake", total: "Reading | None", night: "Reading | None" = None, of: str = ""
-) -> Iterator[str]:
-    """`of` is the battery's name where several were read.
+class Told(NamedTuple):
+    """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
+    vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
+    empty."""
 
-    Time to no-start at the measured draw, the draw that would explain the complaint, and what was assumed; with
-    `night`, the log after mending, also how long the car can stand now."""
+    of: str = ""
+    came_in: bool = False
+    starts: bool = True
+
+
+PLAIN = Told()
+
+
+def battery_sentences(
+    intake: "Intake",
+    total: "Reading | None",
+    night: "Reading | None" = None,
+    told: Told = PLAIN,
+    since: "Reading | None" = None,
+) -> Iterator[str]:
+    """Time to no-start at the measured draw, the draw that would explain the complaint, and what was assumed; with
+    `night`, the log after mending, or else with `since`, what was read after it, also how long it can stand now."""
     usable = usable_charge(intake.battery)
     if usable is None:
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
         return
     draw, shown = mean_draw(total), shown_draw(total)
     if draw is not None:
-        yield from (f"{of}: {its[0].lower()}{its[1:]}" if of else its for its in _time_to_no_start(usable, draw, shown))
+        before = ", ".join(its for its in (told.of, "as it came in" if told.came_in else "") if its)
+        for its in _time_to_no_start(usable, draw, shown, told.starts):
+            yield _capital(f"{before}: {its[0].lower()}{its[1:]}" if before else its, told.of)
     yield from _mended(intake, mean_draw(night))
+    if night is None:
+        yield from _mended(intake, mean_draw(since), since)
     if intake.flat_after is not None:
-        yield from _complaint(usable, intake.flat_after, total)
+        yield from _complaint(usable, intake.flat_after, total, told.starts)
     if intake.rating_from_sheet:
         yield "The capacity is that of the sheet, not read off this car's battery."
-    yield f"Assumed: {'; '.join(usable.assumed)}. No self-discharge counted."
+    assumed = usable.assumed if told.starts else [its.replace("no start below", "flat below") for its in usable.assumed]
+    yield f"Assumed: {'; '.join(assumed)}. No self-discharge counted."
+
+
+def _capital(text: str, of: str) -> str:
+    return text if of else f"{text[:1].upper()}{text[1:]}"
 
 
 def time_now(intake: "Intake", now: "Reading") -> Iterator[str]:
@@ -63,18 +88,18 @@ def time_now(intake: "Intake", now: "Reading") -> Iterator[str]:
         yield f"As mended so far: {its[0].lower()}{its[1:]}"
 
 
-def other_battery_sentence(intake: "Intake", total: "Reading", name: str) -> str:
+def other_battery_sentence(intake: "Intake", total: "Reading", name: str, starts: bool = True) -> str:
     """How long another battery lasts that also gives more than it may, by the capacity on its sheet."""
     usable, draw = usable_charge(intake.battery), mean_draw(total)
     if usable is None or draw is None:
         return f"{name}: its size is not known (by the sheet it has none): no time to flat."
-    time = " ".join(_time_to_no_start(usable, draw, shown_draw(total)))
+    time = " ".join(_time_to_no_start(usable, draw, shown_draw(total), starts))
     return f"{name}: {time[:1].lower()}{time[1:]} Its capacity is that of the sheet." if time else ""
 
 
-def _mended(intake: "Intake", now: Band | None) -> Iterator[str]:
+def _mended(intake: "Intake", now: Band | None, since: "Reading | None" = None) -> Iterator[str]:
     """How long the car can stand now, with a battery charged as vehicles are when parked, not with what was left when
-    it came in."""
+    it came in. `since` is the look that this rests on; without it, a night's log shows it."""
     came_with = intake.battery.charge
     usable = usable_charge(replace(intake.battery, charge=PARKED_CHARGE))
     if usable is None or now is None or now.high <= 0.0:
@@ -82,6 +107,13 @@ def _mended(intake: "Intake", now: Band | None) -> Iterator[str]:
     if came_with is not None and came_with.high < PARKED_CHARGE.low:
         yield f"Charge it before it goes home: it came in about {came_with.high:.0%} full, by its volts."
     stands = usable.ampere_hours.low / now.high
+    if since is not None:
+        fine = is_fine(since)
+        yield (
+            f"At the {ampere_words(since.amps, fine)} read since it was mended, and parked with the battery charged "
+            f"(at least {PARKED_CHARGE.low:.0%}), it stands for {parked_time_words(Band(stands, stands))} at the least."
+        )
+        return
     yield (
         f"Mended, and parked with the battery charged (at least {PARKED_CHARGE.low:.0%}), it stands for "
         f"{parked_time_words(Band(stands, stands))} at the least."
@@ -92,28 +124,33 @@ MOSTLY_ERROR = 0.5
 """The share of what a meter shows from which on its error changes the time by much (judgement)."""
 
 
-def _time_to_no_start(usable: Usable, draw: Band, shown: float | None) -> Iterator[str]:
+def _time_to_no_start(usable: Usable, draw: Band, shown: float | None, starts: bool = True) -> Iterator[str]:
     """At what the meter shows, and where it may be off by much, at the least and the most that this may be."""
     hours = hours_to_no_start(usable, draw)
     if hours is None:
         return
     at_shown = hours_to_no_start(usable, Band(shown, shown)) if shown is not None and shown > 0.0 else None
     if at_shown is None or shown is None or draw.high - shown < MOSTLY_ERROR * shown:
-        yield f"At {_amps(draw)} it no longer starts after {parked_time_words(hours)}."
+        yield f"At {_amps(draw)} it {_ends(starts)} after {parked_time_words(hours)}."
         return
     yield (
-        f"At {ampere_words(shown, shown < TENTH_OF_A_DIGIT)} it no longer starts after {parked_time_words(at_shown)}; "
+        f"At {ampere_words(shown, shown < TENTH_OF_A_DIGIT)} it {_ends(starts)} after {parked_time_words(at_shown)}; "
         f"the meter can be off, and at {_amps(draw)} that is {parked_time_words(hours)}."
     )
 
 
-def _complaint(usable: Usable, complained: Band, total: Reading | None) -> Iterator[str]:
+def _ends(starts: bool) -> str:
+    return "no longer starts" if starts else "is half empty"
+
+
+def _complaint(usable: Usable, complained: Band, total: Reading | None, starts: bool = True) -> Iterator[str]:
     draw = mean_draw(total)
     needed = draw_that_explains(usable, complained)
     if needed.high <= 0.0:
         yield (
-            "By the volts written down the battery is too empty to start. Parked so, it needs no draw to fail; if they "
-            "are those of the flat battery, they say nothing of the draw: charge it, and write down its volts at rest."
+            f"By the volts written down the battery is {'too empty to start' if starts else 'half empty or less'}. "
+            "Parked so, it needs no draw to fail; if they are those of the flat battery, they say nothing of the draw: "
+            "charge it, and write down its volts at rest."
         )
         return
     takes = _amps(needed) if needed.low >= 0.005 else f"up to {needed.high:.2f} A"

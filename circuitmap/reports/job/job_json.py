@@ -11,6 +11,7 @@ from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.intake import Intake
 from circuitmap.jobs.job import Job
+from circuitmap.jobs.no_draw_cause import NoDrawCause
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
@@ -51,6 +52,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "blown": _blown(job) if job.blown.stage else None,
         "still_out": list(standing.still_out),
         "taken_in": list(standing.taken_in),
+        "taken_away": list(standing.taken_away),
         "rests_on": [
             {"battery": one.battery, "switch": one.switch, "load": one.load, "amps": round(one.amps, 4)}
             for one in standing.rests_on
@@ -124,7 +126,12 @@ def _after(standing: JobStanding) -> dict[str, Any] | None:
         "went_by_itself": after.went_by_itself or None,
         "found": _found(standing.found),
         "new_battery": None if battery is None else {"batteries": list(battery.batteries), "shown": battery.shown},
+        "no_draw_cause": _no_draw_cause(standing.no_draw_cause),
     }
+
+
+def _no_draw_cause(its: NoDrawCause | None) -> dict[str, Any] | None:
+    return None if its is None else {"kind": its.kind, "shown": its.shown, "battery": its.battery or None}
 
 
 def _found(found: FoundCause | None) -> dict[str, Any] | None:
@@ -137,6 +144,7 @@ def _found(found: FoundCause | None) -> dict[str, Any] | None:
         "own": [list(one.out) for one in found.own],
         "led": [list(one.out) for one in found.led],
         "pointers": [{"place": pointer.place, "shown": pointer.shown} for pointer in found.pointers],
+        "measured": [{"at": str(one.pin), "volts": one.volts} for one in found.measured],
     }
 
 
@@ -168,6 +176,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],
         "change": one.after.change or None,
         "turned": dict(one.turned),
+        "beside": list(one.beside),
         "since_mending": since_mending,
         "changes": [{"place": c.place, "before": c.before, "after": c.after} for c in one.changes],
     }

@@ -10,9 +10,10 @@ from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import battery_read_at, place_of
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job, times_of
+from circuitmap.jobs.starts import starts_the_engine
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
-from circuitmap.reports.job.battery_text import battery_sentences, other_battery_sentence, time_now
+from circuitmap.reports.job.battery_text import Told, battery_sentences, other_battery_sentence, time_now
 from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.changed_words import changed_sentences
@@ -73,13 +74,19 @@ def battery_lines(job: Job) -> Iterator[str]:
     intake = intake if standing.battery_job is None else replace(intake, flat_after=None)  # that was the old one
     battery = battery_read_at(job.platform, total.place) if total is not None else ""
     nights = (one for one in standing.after.shown if battery_read_at(job.platform, one.place) == battery)
-    of = battery if len(standing.totals) > 1 else ""
-    yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, of)
+    now_mended = standing.stage in ("mended", "repaired", "no-draw-mended")
+    told = Told(
+        of=battery if len(standing.totals) > 1 else "", came_in=now_mended,
+        starts=starts_the_engine(job.circuit, battery) if battery else True,
+    )  # fmt: skip
+    looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
+    since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
+    yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
     now = standing.after.reading
     if standing.is_mended_in_part and now is not None and battery_read_at(job.platform, now.place) == battery:
         yield from time_now(intake, now)
     for name, its, reading in job.others_drained:
-        yield other_battery_sentence(its, reading, name)
+        yield other_battery_sentence(its, reading, name, starts_the_engine(job.circuit, name))
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str], maker: str = "") -> list[str]:

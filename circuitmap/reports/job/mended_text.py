@@ -9,6 +9,8 @@ from circuitmap.jobs.after_mending import NIGHT_MINUTES, AfterMending, is_asleep
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.standing import JobStanding
+from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.no_draw_cause_text import check_words, no_draw_cause_headline
 from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
@@ -66,6 +68,8 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
         return f"REPAIRED{proven}: {_subject(platform, standing, ': ')}{nights}; the limit is {limit}.{off}"
     if standing.battery_job is not None and not standing.still_out:
         return _battery_headline(standing)
+    if standing.no_draw_cause is not None and not standing.still_out:
+        return no_draw_cause_headline(standing, standing.no_draw_cause, _subject(platform, standing, before=": "))
     wanted = f"It is repaired when a night's log{_at_each(standing)} stays within {limit}."
     if standing.still_out:
         return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}.{_read_so(standing)} {wanted}"
@@ -133,11 +137,13 @@ def quiet_since_words(platform: Platform, standing: JobStanding) -> str:
             f"{one.place} {shown_words(one, standing.limits.at(one.place))}{drew or _known_there(one, standing)}"
         )
     steady = all(is_asleep_and_steady(platform, one) for one in after.quiet)
+    known = any(one.amps is not None and one.amps > standing.limit for one in after.quiet)
+    within = "no more than is known there" if known else "within the limit"
     how = ", asleep and steady" if steady else ", at one moment"
     if after.went_by_itself:
-        return f"Since then {joined(said)}{how}: within the limit, but so it was before it was mended."
+        return f"Since then {joined(said)}{how}: {within}, but so it was before it was mended."
     comes = "a draw that comes and goes" if steady else "a draw that comes and goes, or comes once it sleeps"
-    return f"Since then {joined(said)}{how}: within the limit. Still open: {comes}."
+    return f"Since then {joined(said)}{how}: {within}. Still open: {comes}."
 
 
 def _known_there(one: Reading, standing: JobStanding) -> str:
@@ -174,20 +180,34 @@ def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str
     if standing.cause and found.parts:
         yield f"The cause by the card: {found.words.rstrip('.')}."
     for one in found.own:
-        yield f"{joined([*one.out])}: {figures_words(one)}{_since_mended(standing, one.place)}."
+        yield f"{joined([*one.out])}: {figures_words(one)}{_by_itself(one) or _since_mended(standing, one.place)}."
     yield from _led_there(platform, found)
-    if found.grade == "told" and (found.parts or standing.cause):
+    measured = [f"{o.pin} {o.volts:g} V{f' with {joined(o.without)} out' if o.without else ''}" for o in found.measured]
+    if measured:
+        yield f"Measured there: {joined(measured)}."
+    wrong = standing.no_draw_cause.before if standing.no_draw_cause is not None else None
+    if wrong is not None:
+        yield f"{check_words(wrong)} before it was mended."
+    told = found.own or found.led or found.pointers or found.measured or wrong is not None
+    if not told and (found.parts or standing.cause):
         yield "Nothing else on the card points there: no try, no test, nothing that was seen."
 
 
 def _led_there(platform: Platform, found: FoundCause) -> Iterator[str]:
     for one in found.led:
-        yield f"{joined([named(platform, name) for name in one.out])} out led there: {figures_words(one)}."
+        its = joined([named(platform, name) for name in one.out])
+        yield f"{its} out led there: {figures_words(one)}{_by_itself(one)}."
     for pointer in found.pointers:
         yield _POINTED.get(pointer.shown, "{place} found {shown}.").format(place=pointer.place, shown=pointer.shown)
 
 
+def _by_itself(one: TryVerdict) -> str:
+    """That what went with a part did not come back with it."""
+    return ": it had gone by itself" if one.verdict == "gone-by-itself" else ""
+
+
 _POINTED = {
+    "not passed": "{place} tested: bad.",
     "bad": "{place} tested by itself: bad.",
     "failed": "{place} failed its test.",
     "wrong": "{place}: the live data show it wrong.",
@@ -247,7 +267,13 @@ def _read_so(standing: JobStanding) -> str:
 
 
 def taken_in_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
-    """What is taken to be in again although the card does not say that it was put back, and what to do if it isn't."""
+    """What is taken to be in again although the card does not say that it was put back, or to stay out for good, and
+    what to do if it isn't so."""
+    for name in standing.taken_away:
+        yield (
+            f"{name} stays out, by the card: it is on no sheet, and the vehicle is mended without it. "
+            f"If it was only out for the while: add back {name}, and what is read then."
+        )
     for name in standing.taken_in:
         yield (
             f"{named(platform, name)} was out by the card, and is taken to be in again: it was mended, by the card. "

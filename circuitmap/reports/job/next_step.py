@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from circuitmap.jobs.battery_renewed import BatteryJob
 from circuitmap.jobs.standing import JobStanding
+from circuitmap.reports.job.no_draw_cause_text import no_draw_cause_next
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.platform import Platform
@@ -64,7 +65,7 @@ def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
                 f"If it was not the cause, strike entry {standing.mended_entry}, which says mended (card strike CARD "
                 f'{standing.mended_entry} "still draws"): then all that was read before counts, too.'
             )
-        case "repaired" | "renewed":
+        case "repaired" | "renewed" | "no-draw-mended":
             yield "Write the report: circuitmap report CARD -o FILE.html (or .pdf)."
 
 
@@ -83,6 +84,9 @@ def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
         return
     if standing.battery_job is not None:
         yield from _of_a_battery(standing.battery_job)
+        return
+    if standing.no_draw_cause is not None:
+        yield from no_draw_cause_next(platform, standing.no_draw_cause)
         return
     if standing.after.went_by_itself:
         yield from _after_it_had_gone(standing)

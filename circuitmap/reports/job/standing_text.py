@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.against_limit import against_limit
+from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.code_stories import CodeStory
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
@@ -85,8 +85,7 @@ BY_ITS_PLUG: dict[Need, str] = {
 
 _STAGE_WORDS = {
     "not-read": "NOTHING READ YET of the car parked and asleep.",
-    "watch": "WITHIN THE LIMIT so far{unread}. Leave a log running{at} for an hour at least before saying that nothing "
-    "draws.{off}",
+    "watch": "{within}{unread}. Leave a log running{at} for an hour at least before saying that nothing draws.{off}",
     "watched-in-part": "NO DRAW FOUND at {logged}{unread}.{off}",
     "no-draw": "NO DRAW FOUND while we watched ({watched}).{battery}{off}",
     "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
@@ -146,9 +145,19 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         at=f" at {joined(standing.unlogged)} too," if standing.unlogged else "",
         logged=joined([f"{place} in {hours_words(minutes)} of log" for place, minutes in standing.logged]),
         limit=limit_words(standing, total.place if total is not None else ""),
+        within=_within_words(standing),
         **beyond_words(standing),
     )
     return f"{said}{when}"
+
+
+def _within_words(standing: JobStanding) -> str:
+    """Within the limit, or above it by what is known to flow there: that is told as what it is."""
+    above = [one for one in standing.totals.values() if (held_amps(one) or 0.0) > standing.limit]
+    if not above:
+        return "WITHIN THE LIMIT so far"
+    read = joined([f"{one.place} {shown_words(one, standing.limits.at(one.place))}" for one in above])
+    return f"NO MORE THAN IS KNOWN so far: {read}; the limit is {limit_words(standing, above[0].place)}"
 
 
 def _drawn_words(standing: JobStanding, total: Reading) -> str:

@@ -1,7 +1,7 @@
 """What was out, and the currents with it in and out, as words."""
 
 from circuitmap.jobs.trying import TryVerdict
-from circuitmap.reports.words.limit_words import figure_words, is_fine
+from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import named
 from circuitmap.wiring.platform import Platform
@@ -17,7 +17,20 @@ def figures_words(one: TryVerdict) -> str:
         for n, f in enumerate(one.figures)
         if n or f is not None
     ]
-    return f"{one.place} {', '.join(said)}"
+    beside = f" ({joined(one.beside)} still out)" if one.beside else ""
+    return f"{one.place} {', '.join(said)}{beside}{_logged(one)}"
+
+
+def _logged(one: TryVerdict) -> str:
+    """What a log showed that was made while it was out."""
+    log = one.logged.log if one.logged is not None else None
+    if log is None:
+        return ""
+    fine = is_fine(one.logged)
+    long = f" of {hours_words(log.duration)}" if log.duration else ""
+    return (
+        f"; a log{long} without it: {ampere_words(log.mean, fine)} on average, {ampere_words(log.peak, fine)} at most"
+    )
 
 
 def out_words(platform: Platform, one: TryVerdict) -> str:

@@ -44,6 +44,8 @@ def plain_figures(platform: Platform, one: TryVerdict) -> str:
         for n, f in enumerate(one.figures)
         if n or f is not None
     ]
+    if one.beside:
+        said[-1] += f" with {joined([plain_part(platform, name) for name in one.beside])} still out"
     batteries = sum(isinstance(part, Battery) for part in platform.parts.values())
     alone = isinstance(platform.parts.get(one.place), Battery) and batteries == 1
     return f"{', '.join(said)}, at {'the battery' if alone else plain_part(platform, one.place)}"

@@ -158,7 +158,11 @@ def _after(job: Job) -> float | None:
     night = job.standing.night
     if night is not None and night.log is not None:
         return night.log.mean
-    return job.standing.leading.left if job.standing.leading is not None else None
+    leading = job.standing.leading
+    since = [one for one in job.standing.after.quiet if leading is None or one.place == leading.place]
+    if job.standing.mended and since and not job.standing.after.went_by_itself:
+        return since[-1].amps
+    return leading.left if leading is not None else None
 
 
 def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection]:
@@ -167,7 +171,10 @@ def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection
     yield ReportSection("Why", _causes(job))
     yield ReportSection("How we know", tuple(_how_we_know(job)))
     yield ReportSection("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
-    yield ReportSection("Until then", () if job.standing.stage in ("repaired", "renewed") else _said(job, "until_then"))
+    yield ReportSection(
+        "Until then",
+        () if job.standing.stage in ("repaired", "renewed", "no-draw-mended") else _said(job, "until_then"),
+    )
     if not is_about_dead_loads(job):
         yield ReportSection("Battery", tuple(_battery_for_the_customer(job)))
     yield ReportSection("Not checked", tuple(_not_checked(job, not_known)))
@@ -224,7 +231,8 @@ def _shares(job: Job) -> Iterator[str]:
 def _causes(job: Job) -> tuple[str, ...]:
     """The cause of each thing that was mended; what was written later of the same thing stands for it."""
     causes = [one.found.words for one in job.standing.mendings[:-1] if one.found is not None]
-    return tuple(dict.fromkeys((*causes, *_said(job, "cause"))))
+    now = job.standing.cause
+    return tuple(dict.fromkeys((*causes, *([now] if now else []))))
 
 
 def _in_plain_words(job: Job) -> str:
@@ -294,7 +302,12 @@ def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
         if job.dead.mended and job.dead.unseen:
             yield f"Not switched on since it was mended: {joined(job.dead.unseen)}."
         return
-    if job.standing.mended and job.standing.night is None and job.standing.battery_job is None:
+    if (
+        job.standing.mended
+        and job.standing.night is None
+        and job.standing.battery_job is None
+        and job.standing.no_draw_cause is None
+    ):
         yield "No night's log yet: it is mended, not yet shown to be repaired."
     if not job.intake.battery.charge and job.standing.stage != "no-draw":
         yield "The battery's volts at rest were not written down."
@@ -307,6 +320,8 @@ def _put_back(job: Job) -> Iterator[str]:
     if standing.taken_in:
         its = joined([plain_part(job.platform, name) for name in standing.taken_in])
         yield f"In again with its mending, as we take it: {its}."
+    if standing.taken_away:
+        yield f"Taken away for good: {joined([plain_part(job.platform, name) for name in standing.taken_away])}."
     if standing.still_out:
         yield f"STILL OUT, by the card: {joined([plain_part(job.platform, name) for name in standing.still_out])}."
 
@@ -346,7 +361,7 @@ def _row(number: int, entry: Entry) -> RecordRow:
 def _said(job: Job, field: str) -> tuple[str, ...]:
     found = (getattr(entry, field) for entry in _live(job))
     texts = [text.value for text in found if text is not None]
-    return tuple(texts[-1:]) if field == "cause" else tuple(texts)
+    return tuple(texts)
 
 
 def _live(job: Job) -> Iterator[Entry]:

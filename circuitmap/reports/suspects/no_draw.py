@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuitmap.battery.checked import while_charging
+from circuitmap.circuit.links import circuit_of
+from circuitmap.circuit.over_contacts import over_fewest_contacts
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.should_flow import ShouldFlow
 from circuitmap.evidence.battery_seen import fails_charged
@@ -17,11 +19,12 @@ from circuitmap.power.state import rest_position
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.not_known import not_known_sentences
 from circuitmap.reports.words.cautions import StepKind, caution_lines, cautions_at
+from circuitmap.reports.words.limit_words import limit_figure
 from circuitmap.reports.words.paragraphs import counted, joined, table, wrapped
 from circuitmap.reports.words.part_words import named
 from circuitmap.wiring.parts import Battery, Switch
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import has_higher_voltage, limit_of
+from circuitmap.wiring.usual import has_engine, has_higher_voltage, limit_of
 
 LIKELY = 0.5
 NIGHT, HOUR = 8 * 60.0, 60.0
@@ -36,7 +39,8 @@ class NoDraw(NamedTuple):
 
     Each battery is held to the limit by itself: of several, this is the one that may give most, at `place`, and
     `others` are the rest, each with what it gives. `beyond` are batteries that give more than the sheets say for all
-    that is on: what was switched on may take that, or something draws besides."""
+    that is on: what was switched on may take that, or something draws besides. `normal` is the most that is normal at
+    `place`."""
 
     total: float
     error: float
@@ -47,11 +51,17 @@ class NoDraw(NamedTuple):
     place: str = ""
     others: tuple[tuple[str, float], ...] = ()
     beyond: tuple[ShouldFlow, ...] = ()
+    normal: float = 0.0
+
+    @property
+    def held_to(self) -> float:
+        """The limit, or where more than that is normal, by the sheets, as much as that is."""
+        return self.limit if self.total <= self.limit + 1e-9 else max(self.limit, self.normal)
 
     @property
     def shown(self) -> bool:
         """Whether the meter could have told a draw over the limit."""
-        return self.total + self.error <= self.limit + 1e-9
+        return self.total + self.error <= self.held_to + 1e-9
 
 
 class NoDrawStep(NamedTuple):
@@ -97,6 +107,7 @@ def no_draw_of(platform: Platform, diagnosis: Diagnosis) -> NoDraw | None:
         place=most.place if len(totals) > 1 else "",
         others=tuple((reading.place, _mean(reading)) for reading in totals if reading is not most),
         beyond=tuple(one for one in diagnosis.should_flow if one.beyond_what_runs),
+        normal=diagnosis.tests.normal_at.get(most.place, diagnosis.tests.normal_up_to),
     )
 
 
@@ -111,7 +122,7 @@ def _off(reading: Reading) -> float:
 def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     """The answer, with its limit."""
     fine = total_is_fine(diagnosis)
-    total, limit, off = ampere(its.total, fine), ampere(its.limit, fine), ampere(its.error, fine)
+    total, limit, off = ampere(its.total, fine), _limit(its.limit, fine), ampere(its.error, fine)
     whose = "a usual one, not this vehicle's own" if its.is_usual else "this platform's"
     held = f"the limit is {limit}{' at each battery' if its.place else ''} ({whose})"
     if its.place:
@@ -119,7 +130,11 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     if its.beyond:
         says = " ".join(_beyond(one, len(diagnosis.should_flow) > 1, fine) for one in its.beyond)
     elif its.total > its.limit + 1e-9:
-        says = f"NO DRAW FOUND, but over the limit: {total}, and {held}. {_normal_words(diagnosis, its, fine)}"
+        over = f"{its.place} is" if its.place else "That is"
+        says = (
+            f"NO DRAW FOUND: {total}. {over} over the limit of {limit} ({whose}), but no more than is normal there. "
+            f"{_normal_words(diagnosis, its, fine)}"
+        )
     elif not its.shown and its.watched >= NIGHT:
         long = counted(round(its.watched / HOUR), "hour")
         says = f"NO DRAW FOUND in {long} of log: {total}, and {held}; this meter can be off {off}."
@@ -129,6 +144,11 @@ def no_draw_lines(diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
         hours = f" ({counted(round(its.watched / HOUR), 'hour')})" if its.watched >= HOUR else ""
         says = f"NO DRAW FOUND while we watched{hours}: {total}, and {held}."
     return wrapped(says, width=width)
+
+
+def _limit(amps: float, fine: bool) -> str:
+    """A limit with as many digits as it has: 0.035 A is not 0.04 A."""
+    return ampere(amps, fine) if fine else limit_figure(amps)
 
 
 def _normal_words(diagnosis: Diagnosis, its: NoDraw, fine: bool) -> str:
@@ -175,7 +195,7 @@ def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
 
 
 def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDrawStep]:
-    limit = ampere(its.limit, total_is_fine(diagnosis))
+    limit = _limit(its.held_to, total_is_fine(diagnosis))
     if its.beyond:
         return [step for one in its.beyond for step in _tell_apart(platform, diagnosis, one)]
     several = len(_batteries(platform)) > 1
@@ -196,8 +216,9 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
     elif "test" not in latest:
         steps.append(_battery(platform, its, several))
     volts = latest["charging"].volts if "charging" in latest else None
-    if volts is None or while_charging(volts) != "charged":
+    if volts is None or while_charging(volts) == "overcharged":
         steps.append(_charging(platform, several))
+    steps = [*_not_charged(platform, diagnosis), *steps]
     steps.append(_ASKED)
     if not its.shown and a_night:  # a night's log is more than one more look: what is finer comes last
         steps.append(_finer_meter(platform, its, limit))
@@ -309,15 +330,47 @@ def _charging(platform: Platform, several: bool) -> NoDrawStep:
     """Charging volts: common practice, no source. Drops: 0.5 V on the plus, 0.2 V on the minus side (seen: texts that
     quote SAE)."""
     twice = 2 if has_higher_voltage(platform) else 1
+    runs = "Engine running" if has_engine(platform) else "Ready to drive, or plugged in"
     return NoDrawStep(
         ("charging",),
-        f"Engine running, lights on: volts at {'each' if several else 'the'} battery.  5 min",
+        f"{runs}, lights on: volts at {'each' if several else 'the'} battery.  5 min",
         (
             (f"{13.8 * twice:g} to {14.8 * twice:g} V", "it is charged. Then ask: short trips never fill it"),
             ("less", "over 0.5 V lost on the plus side or 0.2 V on the minus side: that; else what charges it"),
         ),
         "Volts: common practice, no source. A car that steers its charging may show less for a while.",
     )
+
+
+def _not_charged(platform: Platform, diagnosis: Diagnosis) -> list[NoDrawStep]:
+    """For each battery that was last read as not being charged: the way on which its charge comes, place by place. A
+    drop of 0.5 V on the plus side is too much (seen: texts that quote SAE)."""
+    latest = {check.battery: check for check in diagnosis.batteries if check.check == "charging"}
+    wrong = [n for n, check in latest.items() if check.volts is None or while_charging(check.volts) == "not-charged"]
+    steps = []
+    for name in wrong:
+        ways = over_fewest_contacts(circuit_of(platform), name, lambda part: _charges(platform, part))
+        along = [place for way in ways[:1] for place in (str(way.end), *way.parts, str(way.start))]
+        told = [place for place in along if diagnosis.hands_off.may_touch(place.partition(".")[0])]
+        how = f"along its way: {joined(told)}" if told else "at what charges it, and at each plug and fuse on to it"
+        steps.append(
+            NoDrawStep(
+                ("charging", "live-volts"),
+                f"{name} was not charged: while what charges it runs, read the volts {how}.  15 min",
+                (
+                    ("they fall by over 0.5 V from one to the next", "that piece, where they fall"),
+                    ("too low from the first on", "what charges it, or what steers it"),
+                    ("all as they should be", "its minus side: over 0.2 V lost there is too much"),
+                ),
+                "Volts: common practice, no source.",
+            )
+        )
+    return steps
+
+
+def _charges(platform: Platform, part: str) -> bool:
+    its = platform.parts.get(part)
+    return its is not None and its.kind == "alternator"
 
 
 def _batteries(platform: Platform) -> Sequence[Battery]:

@@ -76,8 +76,9 @@ _NOT_WORTH: dict[NotWorth, str] = {
 }
 
 
-def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) -> str:
-    """The whole answer."""
+def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH, left_to_do: Sequence[str] = ()) -> str:
+    """The whole answer; `left_to_do` are the steps of a card on which something was mended, where nothing draws now:
+    nothing else is left then."""
     head = head_lines(platform, diagnosis, width)
     head += [*left_so_lines(platform, diagnosis, width), *from_before_lines(diagnosis, width)]
     head += disagreement_lines(platform, diagnosis, width)
@@ -99,7 +100,7 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH) 
     if no_draw is not None:
         return as_text(
             head, no_draw_lines(diagnosis, no_draw, width), _count(diagnosis, width),
-            no_draw_next(platform, diagnosis, no_draw, width),
+            left_to_do or no_draw_next(platform, diagnosis, no_draw, width),
             section("NOT KNOWN", no_draw_not_known(platform, diagnosis), width),
             section("CARE", FOR_THE_JOB, width),
         )  # fmt: skip

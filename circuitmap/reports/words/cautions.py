@@ -12,7 +12,7 @@ from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
 from circuitmap.wiring.care import care_by_name, care_of
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Switch
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import ARCING_VOLTS, has_higher_voltage
+from circuitmap.wiring.usual import ARCING_VOLTS, has_engine, has_higher_voltage
 
 if TYPE_CHECKING:
     from circuitmap.diagnosis.next_test.handling import Action
@@ -29,7 +29,16 @@ StepKind = (
 
 Trait = (
     Care
-    | Literal["battery", "unfused", "heavy", "higher-volts", "arcing-volts", "several-batteries", "gas-and-its-alarm"]
+    | Literal[
+        "battery",
+        "unfused",
+        "heavy",
+        "higher-volts",
+        "arcing-volts",
+        "several-batteries",
+        "gas-and-its-alarm",
+        "no-engine",
+    ]
 )
 """What is the case at a step: something to take care of at a part that it touches, or in the vehicle."""
 
@@ -73,10 +82,10 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("burns-gas", "Gas shut at the bottle first, alarm left on; the gas side is for licensed people.",
              _TAKES_OUT, ("burns-gas",), but=("gas-and-its-alarm",)),
     _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",
-             _TAKES_OUT, ("gas-alarm",), but=("gas-and-its-alarm",)),
+             (*_TAKES_OUT, "battery-rest"), ("gas-alarm",), but=("gas-and-its-alarm",)),
     _caution("gas-and-its-alarm", "What burns gas goes out, and so does its alarm: gas shut at the bottle first, and "
              "kept shut as long as either is out; the place aired; the alarm back in service before anybody sleeps "
-             "there; the gas side is for licensed people.", _TAKES_OUT, ("gas-and-its-alarm",)),
+             "there; the gas side is for licensed people.", (*_TAKES_OUT, "battery-rest"), ("gas-and-its-alarm",)),
     _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
              (*_TAKES_OUT, "relay-volts", "live-volts", "switch-on"), ("starts-itself",)),
     _caution("hot", "It may be hot: let it cool.", _PARTS, ("hot",)),
@@ -140,7 +149,9 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("several-batteries", "More than one battery, solar or mains hook-up: one ground lead off does not make "
              "the car dead.", ("battery-rest", "charge-battery", "prove-unfused"), ("several-batteries",)),
     _caution("running", "Engine running: brake on, out of gear, exhaust led out, hands and leads clear of belts and "
-             "fans.", ("charging",)),
+             "fans.", ("charging",), but=("no-engine",)),
+    _caution("ready", "Ready to drive: brake on, in park, nobody in front or behind; nothing orange is touched.",
+             ("charging",), ("no-engine",)),
     _caution("own-plug", "Only by its own plug or switch, never where it is tapped or spliced in, with dry hands; a "
              "damaged plug or lead is left alone.",
              ("own-plug",)),
@@ -168,6 +179,8 @@ def cautions_at(platform: Platform, step: StepKind, parts: Iterable[str] = (), f
     """What to take care of at a step that touches these parts. `first` is what has to come out before a heavy feed is
     parted, as an instruction; empty: nothing has to."""
     traits = traits_at(platform, parts)
+    if step == "battery-rest":  # with both leads off nothing that warns of gas is fed
+        traits |= _of_gas(platform)
     if first:
         traits |= {"heavy"}
     return tuple(
@@ -194,11 +207,20 @@ def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
         found.add("gas-and-its-alarm")
     if has_higher_voltage(platform):
         found.add("higher-volts")
+    if not has_engine(platform):
+        found.add("no-engine")
     if platform.supply_volts > ARCING_VOLTS:
         found.add("arcing-volts")
     if sum(2 if part.series else 1 for part in platform.parts.values() if isinstance(part, Battery)) > 1:
         found.add("several-batteries")
     return frozenset(found)
+
+
+def _of_gas(platform: Platform) -> set[Trait]:
+    """What of gas hangs on the vehicle's batteries."""
+    cares: set[Trait] = {care for part in platform.loads for care in care_of(part)}
+    gas: set[Trait] = cares & {"gas-alarm", "burns-gas"}
+    return gas | {"gas-and-its-alarm"} if len(gas) == 2 else gas & {"gas-alarm"}
 
 
 def _part(platform: Platform, name: str) -> Part | None:

@@ -18,26 +18,15 @@ from circuitmap.evidence.logs import Log, with_state
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.put_right import put_right
-from circuitmap.evidence.readings import During, Reading, Speaks
+from circuitmap.evidence.readings import During, Given, Reading, Speaks
+from circuitmap.evidence.same_look import given_in
 from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled
 from circuitmap.evidence.what_is_out import WhatIsOut
-from circuitmap.evidence.written_names import (
-    batteries_of,
-    removable,
-    written_line,
-    written_position,
-)
-from circuitmap.evidence.written_readings import (
-    Amount,
-    amount_of,
-    battery_read_at,
-    current_of,
-    place_of,
-    reading_at,
-)
+from circuitmap.evidence.written_names import batteries_of, removable, written_line, written_position
+from circuitmap.evidence.written_readings import Amount, amount_of, battery_read_at, current_of, place_of, reading_at
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.fitting import Answer, holds
@@ -82,6 +71,7 @@ class _Telling:
     tries_began: int = 0
     left_alone: LeftAlone = field(init=False)
     read_here: dict[str, Text] = field(default_factory=dict)
+    given: tuple[Given, ...] = ()
 
     def __post_init__(self) -> None:
         self.left_alone = LeftAlone(sleep_of(self.platform))
@@ -127,6 +117,7 @@ class _Telling:
         self.take_out(entry)
         self.turn(entry)
         before = self.tries
+        self.given = given_in(self.platform, entry, self.batteries(), self.meter)
         total = self.total(entry)
         for pair in entry.read:
             self.reading(pair, entry, total)
@@ -249,6 +240,8 @@ class _Telling:
         if speaks != "parked" and not self.open and not self.charger and self.is_low(reading):
             speaks = "parked"
             reading = replace(reading, speaks=speaks)
+        if not battery_read_at(self.platform, place):
+            reading = replace(reading, given=self.given)
         if entry.by is not None:
             reading = replace(reading, by=entry.by.value)
         if entry.during is not None:

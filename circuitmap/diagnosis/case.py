@@ -65,7 +65,9 @@ class Case(NamedTuple):
 def case_of(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> Case:
     """A car as the evidence describes it, with everything that was read on it weighed."""
     ready = prepared_for(circuit, fitting, evidence)
-    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state)
+    nets = netted(
+        evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone
+    )
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     joint, together = _after(ready, len(faults))

@@ -27,6 +27,7 @@ from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worl
 from circuitmap.diagnosis.weighing.weights import Weighing
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.left_so import left_so
+from circuitmap.evidence.while_gone import while_it_drew
 from circuitmap.unknown import of_all
 from circuitmap.wiring.fitting import Fitting
 
@@ -42,7 +43,7 @@ def diagnose(
     there. `experience` are the causes of earlier jobs, if these are to count. The same evidence gives the same answer,
     in whatever order it was written down.
     """
-    its_state = left_so(circuit.platform, evidence)
+    its_state = left_so(circuit.platform, while_it_drew(evidence))
     evidence = its_state.evidence
     case = case_of(circuit, evidence, fitting or {}, experience)
     ready, nets, faults, tried, weighing = case.ready, case.nets, case.faults, case.tried, case.weighing
@@ -82,6 +83,7 @@ def diagnose(
         at_rest=measured_at_rest(evidence.volts, evidence.inputs, ready.parked),
         contacts=contacts_to_prove(ready.parked, leads, faults),
         from_before=evidence.from_before,
+        happens_when=evidence.happens_when,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:
@@ -107,7 +109,7 @@ def posterior_and_next_test(
     circuit: Circuit, evidence: Evidence, fitting: Fitting | None = None
 ) -> tuple[Weighing, NextTests]:
     """Only the weights of all explanations and the next test: this has to be done again after each reading."""
-    evidence = left_so(circuit.platform, evidence).evidence
+    evidence = left_so(circuit.platform, while_it_drew(evidence)).evidence
     case = case_of(circuit, evidence, fitting or {}, None)
     return case.weighing, tests_for(case, evidence)
 

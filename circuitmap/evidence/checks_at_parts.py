@@ -15,10 +15,12 @@ RELAY_STATES: tuple[RelayState, ...] = ("held", "stuck", "open")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RelayVolts:
-    """Volts at the coil and at the contact of a relay, before anybody touched it."""
+    """Volts at the coil and at the contact of a relay, before anybody touched it. `without` is what was out
+    meanwhile."""
 
     relay: str
     state: RelayState
+    without: tuple[str, ...] = ()
     written: str = ""
     span: Span | None = None
 

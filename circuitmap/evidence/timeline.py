@@ -25,6 +25,7 @@ from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled
 from circuitmap.evidence.what_is_out import WhatIsOut
+from circuitmap.evidence.while_gone import with_what_had_gone
 from circuitmap.evidence.written_names import batteries_of, removable, written_line, written_position
 from circuitmap.evidence.written_readings import Amount, amount_of, battery_read_at, current_of, place_of, reading_at
 from circuitmap.failures import WrongUse
@@ -44,7 +45,8 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
             if entry.mended is not None:
                 telling.begin_anew()
             telling.entry(entry)
-    return held_to_the_first(platform, card, telling.evidence()), tuple(problems)
+    evidence = held_to_the_first(platform, card, telling.evidence())
+    return with_what_had_gone(platform, card, evidence), tuple(problems)
 
 
 @dataclass

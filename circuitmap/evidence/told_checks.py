@@ -56,7 +56,7 @@ class ToldChecks:
             except WrongUse as failure:
                 self._wrong(failure, text)
         for pair, relay in self._read(entry.relays, partial(written_relay, self.platform)):
-            self.relays.append(replace(relay, span=pair.value.span))
+            self.relays.append(replace(relay, without=out, span=pair.value.span))
         for pair, seen in self._read(entry.inputs, partial(written_input, self.platform)):
             self.inputs.append(replace(seen, span=pair.value.span))
         for pair, volts in self._read(entry.volts, partial(written_volts, self.platform)):

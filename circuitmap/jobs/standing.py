@@ -10,13 +10,12 @@ from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
-from circuitmap.evidence.log_states import without_single_states
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
-from circuitmap.jobs.against_limit import against_limit, held_amps
+from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.as_it_happens import as_it_happens
 from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
 from circuitmap.jobs.before_mending import BeforeIt, before_mending
@@ -32,6 +31,7 @@ from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.rests_on import RestsOn, rests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
 from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_shares
+from circuitmap.jobs.totals import had_gone, latest_at_each, total_of
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
@@ -79,7 +79,7 @@ class JobStanding:
     None where he says nothing, or there is no such log. `own_clock` is what comes and goes in the logs that count and
     is a part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings
     that say nothing of the parked car, `read_again` those of them at a place where no later reading does. `changed`:
-    with nothing done by the card.
+    with nothing done by the card. `gone`: what was read last, where the draw has gone although nothing was mended.
     """
 
     stage: Stage
@@ -113,6 +113,7 @@ class JobStanding:
     battery_job: BatteryJob | None = None
     happens_when: str = ""
     as_it_happens: Answer | None = None
+    gone: Reading | None = None
     codes: tuple[CodeStory, ...] = ()
     changed: tuple[ChangedItself, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -205,7 +206,8 @@ def standing_of(
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
-    total = _total(platform, card, asleep, limits)
+    drawing = [r for r in asleep if not any(its.covers(r.span) for its in evidence.gone)] or asleep
+    total = total_of(platform, card, drawing, limits)
     logged = _watched(platform, asleep)
     watched = min(logged.values(), default=0.0)
     enough = any(minutes >= WATCHED_MINUTES for minutes in logged.values())
@@ -215,7 +217,7 @@ def standing_of(
         mended_now, held_to = as_it_stood(circuit, evidence.told_between(after_mending, None), as_told)
     since = list(mended_now.readings) if after_mending is not None else []
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
-    totals = _latest_at_each(platform, card, asleep)
+    totals = latest_at_each(platform, card, drawing)
     above = BeforeIt(before, tries_before, tries, totals, live)
     was = before_mending(platform, above, limits, locked, behind.fed_from)
     after = seen_after_mending(platform, since, held_to, was, evidence.options)
@@ -256,7 +258,8 @@ def standing_of(
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
-        codes=codes_on(evidence), changed=changed_itself(platform, card, evidence.readings), problems=problems,
+        gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
+        changed=changed_itself(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 
 
@@ -331,47 +334,6 @@ def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tu
     left = (name for name in batteries_of(platform) if name not in read and name not in evidence.absent)
     fitted = (n for n in left if holds(platform.parts[n].condition, evidence.options) == Answer.YES)
     return tuple(fitted) if read else ()
-
-
-def _total(platform: Platform, card: JobCard, asleep: list[Reading], limits: Limits) -> Reading | None:
-    """The reading that says whether the vehicle draws: of several batteries the one that gives most, each by its latest
-    reading; an earlier log above the limit outweighs a later look at a moment when nothing was drawn."""
-    latest = _latest_at_each(platform, card, asleep).values()
-    if not latest:
-        return None
-    order = ("no-current", "charging", "within", "cannot-tell", "above")
-    most = max(latest, key=lambda r: (order.index(against_limit(r, limits.at(r.place))), held_amps(r) or 0.0))
-    if against_limit(most, limits.at(most.place)) == "above":
-        return most
-    logs = [r for r in asleep if r.log is not None and against_limit(r, limits.at(r.place)) == "above"]
-    return logs[-1] if logs else most
-
-
-def _latest_at_each(platform: Platform, card: JobCard, asleep: list[Reading]) -> dict[str, Reading]:
-    """The latest reading of each battery's whole current."""
-    batteries = dict.fromkeys(battery_read_at(platform, reading.place) for reading in asleep)
-    latest = {
-        name: _latest_total(
-            card, without_single_states(r for r in asleep if battery_read_at(platform, r.place) == name)
-        )
-        for name in batteries
-    }  # fmt: skip
-    return {name: reading for name, reading in latest.items() if reading is not None}
-
-
-def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
-    """The last reading of the whole current. Where one entry has both posts of two batteries in series, the minus post
-    counts: it also carries what is taken from the tap, which the lower battery gives."""
-    if not totals:
-        return None
-    last = totals[-1]
-    entry = next(
-        (e for e in card.entries if last.span is not None and e.span.start <= last.span.start < e.span.end), None
-    )
-    if entry is None:
-        return last
-    together = [r for r in totals if r.span is not None and entry.span.start <= r.span.start < entry.span.end]
-    return next((r for r in reversed(together) if r.place.endswith(".-")), last)
 
 
 def _read_again(evidence: Evidence) -> tuple[Reading, ...]:

@@ -70,8 +70,9 @@ def test_an_event_somewhat_lower_than_the_peak_is_the_event_all_the_same(truck: 
 
 DREW = 'at: "2026-03-01 17:00", read: {LEIS: 0.90A, BAT: 0.01A}, steady: yes'
 FUSES = 'at: "2026-03-01 17:10", read: {LIV.F3: 0.00A, LIV.F5: 0.04A, LIV.F8: 0.75A}'
-WENT = 'at: "2026-03-01 18:00", read: {LEIS: 0.13A, BAT: 0.01A}, steady: yes'
 LESS = 'at: "2026-03-01 18:00", read: {LEIS: 0.40A, BAT: 0.01A}, steady: yes'
+GONE = 'at: "2026-03-01 18:00", read: {LEIS: 0.02A, BAT: 0.01A, LIV.F8: 0.00A}, steady: yes'
+BACK = 'at: "2026-03-01 19:00", read: {LEIS: 0.90A, BAT: 0.01A}, steady: yes'
 
 
 def test_with_less_in_all_what_was_read_before_is_of_another_state(motorhome: Platform) -> None:
@@ -89,3 +90,33 @@ def test_of_two_batteries_the_one_that_feeds_the_place_tells(motorhome: Platform
 def test_one_look_that_nobody_watched_changes_nothing(motorhome: Platform) -> None:
     its = answer(motorhome, LOCKED, DREW, FUSES, LESS.replace(", steady: yes", ""))
     assert "LIV.F8" in its.netted.readings
+
+
+def test_what_had_gone_by_itself_is_hunted_by_what_was_read_while_it_drew(motorhome: Platform) -> None:
+    its = answer(motorhome, LOCKED, DREW, FUSES, GONE)
+    assert its.tests.gone and not its.contradictions
+    assert its.netted.readings["LIV.F8"].amps == pytest.approx(0.75)
+    assert aside(its)["LEIS"] == "gone-by-itself"
+    assert its.subjects == answer(motorhome, LOCKED, DREW, FUSES).subjects
+    assert not any(test.action.takes_out for test in its.tests.choices)
+
+
+def test_once_it_is_back_what_was_read_meanwhile_still_says_nothing(motorhome: Platform) -> None:
+    its = answer(motorhome, LOCKED, DREW, FUSES, GONE, BACK)
+    assert not its.tests.gone and its.netted.readings["LIV.F8"].amps == pytest.approx(0.75)
+
+
+def test_what_was_still_falling_asleep_had_not_gone(motorhome: Platform) -> None:
+    its = answer(motorhome, LOCKED, DREW.replace("17:00", "16:06"), FUSES.replace("17:10", "16:08"), GONE)
+    assert not its.tests.gone
+
+
+def test_lines_volts_and_relays_seen_while_it_was_gone_say_nothing(truck: Platform) -> None:
+    drew = 'at: "2026-03-01 17:00", total: 0.70A, network: {CHASSIS: 2.5V}, relays: {FRM.K5: held}, steady: yes'
+    out, back = 'at: "2026-03-01 17:10", out: [CAB.F33]', 'at: "2026-03-01 17:50", back: [CAB.F33]'
+    low = 'at: "2026-03-01 17:45", total: 0.04A, relays: {FRM.K5: open}'
+    quiet = 'at: "2026-03-01 18:40", total: 0.04A, network: {CHASSIS: 0.0V}, relays: {FRM.K5: open}, steady: yes'
+    its = answer(truck, LOCKED, drew, out, low, back, quiet)
+    before = answer(truck, LOCKED, drew, out, low, back, quiet.split(", network")[0] + ", steady: yes")
+    assert its.tests.gone and its.subjects == before.subjects
+    assert its.subjects[0].about == "CHASSIS" or "FRM.K5" in [part.part for part in its.parts[:6]]

@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.seen.one_state import of_another_state
+from circuitmap.evidence.evidence import Gone
 from circuitmap.evidence.log_states import is_of_one_state, with_its_state
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
@@ -25,13 +26,14 @@ WhyNot = Literal[
     "partial-feeder",
     "shared-batteries",
     "after-reset",
+    "gone-by-itself",
     "as-it-stood",
 ]
 """Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
 then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
 feeders, one of which was read; another battery shares the current and was not read; the
-draw went with something out and has not come back since that is in again; something was turned or taken out since,
-and is left so."""
+draw went with something out and has not come back since that is in again, or had gone by itself; something was turned
+or taken out since, and is left so."""
 
 
 class SetAside(NamedTuple):
@@ -89,16 +91,24 @@ def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Rea
 def gone_since(readings: Sequence[Reading], set_aside: Sequence[SetAside]) -> bool:
     """Whether the draw is gone now, after a reset: the last reading with everything in shows none."""
     last = next((reading for reading in reversed(readings) if not reading.without and reading.speaks == "parked"), None)
-    return any(aside.why == "after-reset" and aside.reading is last for aside in set_aside)
+    return any(aside.why in ("after-reset", "gone-by-itself") and aside.reading is last for aside in set_aside)
 
 
 def chosen_from(
-    readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Try] = (), of_before: Sequence[Reading] = ()
+    readings: Sequence[Reading],
+    tree: PlaceTree,
+    tries: Sequence[Try] = (),
+    of_before: Sequence[Reading] = (),
+    gone: Sequence[Gone] = (),
 ) -> Chosen:
     """Readings with everything in, asleep, with the latest total. `of_before` are readings of the vehicle as it stood
-    before something was turned or taken out that is left so."""
+    before something was turned or taken out that is left so; `gone` is when the draw had gone."""
     reset = after_a_reset(readings, tries)
     aside: list[SetAside] = [SetAside(reading, "after-reset") for reading in reset]
+    by_itself = [its for its in gone if its.by_itself]
+    went = [r for r in readings if not r.without and any(its.covers(r.span) for its in by_itself)]
+    aside += [SetAside(reading, "gone-by-itself") for reading in went if not any(reading is one for one in reset)]
+    reset += went
     aside += [SetAside(reading, "as-it-stood") for reading in of_before if reading.speaks == "parked"]
     readings = [reading for reading in readings if not any(reading is one for one in reset)]
     parked: list[Reading] = []

@@ -23,6 +23,7 @@ _WHY_NOT = {
     "phase-unknown": "does not count: the draw comes and goes, and the total at that moment was not written down",
     "partial-feeder": "is not netted, because {beside} feeds only part of that box",
     "after-reset": "is from after the draw had gone with something out: a refit hides a fault and mends none",
+    "gone-by-itself": "is from after the draw had gone by itself: that mends nothing, and clears nobody",
     "shared-batteries": "says little alone: {beside} share the current, so read both",
 }
 _OF_SEVERAL = {"is": "are", "was": "were", "does": "do", "says": "say"}

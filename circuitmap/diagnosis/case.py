@@ -39,6 +39,7 @@ from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.diagnosis.without_a_total import wrong_without_a_total
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.log_states import events_apart
 from circuitmap.wiring.fitting import Fitting
 
 Array = NDArray[np.float64]
@@ -134,7 +135,7 @@ def _sightings(
     sightings += courses_seen(evidence.readings, faults, parked)
     sightings += mended_seen(evidence.mended, faults, parked)
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
-    period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)
+    period = events_apart(evidence.readings)
     tries, tried = tries_seen(
         evidence.tries, latest, faults, parked, tree, ready.without, period
     )  # fmt: skip

@@ -45,3 +45,9 @@ def without_single_states(readings: Iterable[Reading]) -> list[Reading]:
         if not is_of_one_state(reading, kept[-1] if kept else None):
             kept.append(reading)
     return kept
+
+
+def events_apart(readings: Iterable[Reading]) -> float | None:
+    """How many minutes lie from one event to the next, by the latest log with everything in that says so."""
+    logs = [r.log for r in readings if r.log is not None and not r.without]
+    return next((log.apart for log in reversed(logs) if log.apart is not None), None)

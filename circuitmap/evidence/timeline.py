@@ -19,6 +19,7 @@ from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.put_right import put_right
 from circuitmap.evidence.readings import During, Given, Reading, Speaks
+from circuitmap.evidence.rhythm_in_words import apart_told, happens_when_on
 from circuitmap.evidence.same_look import given_in
 from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
@@ -40,6 +41,7 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
     problems: list[Problem] = []
     telling = _Telling(platform, ToldCar(platform, problems), ToldChecks(platform, problems), problems)
     telling.car.told_on(card)
+    telling.happens_when = happens_when_on(card)
     for entry in card.entries:
         if entry.struck is None:
             if entry.mended is not None:
@@ -69,6 +71,7 @@ class _Telling:
     zeroed: dict[str, int] = field(default_factory=dict)
     charger: bool = False
     is_out: WhatIsOut = field(init=False)
+    happens_when: str = ""
     began: int = 0
     tries_began: int = 0
     left_alone: LeftAlone = field(init=False)
@@ -325,6 +328,7 @@ class _Telling:
             told = told_log(self.platform, pairs, self.batteries, is_file=pairs is entry.logged)
             room = self.left_alone.minutes(entry, self.now, told.ended)
             log = with_state(self.platform, told.log._replace(room=room, limit=limit_of(self.platform)))
+            log = log._replace(told_apart=apart_told(entry, self.happens_when))
             meter = self.meter if log.night is None else meter_of(log.night, self.meter)
             self.add(told.place, told.text, told.place, entry, None, log, meter)
         except WrongUse as failure:

@@ -13,6 +13,7 @@ from circuitmap.evidence.evidence import Evidence, Gone
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.rhythm_in_words import happens_when_on
 from circuitmap.evidence.tries import Try, has_fallen
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.wiring.platform import Platform
@@ -42,10 +43,9 @@ class _Fall(NamedTuple):
 def with_what_had_gone(platform: Platform, card: JobCard, evidence: Evidence) -> Evidence:
     """The evidence with the stretches of the card's text in which the draw was gone, whole entries each."""
     falls = [*_after_tries(evidence.tries), *_by_itself(platform, card, evidence.readings)]
-    told = card.intake.get("happens-when")
     return replace(
         evidence, gone=tuple(_stretch(card, evidence.readings, fall) for fall in falls),
-        happens_when=told.value.strip().rstrip(".") if told is not None else "",
+        happens_when=happens_when_on(card),
     )  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
+from circuitmap.evidence.log_states import events_apart
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
@@ -194,10 +195,9 @@ def standing_of(
     as_told = limits
     came_in = evidence if after_mending is None else evidence.told_between(0, after_mending)
     before = list(came_in.readings)
-    periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
-    period = periods[-1] if periods else None
+    period = events_apart(before)
     not_cleared = OpeningContacts(circuit, evidence).not_cleared
     verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
     tries = not_cleared(verdicts(platform, tries_before, hands_off, tests, period, before))

@@ -29,6 +29,7 @@ from circuitmap.evidence.what_is_out import WhatIsOut
 from circuitmap.evidence.while_gone import with_what_had_gone
 from circuitmap.evidence.written_names import batteries_of, removable, written_line, written_position
 from circuitmap.evidence.written_readings import Amount, amount_of, battery_read_at, current_of, place_of, reading_at
+from circuitmap.evidence.zeroing import Zeroing
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.fitting import Answer, holds
@@ -68,7 +69,7 @@ class _Telling:
     open: bool = False
     woken_at: float | None = None
     meter: Meter = field(default_factory=lambda: meter_named("clamp"))
-    zeroed: dict[str, int] = field(default_factory=dict)
+    zeroing: Zeroing = field(default_factory=Zeroing)
     charger: bool = False
     is_out: WhatIsOut = field(init=False)
     happens_when: str = ""
@@ -187,7 +188,7 @@ class _Telling:
             try:
                 kind = entry.meter.value.strip().replace(" ", "-")
                 step = current_of(entry.resolution.value)[0] if entry.resolution is not None else None
-                self.meter = replace(meter_named(kind, step), zeroed=self.zeroed.get(kind, 0))
+                self.meter = meter_named(kind, step)
             except WrongUse as failure:
                 self.wrong(failure, entry.meter)
         elif entry.resolution is not None:
@@ -196,8 +197,8 @@ class _Telling:
             except WrongUse as failure:
                 self.wrong(failure, entry.resolution)
         if entry.zeroed:
-            self.zeroed[self.meter.kind] = self.zeroed.get(self.meter.kind, 0) + 1
-            self.meter = replace(self.meter, zeroed=self.zeroed[self.meter.kind])
+            self.zeroing.zeroed(self.meter, self.now)
+        self.meter = self.zeroing.of(self.meter, self.now)
 
     def total(self, entry: Entry) -> float | None:
         """The total of this entry, as a reading of its own; with several batteries it would not say which one is

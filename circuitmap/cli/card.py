@@ -122,7 +122,7 @@ def add(
       option TOW                 without ALARM            set LIVSW on
       fitted COOLER from F22 (on no sheet)                own-battery SIREN
       turned BUNKSW off (and left so)
-      codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A for 60min
+      codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A every 10min for 60min
       logged night.csv           (a recorder's file beside the card; zero 0A,0.01A, unit mA .. behind it)
       F22=0.31A; event           F22=0A; floor            (read while what comes and goes was up, or down)
       tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V

@@ -39,6 +39,7 @@ from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.diagnosis.without_a_total import wrong_without_a_total
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.log_states import events_apart
 from circuitmap.wiring.fitting import Fitting
 
 Array = NDArray[np.float64]
@@ -65,7 +66,9 @@ class Case(NamedTuple):
 def case_of(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> Case:
     """A car as the evidence describes it, with everything that was read on it weighed."""
     ready = prepared_for(circuit, fitting, evidence)
-    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state)
+    nets = netted(
+        evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone
+    )
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     joint, together = _after(ready, len(faults))
@@ -132,7 +135,7 @@ def _sightings(
     sightings += courses_seen(evidence.readings, faults, parked)
     sightings += mended_seen(evidence.mended, faults, parked)
     latest = {reading.place: reading for reading in evidence.readings if not reading.without}
-    period = next((r.log.period for r in reversed(evidence.readings) if r.log is not None), None)
+    period = events_apart(evidence.readings)
     tries, tried = tries_seen(
         evidence.tries, latest, faults, parked, tree, ready.without, period
     )  # fmt: skip

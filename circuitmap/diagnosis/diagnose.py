@@ -85,6 +85,7 @@ def diagnose(
         at_rest=measured_at_rest(evidence.volts, evidence.inputs, ready.parked),
         contacts=contacts_to_prove(ready.parked, leads, faults),
         from_before=evidence.from_before,
+        happens_when=evidence.happens_when,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

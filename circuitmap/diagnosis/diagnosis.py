@@ -126,7 +126,7 @@ class Diagnosis(NamedTuple):
     `positions` how switches stand, where somebody said so; `left_so` what is out, or was turned, and left so while
     somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a switch that
     leads, or is to be mended; `at_rest` which switches were measured at rest; `from_before` readings from before
-    something was mended that count on.
+    something was mended that count on; `happens_when` is when it happens, by the driver.
     """
 
     something_wrong: float
@@ -155,6 +155,7 @@ class Diagnosis(NamedTuple):
     left_so: LeftSo | None = None
     contacts: tuple[ContactVolts, ...] = ()
     from_before: tuple[Reading, ...] = ()
+    happens_when: str = ""
     at_rest: AtRest = AtRest()
 
     @property

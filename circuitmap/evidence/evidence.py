@@ -14,6 +14,7 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.evidence.tries import Try
+from circuitmap.source import Span
 
 _Told = TypeVar(
     "_Told", Reading, Try, NetworkLine, ScanReply, Code, RelayVolts, InputSeen, PinVolts, InputsTested, SwitchTested,
@@ -30,6 +31,18 @@ class MendedThing(NamedTuple):
     how: Literal["themselves", "hangs", "something", "named"]
 
 
+class Gone(NamedTuple):
+    """A stretch of a card's text, up to its `end` or to that of the card: whole entries while the draw was gone and
+    nothing had been mended, `by_itself` or since something that was out is in again."""
+
+    start: int
+    end: int | None
+    by_itself: bool
+
+    def covers(self, span: Span | None) -> bool:
+        return span is not None and self.start <= span.start < (self.end or sys.maxsize)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
     """`options` are equipment that is fitted (true) or not; `absent` are parts that a sheet shows but the car lacks;
@@ -40,7 +53,7 @@ class Evidence:
     card does not say, or while the car is open. `other_state` are readings of it as it stood before something was
     turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
     turned to. `from_before` are those of `readings` that were made before something was mended that took none of
-    what they show."""
+    what they show. `gone` is when the draw had gone, and `happens_when` when it happens, by the driver."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -66,6 +79,8 @@ class Evidence:
     other_state: tuple[Reading, ...] = ()
     turned: dict[str, str] = field(default_factory=dict)
     from_before: tuple[Reading, ...] = ()
+    gone: tuple[Gone, ...] = ()
+    happens_when: str = ""
 
     def told_between(self, start: int, end: int | None) -> "Evidence":
         """What stands on the card from one place in its text up to another: of a vehicle that was mended only one of
@@ -111,4 +126,6 @@ class Evidence:
             other_state=self.other_state + other.other_state,
             turned={**self.turned, **other.turned},
             from_before=self.from_before + other.from_before,
+            gone=self.gone + other.gone,
+            happens_when=other.happens_when or self.happens_when,
         )

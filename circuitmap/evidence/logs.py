@@ -28,7 +28,8 @@ class Log(NamedTuple):
     `room`: how many minutes there were for it, by the card, since the vehicle was last locked, left alone and settled.
     None: the card does not say when that was, or when the log was written down. `limit` is what its mean is held
     against. `night` is what a recorder's file showed; None where only figures were typed. `state` is the state that it
-    speaks of, `drew` what flowed then, A; `sound` are the kinds of events that are typed in to come so.
+    speaks of, `drew` what flowed then, A; `sound` are the kinds of events that are typed in to come so. `told_apart`:
+    how many minutes lie between its events, by what somebody says in words.
     """
 
     floor: float
@@ -43,6 +44,19 @@ class Log(NamedTuple):
     state: LoggedState = "one"
     drew: float = 0.0
     sound: tuple[LoggedKind, ...] = ()
+    told_apart: float | None = None
+
+    @property
+    def apart(self) -> float | None:
+        """How many minutes lie from one event to the next: as typed, as the recorder shows it, or as somebody says.
+        Irregular ones have none."""
+        if self.period is not None or not self.comes_and_goes:
+            return self.period
+        kind = self.kind
+        if kind is None:
+            return self.told_apart
+        in_turn = kind.rhythm == "thermostat" and self.duration is not None and kind.times > 1
+        return kind.period or (self.duration / kind.times if in_turn and self.duration else None) or self.told_apart
 
     @property
     def comes_and_goes(self) -> bool:

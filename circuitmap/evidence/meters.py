@@ -53,6 +53,18 @@ METERS: tuple[Meter, ...] = (
 )
 
 
+_ZEROED_IN_PLACE: dict[MeterKind, float] = {"clamp": 0.010}
+"""What is left of a zero, A, right after it was set round nothing, near the cable: one display step (common practice,
+no source). A finer clamp is not better than it is anyway."""
+ZEROED_FOR = 45.0
+"""Minutes for which that holds: a clamp drifts with its warmth, and with what it was round before (judgement)."""
+
+
+def zeroed_in_place(meter: Meter) -> float:
+    """Standard deviation in A of the meter's zero right after it was zeroed."""
+    return _ZEROED_IN_PLACE.get(meter.kind, meter.zero)
+
+
 IN_SERIES = 10.0
 """Current in A from which on no meter is put in series: the range of common handheld meters (common practice, no
 source); above it its fuse blows, or its leads burn."""

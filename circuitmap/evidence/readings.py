@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from math import inf, isinf
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.fuse_drop import ColdResistance, amps_through, hidden_below
@@ -19,13 +19,22 @@ During = Literal["", "floor", "event"]
 """Which of a log's two states it was while this was read, if somebody said so."""
 
 
+class Given(NamedTuple):
+    """What a battery gave by a look, in A."""
+
+    battery: str
+    amps: float
+    meter: Meter
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
     """What a meter showed at a fuse, a battery or a box's feeder.
 
     `amps` is the current shown, or worked out from the millivolts `drop` (V) and the fuse's `resistance`; its sign is
     that of the current away from the battery plus. None: no current can be given; `draws` tells whether anything was
-    seen. `total` is the battery's current at that moment. `minutes` since the vehicle was locked or last woken.
+    seen. `total` is the battery's current at that moment, `given` what the batteries gave at it, each by its name,
+    where they were read in the same look. `minutes` since the vehicle was locked or last woken.
     `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
     draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
@@ -38,6 +47,7 @@ class Reading:
     draws: bool | None = None
     resistance: ColdResistance | None = None
     total: float | None = None
+    given: tuple[Given, ...] = ()
     minutes: float | None = None
     log: Log | None = None
     without: tuple[str, ...] = ()

@@ -18,26 +18,18 @@ from circuitmap.evidence.logs import Log, with_state
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.put_right import put_right
-from circuitmap.evidence.readings import During, Reading, Speaks
+from circuitmap.evidence.readings import During, Given, Reading, Speaks
+from circuitmap.evidence.rhythm_in_words import apart_told, happens_when_on
+from circuitmap.evidence.same_look import given_in
 from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled
 from circuitmap.evidence.what_is_out import WhatIsOut
-from circuitmap.evidence.written_names import (
-    batteries_of,
-    removable,
-    written_line,
-    written_position,
-)
-from circuitmap.evidence.written_readings import (
-    Amount,
-    amount_of,
-    battery_read_at,
-    current_of,
-    place_of,
-    reading_at,
-)
+from circuitmap.evidence.while_gone import with_what_had_gone
+from circuitmap.evidence.written_names import batteries_of, removable, written_line, written_position
+from circuitmap.evidence.written_readings import Amount, amount_of, battery_read_at, current_of, place_of, reading_at
+from circuitmap.evidence.zeroing import Zeroing
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.fitting import Answer, holds
@@ -50,12 +42,14 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
     problems: list[Problem] = []
     telling = _Telling(platform, ToldCar(platform, problems), ToldChecks(platform, problems), problems)
     telling.car.told_on(card)
+    telling.happens_when = happens_when_on(card)
     for entry in card.entries:
         if entry.struck is None:
             if entry.mended is not None:
                 telling.begin_anew()
             telling.entry(entry)
-    return held_to_the_first(platform, card, telling.evidence()), tuple(problems)
+    evidence = held_to_the_first(platform, card, telling.evidence())
+    return with_what_had_gone(platform, card, evidence), tuple(problems)
 
 
 @dataclass
@@ -75,13 +69,15 @@ class _Telling:
     open: bool = False
     woken_at: float | None = None
     meter: Meter = field(default_factory=lambda: meter_named("clamp"))
-    zeroed: dict[str, int] = field(default_factory=dict)
+    zeroing: Zeroing = field(default_factory=Zeroing)
     charger: bool = False
     is_out: WhatIsOut = field(init=False)
+    happens_when: str = ""
     began: int = 0
     tries_began: int = 0
     left_alone: LeftAlone = field(init=False)
     read_here: dict[str, Text] = field(default_factory=dict)
+    given: tuple[Given, ...] = ()
 
     def __post_init__(self) -> None:
         self.left_alone = LeftAlone(sleep_of(self.platform))
@@ -128,6 +124,7 @@ class _Telling:
         self.is_out.take_away(entry, self.car.names_added)
         self.turn(entry)
         before = self.tries
+        self.given = given_in(self.platform, entry, self.batteries(), self.meter)
         total = self.total(entry)
         for pair in entry.read:
             self.reading(pair, entry, total)
@@ -192,7 +189,7 @@ class _Telling:
             try:
                 kind = entry.meter.value.strip().replace(" ", "-")
                 step = current_of(entry.resolution.value)[0] if entry.resolution is not None else None
-                self.meter = replace(meter_named(kind, step), zeroed=self.zeroed.get(kind, 0))
+                self.meter = meter_named(kind, step)
             except WrongUse as failure:
                 self.wrong(failure, entry.meter)
         elif entry.resolution is not None:
@@ -201,8 +198,8 @@ class _Telling:
             except WrongUse as failure:
                 self.wrong(failure, entry.resolution)
         if entry.zeroed:
-            self.zeroed[self.meter.kind] = self.zeroed.get(self.meter.kind, 0) + 1
-            self.meter = replace(self.meter, zeroed=self.zeroed[self.meter.kind])
+            self.zeroing.zeroed(self.meter, self.now)
+        self.meter = self.zeroing.of(self.meter, self.now)
 
     def total(self, entry: Entry) -> float | None:
         """The total of this entry, as a reading of its own; with several batteries it would not say which one is
@@ -250,6 +247,8 @@ class _Telling:
         if speaks != "parked" and not self.open and not self.charger and self.is_low(reading):
             speaks = "parked"
             reading = replace(reading, speaks=speaks)
+        if not battery_read_at(self.platform, place):
+            reading = replace(reading, given=self.given)
         if entry.by is not None:
             reading = replace(reading, by=entry.by.value)
         if entry.during is not None:
@@ -331,6 +330,7 @@ class _Telling:
             told = told_log(self.platform, pairs, self.batteries, is_file=pairs is entry.logged)
             room = self.left_alone.minutes(entry, self.now, told.ended)
             log = with_state(self.platform, told.log._replace(room=room, limit=limit_of(self.platform)))
+            log = log._replace(told_apart=apart_told(entry, self.happens_when))
             meter = self.meter if log.night is None else meter_of(log.night, self.meter)
             self.add(told.place, told.text, told.place, entry, None, log, meter)
         except WrongUse as failure:

@@ -16,6 +16,8 @@ from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.platform import Platform
 
 TYPED_KEYS = ("place", "floor", "peak", "mean", "period", "for", "rose-first")
+SPELT = {"every": "period"}
+"""Other spellings of them."""
 
 
 class ToldLog(NamedTuple):
@@ -32,10 +34,10 @@ def told_log(
     platform: Platform, pairs: tuple[Pair, ...], batteries: Callable[[], list[str]], *, is_file: bool
 ) -> ToldLog:
     """Reads what an entry says under `log`, or under `logged` (`is_file`); raises WrongUse with what is wrong."""
-    said = {pair.name.value: pair.value for pair in pairs}
+    said = {SPELT.get(pair.name.value, pair.name.value): pair.value for pair in pairs}
     known = LOGGED_KEYS if is_file else TYPED_KEYS
     for pair in pairs:
-        if pair.name.value not in known:
+        if SPELT.get(pair.name.value, pair.name.value) not in known:
             raise WrongUse(f"{pair.name.value} is not part of a log: {', '.join(known[:9])}.")
     place = _place(platform, said.get("place"), batteries)
     if is_file:

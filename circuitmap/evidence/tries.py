@@ -27,6 +27,12 @@ class Try:
     span: Span | None = None
 
     @property
+    def watched_for(self) -> float | None:
+        """How many minutes it was out until it was read, or logged with it out; None if not said."""
+        logged = self.after.log.duration if self.after.log is not None else None
+        return max(self.waited or 0.0, logged) if logged is not None else self.waited
+
+    @property
     def fell(self) -> bool:
         """Whether the current went down with it out, by the figures or by what was said."""
         return has_fallen(self.before, self.after)

@@ -6,13 +6,12 @@ says that a relay was open, or an input right, while current flowed.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import NamedTuple, Protocol, TypeVar, assert_never
+from typing import Protocol, TypeVar, assert_never
 
 from circuitmap.evidence.checks_at_parts import InputSeen, PinVolts, RelayVolts
-from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.evidence import Evidence, Gone
 from circuitmap.evidence.network_lines import NetworkLine
-from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import BACK_SHARE, Try
+from circuitmap.evidence.tries import Try
 from circuitmap.source import Span
 
 LEAST_GONE = 0.5
@@ -29,27 +28,18 @@ class _Seen(Protocol):
 _Told = TypeVar("_Told", bound=_Seen)
 
 
-class _Away(NamedTuple):
-    """The draw was away with this `out`; and, where it stayed away with everything in again, from one line of the card
-    (None: it came back) to another (None: to the end)."""
-
-    out: frozenset[str]
-    since: int | None = None
-    until: int | None = None
-
-
 def while_it_drew(evidence: Evidence) -> Evidence:
     """The evidence without what was seen of relays and inputs with the draw gone, and of networks and pins with
     everything in and the draw not back yet."""
-    away = [its for one in evidence.tries if (its := _away(one, evidence.readings)) is not None]
-    if not away:
+    with_it_out = [frozenset(one.out) for one in evidence.tries if _draw_went(one)]
+    if not with_it_out and not evidence.gone:
         return evidence
     return replace(
         evidence,
-        relays=_kept(evidence.relays, away, with_it_out=True),
-        inputs=_kept(evidence.inputs, away, with_it_out=True),
-        lines=_kept(evidence.lines, away),
-        volts=_kept(evidence.volts, away),
+        relays=_kept(evidence.relays, evidence.gone, with_it_out),
+        inputs=_kept(evidence.inputs, evidence.gone, with_it_out),
+        lines=_kept(evidence.lines, evidence.gone),
+        volts=_kept(evidence.volts, evidence.gone),
     )
 
 
@@ -75,35 +65,17 @@ def _name(one: RelayVolts | InputSeen | NetworkLine | PinVolts) -> str:
             assert_never(one)
 
 
-def _kept(told: Iterable[_Told], away: Sequence[_Away], *, with_it_out: bool = False) -> tuple[_Told, ...]:
-    return tuple(one for one in told if not any(_is_of(one, its, with_it_out) for its in away))
-
-
-def _is_of(one: _Seen, away: _Away, with_it_out: bool) -> bool:
-    if one.without:
-        return with_it_out and away.out <= set(one.without)
-    line = _line(one.span)
-    return (
-        line is not None and away.since is not None and away.since <= line and (away.until is None or line < away.until)
+def _kept(told: Iterable[_Told], gone: Sequence[Gone], with_it_out: Sequence[frozenset[str]] = ()) -> tuple[_Told, ...]:
+    return tuple(
+        one
+        for one in told
+        if not any(its.covers(one.span) for its in gone)
+        and not any(one.without and out <= set(one.without) for out in with_it_out)
     )
 
 
-def _away(attempt: Try, readings: Sequence[Reading]) -> _Away | None:
-    """When the draw was away by a try; with everything in, from what was read with it out until it was seen back, if
-    it was seen to stay away."""
+def _draw_went(attempt: Try) -> bool:
     before, after = attempt.before, attempt.after
     if before is None or before.amps is None or after.amps is None:
-        return None
-    gone = before.amps - after.amps
-    if gone < LEAST_GONE * before.amps:
-        return None
-    out, since = frozenset(attempt.out), _line(after.span)
-    if attempt.back is None or attempt.came_back is not False or since is None:
-        return _Away(out)
-    later = (r for r in readings if r.place == after.place and not r.without and (_line(r.span) or 0) > since)
-    back = (_line(r.span) for r in later if (r.amps or 0.0) - after.amps >= BACK_SHARE * gone)
-    return _Away(out, since + 1, next(back, None))
-
-
-def _line(span: Span | None) -> int | None:
-    return span.line if span is not None else None
+        return False
+    return before.amps - after.amps >= LEAST_GONE * before.amps

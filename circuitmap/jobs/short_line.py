@@ -12,7 +12,7 @@ battery rest 12.45V charging 14.2V test bad
 fitted FRIDGE from F22                  what is on no sheet       own-battery SIREN
 scan silent HEATER unsteady SUSP
 codes U0140 back BCM about HEATER
-log BAT floor 0.05A peak 1.2A mean 0.31A period 10min for 60min     logged night.csv (read from the file)
+log BAT floor 0.05A peak 1.2A mean 0.31A every 10min for 60min     logged night.csv (read from the file)
 F22=0.31A; event     F14=0A; floor        read while what comes and goes was up, or down
 tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and ground with the load on
 tested S12 1 to 2 open with the door shut       the part itself; or just: tested S12 bad
@@ -338,7 +338,7 @@ def _absent(line: LineSoFar, rest: str) -> None:
     line.put("absent", tuple(names))
 
 
-_LOG_WORDS = ("floor", "peak", "mean", "period", "for", "rose-first")
+_LOG_WORDS = ("floor", "peak", "mean", "every", "period", "for", "rose-first")
 _HANDLERS: dict[str, Callable[[LineSoFar, str], None]] = {
     "out": lambda line, rest: line_pieces.out_or_back(line, "out", rest),
     "back": lambda line, rest: line_pieces.out_or_back(line, "back", rest),

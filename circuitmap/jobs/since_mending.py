@@ -59,7 +59,7 @@ def _from_before(
             latest[reading.place] = reading
     for place, reading in latest.items():
         if place not in read and (not reading.shows_current or _is_part_of(reading, left)):
-            yield replace(reading, total=None)
+            yield replace(reading, total=None, given=())
 
 
 def _is_part_of(reading: Reading, left: Reading | None) -> bool:

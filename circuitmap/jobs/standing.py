@@ -10,6 +10,7 @@ from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
+from circuitmap.evidence.log_states import events_apart
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
@@ -24,7 +25,6 @@ from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.code_stories import CodeStory, codes_on
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.intake import chemistry_on
-from circuitmap.jobs.latest_totals import latest_at_each, whole_draw
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.no_draw_cause import NoDrawCause, no_draw_cause
@@ -34,6 +34,7 @@ from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.rests_on import RestsOn, rests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
 from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_shares
+from circuitmap.jobs.totals import had_gone, latest_at_each, total_of
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
@@ -84,7 +85,7 @@ class JobStanding:
     None where he says nothing, or there is no such log. `own_clock` is what comes and goes in the logs that count and
     is a part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings
     that say nothing of the parked car, `read_again` those of them at a place where no later reading does. `changed`:
-    with nothing done by the card.
+    with nothing done by the card. `gone`: what was read last, where the draw has gone although nothing was mended.
     """
 
     stage: Stage
@@ -120,6 +121,7 @@ class JobStanding:
     no_draw_cause: NoDrawCause | None = None
     happens_when: str = ""
     as_it_happens: Answer | None = None
+    gone: Reading | None = None
     codes: tuple[CodeStory, ...] = ()
     changed: tuple[ChangedItself, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -201,10 +203,9 @@ def standing_of(
     as_told = limits
     came_in = evidence if after_mending is None else evidence.told_between(0, after_mending)
     before = list(came_in.readings)
-    periods = [r.log.period for r in before if r.log is not None and r.log.period is not None]
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
-    period = periods[-1] if periods else None
+    period = events_apart(before)
     contacts = OpeningContacts(circuit, evidence)
     verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
     tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests, period, before))
@@ -213,7 +214,8 @@ def standing_of(
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)
     asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
-    total = whole_draw(platform, card, asleep, limits)
+    drawing = [r for r in asleep if not any(its.covers(r.span) for its in evidence.gone)] or asleep
+    total = total_of(platform, card, drawing, limits)
     logged = _watched(platform, asleep)
     watched = min(logged.values(), default=0.0)
     enough = any(minutes >= WATCHED_MINUTES for minutes in logged.values())
@@ -223,7 +225,7 @@ def standing_of(
         mended_now, held_to = as_it_stood(circuit, evidence.told_between(after_mending, None), as_told)
     since = list(mended_now.readings) if after_mending is not None else []
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
-    totals = latest_at_each(platform, card, asleep)
+    totals = latest_at_each(platform, card, drawing)
     above = BeforeIt(before, tries_before, tries, totals, live)
     was = before_mending(platform, above, limits, locked, behind.fed_from)
     after = seen_after_mending(platform, since, held_to, was, evidence.options)
@@ -273,7 +275,8 @@ def standing_of(
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
-        codes=codes_on(evidence), changed=changed_itself(platform, card, evidence.readings), problems=problems,
+        gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
+        changed=changed_itself(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 
 

@@ -284,16 +284,17 @@ def _one_try(
             return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
         if not fell:
             return "cleared", "", None
-        if period is not None and too_early(one.waited, period):
-            return "too-early", "period", max(0.0, 3.0 * period - (one.waited or 0.0))
+        if period is not None and too_early(one.watched_for, period):
+            return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
         return ("gone-by-itself" if one.came_back is False else "involved"), "", None
     if one.before is None or one.before.amps is None or one.after.amps is None:
         return "cannot-tell", "no-current", None
     before, after = one.before.amps, one.after.amps
     rose = has_fallen(one.after, one.before)
     asleep = one.after.speaks == "parked"
-    if (fell or one.took_a_part) and period is not None and too_early(one.waited, period):
-        return "too-early", "period", max(0.0, 3.0 * period - (one.waited or 0.0))
+    stayed_away = one.came_back is False  # then nobody can wait any longer with it out
+    if (fell or one.took_a_part) and not stayed_away and period is not None and too_early(one.watched_for, period):
+        return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
     if (fell or one.took_a_part) and _is_own_share(platform, one, shown):
         return "own-share", "", None
     if fell:

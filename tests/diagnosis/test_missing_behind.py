@@ -81,3 +81,19 @@ def test_a_contact_that_the_feeder_feeds_unfused_is_a_way_for_what_is_missing(
     assert [(one.relay, one.to) for one in its.contacts] == [("K7", ("CAB.F21", "CAB.F22"))] * told_there
     said = " ".join(count_sentences(found))
     assert ("over the contact of K7, if it does not open, onto CAB.F21 and CAB.F22, not read" in said) == told_there
+
+
+SLEEPS = VAN.replace(
+    "lamp L1 ", 'module M9 "clock and alarm" supply 1 ground 2 asleep 30mA\nF91 -> M9.1\nM9.2 -> G1\nlamp L1 ', 1
+)
+
+
+@pytest.mark.parametrize(("total", "doubted"), [(0.03, False), (0.50, True)])
+def test_a_reading_of_nothing_is_not_doubted_for_what_sleeps_where_nobody_read(total: float, doubted: bool) -> None:
+    fuses = ", ".join(f"{place}: 0.000A" for place in ("F90", *FUSES))
+    entry = f"at: 09:00, meter: low current clamp, read: {{BAT: {total:.3f}A, {fuses}}}, steady: yes"
+    found, _ = told(circuit_from(SLEEPS), "at: 08:00, state: locked", entry)
+    (its,) = found.missing
+    assert its.place == "BAT" and its.misses and its.unread == ("F91",)
+    assert bool(its.quiet) is doubted
+    assert ("or a reading of nothing is wrong" in " ".join(count_sentences(found))) is doubted

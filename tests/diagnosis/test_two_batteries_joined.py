@@ -151,3 +151,8 @@ def test_a_step_says_at_which_battery_the_current_is_read(skiff: Circuit) -> Non
     assert found.tests.place == "SB"
     text = suspects_text(skiff.platform, found)
     assert "SB down to" in text or "down to" not in text
+
+
+def test_what_is_no_more_than_the_meter_s_zero_shows_no_current_across(skiff: Circuit) -> None:
+    typed = TypedEvidence(readings=("SB=0.010A", "HB=0.200A", "FB=0.004A"), meter="low-current-clamp")
+    assert diagnose(skiff, evidence_typed(skiff.platform, typed), {}).netted.both_ends == ()

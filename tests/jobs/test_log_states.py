@@ -13,6 +13,7 @@ from circuitmap.flows.job import job_from
 from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.job import Job
 from circuitmap.reports.job.battery_text import mean_draw
+from circuitmap.reports.pages.report import report_of
 from circuitmap.reports.suspects.not_known import not_known_sentences
 from circuitmap.reports.words.limit_words import draws_words
 from circuitmap.wiring.platform import Platform
@@ -84,3 +85,25 @@ def told(*entries: str) -> str:
 def test_what_was_quiet_at_the_floor_is_named_once_until_it_was_read_while_it_was_up() -> None:
     assert "CAB.F22 and CAB.F23 are from the quiet phase" in told(QUIET, QUIET_AGAIN)
     assert "CAB.F23 is from the quiet phase" in told(QUIET, QUIET_AGAIN, EVENT, UP)
+
+
+UNSAID_EVENT, UNSAID_FLOOR = EVENT.replace("during: event, ", ""), FLOOR.replace("during: floor, ", "")
+OTHERWISE = "{at: '2026-03-02 06:20', total: 0.60A}"
+
+
+@pytest.mark.parametrize("entry", [UNSAID_EVENT, UNSAID_FLOOR])
+def test_a_look_at_the_height_of_one_of_its_states_replaces_no_log(van: Platform, entry: str) -> None:  # noqa: F811
+    its, alone = job(van, LOCKED, LOG, entry), job(van, LOCKED, LOG)
+    assert its.standing.total is not None and its.standing.total.log is not None
+    assert mean_draw(its.standing.total) == mean_draw(alone.standing.total)
+
+
+def test_a_look_at_another_height_does(van: Platform) -> None:  # noqa: F811
+    total = job(van, LOCKED, LOG, OTHERWISE).standing.total
+    assert total is not None and total.log is None and total.amps == pytest.approx(0.60)
+
+
+def test_the_customer_s_report_says_that_it_comes_and_goes(van: Platform) -> None:  # noqa: F811
+    its = job(van, LOCKED, LOG, UNSAID_EVENT)
+    said = " ".join(sentence for part in report_of(its).customer for sentence in part.sentences)
+    assert "it drew 3.03 A at times, 0.030 A in between, 1.03 A on average" in said

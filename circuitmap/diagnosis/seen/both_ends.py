@@ -62,9 +62,13 @@ def _across(
     off = _off(amounts[source], *branches)
     if crosses <= off:
         return None
-    # What was read of it on this side, before anything hangs on it, shows the same.
+    # What was read of it on this side, before anything hangs on it, shows the same; a last digit alone shows nothing.
     through = next(iter(on_its_way), "")
-    if not through or abs((amounts[through].amps or 0.0) - crosses) > off + _off(amounts[through]):
+    if (
+        not through
+        or not amounts[through].shows_current
+        or abs((amounts[through].amps or 0.0) - crosses) > off + _off(amounts[through])
+    ):
         through = ""
     place = next((place for place in on_its_way if place != through), None)
     if place is None:

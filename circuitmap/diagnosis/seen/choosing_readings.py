@@ -5,13 +5,13 @@ from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree
-from circuitmap.evidence.log_states import is_of_one_state
+from circuitmap.diagnosis.seen.one_state import of_another_state
+from circuitmap.evidence.evidence import Gone
+from circuitmap.evidence.log_states import is_of_one_state, with_its_state
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
 from circuitmap.wiring.parts import Box
 
-# The total may wander by this much between readings of one state (judgement).
-STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
 LEAST_GONE = 0.5
 """Share of the current from which on it is the draw itself that went with something out (judgement)."""
 AGREE_SHARE = 0.10
@@ -26,13 +26,14 @@ WhyNot = Literal[
     "partial-feeder",
     "shared-batteries",
     "after-reset",
+    "gone-by-itself",
     "as-it-stood",
 ]
 """Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
 then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
 feeders, one of which was read; another battery shares the current and was not read; the
-draw went with something out and has not come back since that is in again; something was turned or taken out since,
-and is left so."""
+draw went with something out and has not come back since that is in again, or had gone by itself; something was turned
+or taken out since, and is left so."""
 
 
 class SetAside(NamedTuple):
@@ -90,16 +91,24 @@ def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Rea
 def gone_since(readings: Sequence[Reading], set_aside: Sequence[SetAside]) -> bool:
     """Whether the draw is gone now, after a reset: the last reading with everything in shows none."""
     last = next((reading for reading in reversed(readings) if not reading.without and reading.speaks == "parked"), None)
-    return any(aside.why == "after-reset" and aside.reading is last for aside in set_aside)
+    return any(aside.why in ("after-reset", "gone-by-itself") and aside.reading is last for aside in set_aside)
 
 
 def chosen_from(
-    readings: Sequence[Reading], tree: PlaceTree, tries: Sequence[Try] = (), of_before: Sequence[Reading] = ()
+    readings: Sequence[Reading],
+    tree: PlaceTree,
+    tries: Sequence[Try] = (),
+    of_before: Sequence[Reading] = (),
+    gone: Sequence[Gone] = (),
 ) -> Chosen:
     """Readings with everything in, asleep, with the latest total. `of_before` are readings of the vehicle as it stood
-    before something was turned or taken out that is left so."""
+    before something was turned or taken out that is left so; `gone` is when the draw had gone."""
     reset = after_a_reset(readings, tries)
     aside: list[SetAside] = [SetAside(reading, "after-reset") for reading in reset]
+    by_itself = [its for its in gone if its.by_itself]
+    went = [r for r in readings if not r.without and any(its.covers(r.span) for its in by_itself)]
+    aside += [SetAside(reading, "gone-by-itself") for reading in went if not any(reading is one for one in reset)]
+    reset += went
     aside += [SetAside(reading, "as-it-stood") for reading in of_before if reading.speaks == "parked"]
     readings = [reading for reading in readings if not any(reading is one for one in reset)]
     parked: list[Reading] = []
@@ -111,19 +120,24 @@ def chosen_from(
         else:
             aside.append(SetAside(reading, reading.speaks))
     totals: dict[str, Reading] = {}
-    for reading in parked:
-        is_total = reading.amps is not None and tree.is_battery(reading.place)
-        if is_total and not is_of_one_state(reading, totals.get(reading.place)):
+    for n, reading in enumerate(parked):
+        if reading.amps is None or not tree.is_battery(reading.place):
+            continue
+        earlier = totals.get(reading.place)
+        parked[n] = reading = with_its_state(reading, earlier)
+        if not is_of_one_state(reading, earlier):
             totals[reading.place] = reading
-    total = next(iter(totals.values())) if len(totals) == 1 else None
-    periodic = any(r.log is not None and r.log.comes_and_goes for r in totals.values())
     latest: dict[str, Reading] = {}
     looks: dict[str, int] = {}
     shown: dict[str, list[Reading]] = {}
+    stood: dict[str, Reading] = {}
     for reading in parked:
-        why = _of_another_state(reading, total, periodic)
-        if why is not None:
-            aside.append(SetAside(reading, why))
+        other = of_another_state(reading, totals, stood, tree)
+        if tree.is_battery(reading.place):
+            stood[reading.place] = reading
+        if other is not None:
+            then = reading if other.total is None else replace(reading, total=other.total)
+            aside.append(SetAside(then, other.why))
         else:
             earlier = latest.pop(reading.place, None)
             if earlier is not None and is_of_one_state(reading, earlier):
@@ -132,7 +146,7 @@ def chosen_from(
             shown.setdefault(reading.place, []).append(reading)
             before = looks.get(reading.place, 0) if earlier is not None and agree(earlier, reading) else 0
             looks[reading.place] = before + (2 if reading.watched or reading.log is not None else 1)
-    of_then = ("other-state", "as-it-stood")
+    of_then = ("other-state", "as-it-stood", "phase-unknown")
     aside = [one for one in aside if one.why not in of_then or one.reading.place not in latest]  # it was read again
     chosen = _joined_and_partial(latest, aside, looks, tree)
     disagreed = (two for readings in shown.values() if (two := _disagreement(readings)) is not None)
@@ -156,20 +170,6 @@ def agree(one: Reading, other: Reading) -> bool:
         return one.draws == other.draws and one.amps == other.amps
     off = one.half_step + other.half_step + 2.0 * (one.zero + other.zero)
     return abs(one.amps - other.amps) <= off + AGREE_SHARE * abs(other.amps)
-
-
-def _of_another_state(reading: Reading, total: Reading | None, periodic: bool) -> WhyNot | None:
-    """Why a reading does not belong to the state of the total; None if it does."""
-    if periodic and reading.during and reading is not total:
-        return "quiet-phase" if reading.during == "floor" else None
-    if total is not None and reading is not total and total.amps is not None and reading.total is not None:
-        steady = max(STEADY_SHARE * abs(total.amps), STEADY_STEPS * total.half_step * 2.0)
-        if abs(reading.total - total.amps) > steady:
-            low = periodic and total.log is not None and reading.total < total.log.mean
-            return "quiet-phase" if low else "other-state"
-    elif periodic and reading.log is None and not reading.shows_current:
-        return "phase-unknown"
-    return None
 
 
 def _joined_and_partial(

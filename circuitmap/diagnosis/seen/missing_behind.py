@@ -11,6 +11,7 @@ from circuitmap.diagnosis.car.places import PlaceTree, nearest
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.diagnosis.seen.passed_places import brought_together, in_segments
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.parts import FIRST, Battery, Fuse, Terminal
 
@@ -31,9 +32,9 @@ class OverAContact(NamedTuple):
 
 class MissingBehind(NamedTuple):
     """`amps` were read at `place`, `found` in all right behind it. `unread` are the places behind it where nothing was
-    read, `quiet` those that are fed and showed nothing, `cables` parts right behind it that no fuse protects and nobody
-    clamped or took off, `contacts` relays through which it may flow on if they do not open; `misses`: much less was
-    found than flows in."""
+    read, `quiet` those that are fed and showed nothing, where more is missing than what sleeps at the others; `cables`
+    parts right behind it that no fuse protects and nobody clamped or took off, `contacts` relays through which it may
+    flow on if they do not open; `misses`: much less was found than flows in."""
 
     place: str
     amps: float
@@ -57,6 +58,8 @@ def missing_behind(
     if not feeders:
         return ()
     behind = _hanging(nets, tree)
+    amounts = {segment.place: segment for segment in nets.segments if segment.amps is not None}
+    asleep = in_segments(tree.parked.asleep.values(), amounts, tree)
     was_out = {one.attempt.out[0] for one in tried if len(one.attempt.out) == 1 and not one.why_not}
     cables = {fault.part for fault in faults if fault.has("own-cable")} - was_out - nets.readings.keys()
     by_place: dict[str, list[str]] = {}
@@ -68,7 +71,9 @@ def missing_behind(
         quiet = [place for place in quiet if not tree.is_dead(place)]
         misses = (segment.amps or 0.0) > max(segment.error, MISSES * (segment.readings[0].amps or 0.0))
         if misses or 0 < len(unread) * NEARLY_ALL <= read:
-            its = _missing(segment, unread, quiet, misses)
+            sleeps = sum(current.mean for current in brought_together(asleep.get(segment.place, ())))
+            doubted = quiet if (segment.amps or 0.0) > sleeps + segment.error else ()
+            its = _missing(segment, unread, doubted, misses)
             if misses:
                 contacts = tuple(_over_contacts(segment.place, nets, tree))
                 its = its._replace(cables=tuple(by_place.get(segment.place, ())), contacts=contacts)

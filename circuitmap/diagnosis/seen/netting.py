@@ -19,6 +19,7 @@ from circuitmap.diagnosis.seen.both_ends import BothEnds, Chains, fed_from_both_
 from circuitmap.diagnosis.seen.choosing_readings import Chosen, Disagreement, SetAside, agree, chosen_from
 from circuitmap.diagnosis.weighing.reading_chance import Strip
 from circuitmap.diagnosis.weighing.sightings import ZeroError
+from circuitmap.evidence.evidence import Gone
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
 
@@ -106,10 +107,10 @@ class Netted:
 
 def netted(
     readings: Sequence[Reading], tree: PlaceTree, routes: Routes, tries: Sequence[Try] = (), joins: Chains = (),
-    of_before: Sequence[Reading] = (),
+    of_before: Sequence[Reading] = (), gone: Sequence[Gone] = (),
 ) -> Netted:  # fmt: skip
     """Segments from readings in any order but time: of two at one place the later counts."""
-    chosen = chosen_from(readings, tree, tries, of_before)
+    chosen = chosen_from(readings, tree, tries, of_before, gone)
     charging = _charging(chosen, tree)
     given = {place: reading for place, reading in chosen.latest.items() if reading not in charging}
     amounts = {place: reading for place, reading in given.items() if reading.amps is not None}

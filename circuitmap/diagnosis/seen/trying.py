@@ -101,7 +101,7 @@ def tries_seen(
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
         if setting.name == "stays" and setting.now < setting.was < LEAST_STEPS * setting.step:
             tried.append(Tried(attempt, setting.name, "too coarse"))
-        elif woken or (setting.name != "stays" and too_early(attempt.waited, period)):
+        elif woken or (setting.name != "stays" and too_early(attempt.watched_for, period)):
             tried.append(Tried(attempt, setting.name, "too early"))
         else:
             weighed = Tried(attempt, setting.name, at_once=not settled and setting.name != "normal")

@@ -127,11 +127,11 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         return f"{verdict_words(leading)}: {out_words(platform, leading)}."
     if standing.stage == "draws" and (rest := _rest_words(platform, standing)):
         return rest
-    gone = any(one.verdict == "gone-by-itself" for one in standing.tries)
     limit = standing.limits.at(total.place) if total is not None else standing.limit
-    if standing.stage == "draws" and gone and total is not None and against_limit(total, limit) == "within":
-        shown = shown_words(total, limit)
-        return f"GONE FOR NOW, NOT REPAIRED: it draws {shown}; the limit is {limit_words(standing, total.place)}."
+    if standing.stage == "draws" and standing.gone is not None and total is not None:
+        now, was = shown_words(standing.gone, limit), draws_words(total, limit)
+        its = limit_words(standing, total.place)
+        return f"GONE FOR NOW, NOT REPAIRED: it draws {now}, and drew {was}; the limit is {its}."
     when = when_sentence(standing)
     said = _STAGE_WORDS[_stage_told(standing)].format(
         battery="" if when else " Next: is it the battery?",

@@ -30,7 +30,7 @@ from circuitmap.reports.job.standing_text import (
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
 from circuitmap.reports.words.cautions import FOR_THE_JOB
-from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_fine
+from circuitmap.reports.words.limit_words import ampere_words, draws_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 
 
@@ -214,7 +214,10 @@ def _found(job: Job) -> Iterator[str]:
     if before is not None:
         fine = is_fine(leading.before if leading is not None and leading.before is not None else standing.total)
         asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
-        yield f"{asleep} it drew {ampere_words(before, fine)}; {plain_limit(standing)}."
+        total = standing.total
+        at_times = total if total is not None and total.log is not None and total.log.comes_and_goes else None
+        drew = ampere_words(before, fine) if at_times is None else draws_words(at_times, standing.limit)
+        yield f"{asleep} it drew {drew}; {plain_limit(standing)}."
     yield from _shares(job)
 
 

@@ -58,7 +58,8 @@ def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
         yield "Asleep it draws what it should: what runs on is read while it runs, before anything is pulled."
         return
     kind = log.kind
-    what = _kind_words(kind) if kind is not None else "what comes and goes"
+    often = f" every {time_words(60 * log.apart)}" if kind is None and log.apart is not None else ""
+    what = _kind_words(kind) if kind is not None else f"what comes and goes{often}"
     more = "" if log.night is None else "; heights are over the floor"
     yield f"Floor {ampere(log.floor)}; {what} is looked for, {ampere(log.drew)} in all{more}."
     beside = [its for its in log.sound if its != kind]

@@ -7,6 +7,7 @@ from circuitmap.diagnosis.explaining.reasons import Beaten
 from circuitmap.diagnosis.next_test.choosing import NotWorth
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import world_words
+from circuitmap.reports.suspects.come_back import come_back_lines
 from circuitmap.reports.suspects.comes_and_goes import logged_lines
 from circuitmap.reports.suspects.count import (
     SURE_OF_A_DRAW,
@@ -305,7 +306,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             *care_at_proof(platform, diagnosis, tests.mend, width),
         ]
     if tests.gone and not tests.choices:
-        return ["NEXT", *wrapped(MAKE_IT_COME_BACK, " ", " ", width)]
+        return ["NEXT", *come_back_lines(platform, diagnosis, width)]
     if not tests.choices:
         says = "Nothing that is left to do would tell much. Read the total again, watch it, or wait."
         if diagnosis.subjects and not is_open(diagnosis):
@@ -317,24 +318,16 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             return ["NEXT", *wrapped(says, " ", " ", width), *care_at_proof(platform, diagnosis, part, width)]
         return ["NEXT", *wrapped(says, " ", " ", width)]
     if tests.gone:
-        first = f"{MAKE_IT_COME_BACK} Then measure before anything is pulled:"
-        return ["NEXT", *wrapped(first, " ", " ", width), *_choices(platform, diagnosis, width)]
+        once_back = _choices(platform, diagnosis, width, "ONCE IT IS BACK")
+        return ["NEXT", *come_back_lines(platform, diagnosis, width), *once_back]
     return _choices(platform, diagnosis, width)
 
 
-MAKE_IT_COME_BACK = (
-    "The draw went with something out and has not come back: nothing is mended by that. Either what hung was reset by "
-    "the loss of its supply, or what held it (an input, a contact, a wire) has let go meanwhile. Make it come back "
-    "first: use what leads as its owner does, move its wires and what they pass, lock it, let it sleep, and read the "
-    "total; or leave a log running."
-)
-
-
-def _choices(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+def _choices(platform: Platform, diagnosis: Diagnosis, width: int, label: str = "NEXT") -> list[str]:
     """What to do next, likeliest to tell first."""
     tests = diagnosis.tests
     when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
-    lines = wrapped(f"NEXT (keep the total on the clamp{when})", rest=" ", width=width)
+    lines = wrapped(f"{label} (keep the total on the clamp{when})", rest=" ", width=width)
     for number, test in enumerate(tests.choices, start=1):
         lines += test_lines(platform, diagnosis, number, test, width)
     if tests.not_worth:

@@ -22,7 +22,7 @@ StepKind = (
     | Literal[
         "series", "prove", "prove-switch", "prove-wire", "prove-unfused", "night-log", "battery-rest", "charging",
         "wire-ohms", "drop-test", "refit", "charge-battery", "live-volts", "switch-on",
-        "blown-fuse", "own-plug",
+        "blown-fuse", "own-plug", "wetting", "coupling",
     ]
 )  # fmt: skip
 """A step of the next test, or one that a report or a card asks for."""
@@ -155,6 +155,9 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("own-plug", "Only by its own plug or switch, never where it is tapped or spliced in, with dry hands; a "
              "damaged plug or lead is left alone.",
              ("own-plug",)),
+    _caution("wetting", "Water from outside, as rain: no jet; nothing opened for it, no water to orange cables, "
+             "chargers, gas or restraint parts, or boxes.", ("wetting",)),
+    _caution("coupling", "Brakes on, both chocked; nobody between vehicle and trailer while it moves.", ("coupling",)),
     _caution("refit", "Load off while it goes back in; same fuse, same rating.", ("refit",)),
 )  # fmt: skip
 

@@ -24,6 +24,7 @@ _WHY_NOT = {
     "partial-feeder": "is not netted, because {beside} feeds only part of that box",
     "after-reset": "is from after the draw had gone with something out: a refit hides a fault and mends none",
     "while away": "was seen while the draw was away: what was seen before that counts",
+    "gone-by-itself": "is from after the draw had gone by itself: that mends nothing, and clears nobody",
     "shared-batteries": "says little alone: {beside} share the current, so read both",
 }
 _OF_SEVERAL = {"is": "are", "was": "were", "does": "do", "says": "say"}

@@ -1,5 +1,6 @@
-"""What was read last of the whole current at each battery, and which of it says whether the vehicle draws."""
+"""The readings of the whole current that say whether the vehicle draws, battery by battery."""
 
+from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import without_single_states
 from circuitmap.evidence.readings import Reading
@@ -9,7 +10,7 @@ from circuitmap.jobs.limits import Limits
 from circuitmap.wiring.platform import Platform
 
 
-def whole_draw(platform: Platform, card: JobCard, asleep: list[Reading], limits: Limits) -> Reading | None:
+def total_of(platform: Platform, card: JobCard, asleep: list[Reading], limits: Limits) -> Reading | None:
     """The reading that says whether the vehicle draws: of several batteries the one that gives most, each by its latest
     reading; an earlier log above the limit outweighs a later look at a moment when nothing was drawn."""
     latest = latest_at_each(platform, card, asleep).values()
@@ -48,3 +49,10 @@ def _latest_total(card: JobCard, totals: list[Reading]) -> Reading | None:
         return last
     together = [r for r in totals if r.span is not None and entry.span.start <= r.span.start < entry.span.end]
     return next((r for r in reversed(together) if r.place.endswith(".-")), last)
+
+
+def had_gone(evidence: Evidence, asleep: list[Reading], total: Reading | None) -> Reading | None:
+    """What was read last, with everything in, where the `total` was read, if the draw had gone by then although nothing
+    was mended."""
+    last = next((r for r in reversed(asleep) if total is not None and r.place == total.place), None)
+    return last if last is not None and any(its.covers(last.span) for its in evidence.gone) else None

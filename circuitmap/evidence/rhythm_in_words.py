@@ -1,0 +1,44 @@
+"""How often something comes, as people write it beside a log or say it: `every 36 min`, `hourly`."""
+
+import re
+
+from circuitmap.evidence.job_card import Entry, JobCard
+
+_COUNTS = {
+    "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11,
+    "twelve": 12,
+}  # fmt: skip
+_MINUTES = r"(?P<minutes>min(?:ute)?s?)\b"
+_HOURS = r"(?P<hours>h|hrs?|hours?)\b"
+_SOME = r"(?:(?:about|some|ca\.?|roughly|nearly|almost|or so)\s+)?"
+_EVERY = re.compile(
+    rf"\b(?:every|each)\s+{_SOME}(?:(?P<half>half)\s+(?:an\s+)?|(?P<amount>\d{{1,3}}(?:[.,]\d)?)\s*|"
+    rf"(?P<word>{'|'.join(_COUNTS)})\s+|)(?:{_MINUTES}|{_HOURS})",
+    re.IGNORECASE,
+)
+_HOURLY = re.compile(r"\b(?:hourly|once\s+(?:an|every|each)\s+hour)\b", re.IGNORECASE)
+_LONGEST = 24 * 60.0
+"""Minutes; what comes more seldom shows no rhythm in a night."""
+
+
+def apart_in_words(text: str) -> float | None:
+    """How many minutes lie from one time to the next by a text; None where it does not say. How many times it came in a
+    night is no rhythm."""
+    if (its := _EVERY.search(text)) is not None:
+        said = its["amount"] or str(_COUNTS.get((its["word"] or "").casefold(), 1))
+        amount = 0.5 if its["half"] else float(said.replace(",", "."))
+        minutes = amount * (1.0 if its["minutes"] else 60.0)
+        return minutes if 0.0 < minutes <= _LONGEST else None
+    return 60.0 if _HOURLY.search(text) else None
+
+
+def happens_when_on(card: JobCard) -> str:
+    """When it happens, by the driver; empty where the card does not say."""
+    told = card.intake.get("happens-when")
+    return told.value.strip().rstrip(".") if told is not None else ""
+
+
+def apart_told(entry: Entry, happens_when: str) -> float | None:
+    """How far apart the events of a log are, by the remark beside it, else by what the driver says."""
+    remark = apart_in_words(entry.remark.value) if entry.remark is not None else None
+    return remark or apart_in_words(happens_when)

@@ -37,8 +37,8 @@ from circuitmap.circuit.path import Path, Step, ahead_of
 from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
 from circuitmap.circuit.worked_by import Worked, working
 from circuitmap.unknown import Unknown
-from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import Fitting
+from circuitmap.wiring.natural_order import natural
 from circuitmap.wiring.parts import LOAD_KINDS, OpenEnd, Terminal
 
 JOINING = ("splice", "bar", "terminal", "connector", "ground", "switch")

@@ -6,9 +6,8 @@ It consists of links alone: wires, the copper in a box, and the paths inside par
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from circuitmap.circuit.carrying_hands_off import hands_off_map
-from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.inside import (
     NO_WIRES,
     WiredPins,
@@ -38,6 +37,9 @@ from circuitmap.derived import Derives
 from circuitmap.failures import LimitReached
 from circuitmap.wiring.parts import Battery, Ground, Load, Part, Switch, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform, Wire
+
+if TYPE_CHECKING:
+    from circuitmap.circuit.hands_off import HandsOffMap
 
 __all__ = [
     "BODY", "CASE_PIN", "METAL", "NEVER_CROSSED", "UNDRAWN_GROUND_PIN",
@@ -116,8 +118,10 @@ class Circuit(Derives):
         return {i: link.contact for i, link in enumerate(self.links) if link.contact}
 
     @cached_property
-    def hands_off(self) -> HandsOffMap:
+    def hands_off(self) -> "HandsOffMap":
         """What nobody may touch on this platform, and why."""
+        from circuitmap.circuit.carrying_hands_off import hands_off_map  # its words are many, and few commands ask
+
         supplies = {self.number[end] for end in (*self.supplies, *self.unknown_supplies)}
         returns = {self.number[end] for end in (*self.returns, *self.unknown_grounds)}
         return hands_off_map(self.platform, self.links, self.ends, self.nodes, supplies, returns)

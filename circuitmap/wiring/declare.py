@@ -23,6 +23,7 @@ from circuitmap.wiring.draft import PlatformDraft
 from circuitmap.wiring.laid_out import lay_out
 from circuitmap.wiring.laying import lay_wires
 from circuitmap.wiring.merging import merged_wires
+from circuitmap.wiring.natural_order import natural
 from circuitmap.wiring.nets import JoinedNets
 from circuitmap.wiring.one_path import without_chart_rows_that_are_drawn, without_lines_drawn_in_full
 from circuitmap.wiring.open_ends import name_open_ends
@@ -196,12 +197,3 @@ def _statements_with(source: SourceFile, numbers: set[int]) -> Iterator[str]:
         wanted = wanted or number in numbers
     if wanted:
         yield "\n".join(lines)
-
-
-_NUMBER = re.compile(r"([0-9]+)")
-
-
-def natural(name: str) -> tuple[tuple[bool, int, str], ...]:
-    """A key that puts F2 before F10."""
-    pieces = _NUMBER.split(name)
-    return tuple((at % 2 == 1, int(piece) if at % 2 else 0, piece) for at, piece in enumerate(pieces))

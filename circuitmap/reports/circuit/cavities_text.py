@@ -7,7 +7,7 @@ from circuitmap.circuit.trace import Trace
 from circuitmap.circuit.wires_on import InCavity
 from circuitmap.reports.words.paragraphs import counted, listed
 from circuitmap.reports.words.part_words import condition_words, terminal_words, wire_words
-from circuitmap.wiring.declare import natural
+from circuitmap.wiring.natural_order import natural
 from circuitmap.wiring.platform import Platform
 
 _MOST_ON_A_SIDE = 12

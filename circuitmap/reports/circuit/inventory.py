@@ -5,8 +5,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from circuitmap.failures import WrongUse
-from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
+from circuitmap.wiring.natural_order import natural
 from circuitmap.wiring.parts import (
     BODY,
     LOAD_KINDS,

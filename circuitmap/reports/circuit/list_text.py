@@ -14,8 +14,8 @@ from circuitmap.reports.words.part_words import (
     wire_words,
 )
 from circuitmap.reports.words.vehicle_words import vehicle_head
-from circuitmap.wiring.declare import natural
 from circuitmap.wiring.fitting import needs_of
+from circuitmap.wiring.natural_order import natural
 from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd, Part, Relay, Resistor, Switch
 from circuitmap.wiring.platform import Member, Network, Platform, Sheet, Wire
 

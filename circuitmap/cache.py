@@ -12,7 +12,6 @@ from pathlib import Path
 
 from circuitmap.failures import Failure
 from circuitmap.plain_files import read_plain, real_path
-from circuitmap.saving import replace_private
 
 LARGEST_KEPT = 64_000_000
 """Most bytes of one file in the cache."""
@@ -58,6 +57,8 @@ def keep(file: Path, content: bytes, most: int | None = None) -> None:
     `most` files of its kind are kept."""
     if len(content) > LARGEST_KEPT:
         return
+    from circuitmap.saving import replace_private  # what is only read needs none of it
+
     with contextlib.suppress(OSError):
         file.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         replace_private(file, content)

@@ -7,8 +7,9 @@ from typing import Literal
 from circuitmap.circuit.links import Circuit, LoadPins
 from circuitmap.power.alternatives import Things, alternatives
 from circuitmap.power.controls import Wanted
+from circuitmap.power.equipment import not_said
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.feeds import Feed, feeds_in, not_said, survey_with
+from circuitmap.power.feeds import Feed, feeds_in, survey_with
 from circuitmap.power.rests_on import unknown_of_load
 from circuitmap.power.survey import Changes, Survey
 from circuitmap.power.why import Reason, why

@@ -7,13 +7,14 @@ from typing import Literal
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.alternatives import Things, alternatives
 from circuitmap.power.controls import Wanted
+from circuitmap.power.equipment import not_said, with_equipment
 from circuitmap.power.evaluate import Beside, Powered
 from circuitmap.power.nets import MAY_BE, NO, YES
 from circuitmap.power.rests_on import unknown_on_the_way
 from circuitmap.power.survey import Changes, Survey, effort_of, survey_of
 from circuitmap.power.why import why
 from circuitmap.unknown import Unknown
-from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
+from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Condition, Terminal
 
 FeedKind = Literal["always", "in", "more", "unknown", "never"]
@@ -89,18 +90,6 @@ def feeds_in(survey: Survey, terminals: Sequence[Terminal], equipment: Condition
     nets = {net_of[number[terminal]]: terminal for terminal in reversed(terminals)}
     by_net = _feeds_of_nets(survey, nets, equipment)
     return {terminal: by_net[net_of[number[terminal]]] for terminal in terminals}
-
-
-def not_said(circuit: Circuit, part: str, fitting: Fitting) -> Condition:
-    """What the presence of a part, or of all its wires, depends on where nobody said whether this vehicle has it."""
-    its = circuit.platform.parts.get(part)
-    if its is None or holds(its.condition, fitting) == Answer.NO:
-        return ()
-    return tuple(sorted(need for need in needs_of(circuit.platform, part) if need.option not in fitting))
-
-
-def with_equipment(fitting: Fitting, equipment: Condition) -> Fitting:
-    return {**fitting, **{need.option: need.fitted for need in equipment}} if equipment else fitting
 
 
 def _feeds_of_nets(survey: Survey, nets: Mapping[int, Terminal], equipment: Condition) -> dict[int, Feed]:

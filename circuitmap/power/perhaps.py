@@ -6,8 +6,8 @@ from dataclasses import dataclass, field, replace
 from typing import assert_never
 
 from circuitmap.power.doubts import Doubt, doubt_of
+from circuitmap.power.equipment import not_said, with_equipment
 from circuitmap.power.evaluate import LoadPower, Powered, evaluate
-from circuitmap.power.feeds import not_said, with_equipment
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Condition
 

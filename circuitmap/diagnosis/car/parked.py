@@ -13,10 +13,10 @@ from circuitmap.diagnosis.car.relays_at_rest import let_go
 from circuitmap.diagnosis.car.stood import as_it_matters, usually_stood
 from circuitmap.diagnosis.car.ways import CurrentWays, Way
 from circuitmap.effort import Effort
-from circuitmap.power.carried import fuses_side_by_side
+from circuitmap.power.equipment import not_said, with_equipment
 from circuitmap.power.evaluate import Powered, evaluate, evaluate_beside
-from circuitmap.power.feeds import not_said, with_equipment
 from circuitmap.power.plan import plan_of
+from circuitmap.power.side_by_side import fuses_side_by_side
 from circuitmap.power.state import VehicleState, keys_of
 from circuitmap.wiring.fitting import Answer, Fitting
 from circuitmap.wiring.parts import FIRST, SECOND, Fuse, OpenEnd, Switch, Terminal

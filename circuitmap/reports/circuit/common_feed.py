@@ -4,7 +4,7 @@ from circuitmap.circuit.common import InCommon
 from circuitmap.circuit.common_beside import FeedOfSome
 from circuitmap.circuit.feed_ways import SecondFeed
 from circuitmap.circuit.isolation import CommonSupply, SupplyPoint
-from circuitmap.reports.words.feed_words import with_words
+from circuitmap.reports.words.demand_words import with_words
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.reports.words.part_words import rating
 from circuitmap.wiring.parts import Fuse, Terminal

@@ -4,7 +4,7 @@ from circuitmap.circuit.common import InCommon, Shared
 from circuitmap.circuit.common_networks import CommonMember, SharedNetwork
 from circuitmap.reports.circuit.common_feed import feed_sentences
 from circuitmap.reports.circuit.worked_text import worked_lines
-from circuitmap.reports.words.feed_words import with_words
+from circuitmap.reports.words.demand_words import with_words
 from circuitmap.reports.words.paragraphs import (
     NUMBERS,
     WIDTH,

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from circuitmap.circuit.path import Path
 from circuitmap.circuit.trace import Lug, Trace
-from circuitmap.reports.words.feed_words import demand_words
+from circuitmap.reports.words.demand_words import demand_words
 from circuitmap.reports.words.paragraphs import listed, shortened_or
 from circuitmap.reports.words.part_words import condition_words, signal_words, terminal_words, wire_words
 from circuitmap.wiring.parts import Load, Part, Terminal

@@ -7,7 +7,8 @@ from circuitmap.circuit.path import PROTECTIVE, Path, ahead_of
 from circuitmap.circuit.set_apart import SetApart
 from circuitmap.circuit.trace import PinTrace, Trace
 from circuitmap.power.feeds import Feed
-from circuitmap.reports.words.feed_words import demand_words, feed_words, with_words
+from circuitmap.reports.words.demand_words import demand_words, with_words
+from circuitmap.reports.words.feed_words import feed_words
 from circuitmap.reports.words.paragraphs import counted, joined, shortened, shortened_or, wrapped
 from circuitmap.reports.words.part_words import (
     condition_words,

@@ -13,7 +13,8 @@ from circuitmap.reports.circuit.cavities_text import cavity_lines
 from circuitmap.reports.circuit.grounded_text import grounded_lines
 from circuitmap.reports.circuit.trace_head import head_lines, loads_name
 from circuitmap.reports.circuit.worked_text import worked_lines
-from circuitmap.reports.words.feed_words import demand_words, feed_words
+from circuitmap.reports.words.demand_words import demand_words
+from circuitmap.reports.words.feed_words import feed_words
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
     as_text,

@@ -8,7 +8,8 @@ from circuitmap.circuit.link import Link
 from circuitmap.circuit.path import PROTECTIVE, Path
 from circuitmap.circuit.worked_by import Worked, WorkingPin
 from circuitmap.power.feeds import Feed
-from circuitmap.reports.words.feed_words import demand_words, feed_words
+from circuitmap.reports.words.demand_words import demand_words
+from circuitmap.reports.words.feed_words import feed_words
 from circuitmap.reports.words.paragraphs import joined, shortened, table
 from circuitmap.reports.words.part_words import most_words, signal_words, terminal_words, time_words
 from circuitmap.wiring.parts import Load, Switch, Terminal

@@ -12,7 +12,8 @@ from circuitmap.power.classes import LoadClass
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.live.class_words import class_words
 from circuitmap.reports.words.cautions import measuring_cautions
-from circuitmap.reports.words.feed_words import demand_words, feed_words, with_words
+from circuitmap.reports.words.demand_words import demand_words, with_words
+from circuitmap.reports.words.feed_words import feed_words
 from circuitmap.reports.words.hands_off_words import row_words
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.reports.words.part_words import rating, signal_words

@@ -7,7 +7,7 @@ from circuitmap.reports.suspects.count import is_a_total, seen_so_far
 from circuitmap.reports.suspects.leading import is_open, row_of_answer
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
-from circuitmap.reports.words.feed_words import with_words
+from circuitmap.reports.words.demand_words import with_words
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import joined, section, wrapped
 from circuitmap.wiring.platform import Platform

@@ -2,7 +2,6 @@
 
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 
 import click
@@ -61,6 +60,8 @@ def _result_of(program: click.Command, words: Sequence[str]) -> int:
         return _say("There is not enough memory for this.", "", 4, as_json)
     except Exception as error:
         if os.environ.get(TRACEBACK_VARIABLE):
+            import traceback
+
             traceback.print_exc()
         name = type(error).__name__
         return _say(

@@ -5,7 +5,6 @@ memory). A word that may mean something else is a doubt: it counts as hands-off 
 """
 
 import re
-import string
 import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
@@ -85,7 +84,8 @@ def _plain(text: str) -> str:
     return " ".join(text.casefold().translate(_JOINING).split())
 
 
-_JOINING = str.maketrans(dict.fromkeys(string.punctuation + "‘’“”„«»–—", " ") | dict.fromkeys(",;", " , "))
+_SIGNS = "".join(sign for sign in map(chr, range(0x21, 0x7F)) if not sign.isalnum())
+_JOINING = str.maketrans(dict.fromkeys(_SIGNS + "‘’“”„«»–—", " ") | dict.fromkeys(",;", " , "))
 _DECIMAL = re.compile(r"(\d)[.,](?=\d)")
 _DOTTED = re.compile(r"(?<![^\W_])(?:[^\W\d_]\.){2,}")
 _VOLTS = re.compile(r"(\d+(?:·\d+)?) ?(k?)v(?:dc|ac|olts?)?\b")

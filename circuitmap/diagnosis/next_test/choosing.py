@@ -109,6 +109,8 @@ class _Choosing:
         settled = actions.done.settled
         self.parts = listed.parts_of(faults, settled)
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))
+        both = np.array([len(its) > 1 for its in self.parts])
+        self.of_two = float(listed.weights[both].sum()) >= LIKELY * float(listed.weights.sum())
         self.zeros = _zeros_in_doubt(predictions)
         doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *self.zeros]))
         worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
@@ -175,7 +177,9 @@ class _Choosing:
         wires = (fault for fault in self.faults if fault.has("coil-volts") and fault.part in named)
         wire = next(wires, None) if action.doing in ("unplug", "connector", "relay-volts") else None
         ends = self.predictions.ends_at(action)
-        return PlannedTest(action, bits, branches, ends=ends, look_for=shows, wire=wire, or_volts_at=pins)
+        return PlannedTest(
+            action, bits, branches, ends=ends, look_for=shows, wire=wire, or_volts_at=pins, of_two=self.of_two
+        )
 
     def _worth_offering(self, one: Scored) -> bool:
         return not self.predictions.is_swallowed(one[0]) and tells_parts_apart(self._planned(one))

@@ -204,7 +204,7 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
         left = eyes_only_at(diagnosis, test.look_for)
         return f"{prove}; at {joined(list(left))} hand over" if left else prove
     name, share = points_to(branch)
-    if branch.outcome == "a wrong input" and branch.then < WORTH_NAMING:
+    if branch.outcome == "a wrong input" and (branch.then < WORTH_NAMING or test.of_two):
         return "then that input, by its switch or its wire"
     then = f"then {_about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""

@@ -48,7 +48,8 @@ class PlannedTest(NamedTuple):
     current in A that was read behind the place that it reads; `ends` are the A beyond that below which a reading counts
     as nothing, and from which on it counts as most. `look_for` are the faults that a look, or the live data, is
     likeliest to show; `wire` is the control wire at fault that some outcome points to. `or_volts_at` are pins at which
-    volts to ground say, with nothing woken, what the live data would. `of_two`: what is left are two faults at once."""
+    volts to ground say, with nothing woken, what the live data would. `of_two`: what is left are two faults at once.
+    `in_use_shows` is what the pin at which volts are read shows while what its module watches is in use."""
 
     action: Action
     bits: float
@@ -59,6 +60,7 @@ class PlannedTest(NamedTuple):
     wire: Fault | None = None
     or_volts_at: tuple[str, ...] = ()
     of_two: bool = False
+    in_use_shows: str = ""
 
     @property
     def worth(self) -> float:

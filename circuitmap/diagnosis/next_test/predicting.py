@@ -19,13 +19,15 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.sights import Sights
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
+from circuitmap.diagnosis.seen.pin_volts import PULLED, PinSays, brought_to, pin_says
+from circuitmap.diagnosis.seen.pin_volts import SEEN as PIN_SEEN
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.weighing.sightings import Outcome
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
-from circuitmap.wiring.parts import Box, Fuse
+from circuitmap.wiring.parts import Box, Fuse, Terminal
 
 Array = NDArray[np.float64]
 
@@ -161,6 +163,12 @@ class Predictions:
                 case "a wrong input":
                     seen = {n: INPUT_SEEN for n in self.numbers if self.sights.has_an_input(n)}
                     found.append((action, ("a wrong input", "all right"), self.sights.two_ways(seen, INPUT_SLIP)))
+                case "what an input hears":
+                    says = self.says_at(action.parts[0])
+                    if says is not None:
+                        its = brought_to(self.know.parked, [self.faults[n] for n in self.numbers], says)
+                        heard = self.sights.two_ways({self.numbers[n]: PIN_SEEN for n in its}, PULLED)
+                        found.append((action, ("in use", "at rest"), heard))
                 case "a contact closed":
                     its = [n for n in self.numbers if self.faults[n].by_opening and self.faults[n].part == action.about]
                     goes = self.sights.two_ways(dict.fromkeys(its, BRIDGED), BRIDGED_SLIP)
@@ -185,6 +193,11 @@ class Predictions:
                 case _:
                     assert_never(action.tells)
         return found
+
+    def says_at(self, pin: str) -> PinSays | None:
+        """What volts at a module's pin say of the switches that it watches."""
+        owner, _, its = pin.rpartition(".")
+        return pin_says(self.know.parked, Terminal(owner, its))
 
     def doubtful(self) -> list[str]:
         """Places whose reading the likeliest explanation takes for a misreading and others do not."""

@@ -131,13 +131,16 @@ class _Choosing:
         self._ready: dict[Action, PlannedTest] = {}
 
     def found(self, unexplained: tuple[str, ...]) -> NextTests:
-        is_told = not unexplained and self.owed is None  # as long as a reading is owed nobody stops looking
+        # As long as a reading is owed, or one is not explained, nobody stops looking.
+        open_still = not self.of_two and bool(self.predictions.unexplained())
+        is_told = not unexplained and self.owed is None and not open_still
         mend = self._told_from_its_wire(self._to_mend()) if is_told else ""
         is_known = self.fuse_is_known or bool(mend)
         chosen = chosen_steps(self.scored, self._worth_offering, self._same, self._may_differ, is_known)
         chosen = volts_before_touching(chosen, self.scored)
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
+        choices = self._switch_before_its_pin(choices)
         return NextTests(
             tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
             self.predictions.setting.normal_up_to,
@@ -247,6 +250,19 @@ class _Choosing:
             return choices
         best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
         return with_one_more(choices, self._planned(best), CHOICES)
+
+    def _switch_before_its_pin(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """A switch that can be unplugged is, before the volts at the pin that it tells: those say again what the live
+        data did, and it is unplugged after them all the same. Of one that nobody may touch they come first."""
+        first = choices[0].action if choices else None
+        if first is None or first.doing != "input-volts":
+            return choices
+        says = self.predictions.says_at(first.parts[0])
+        out = [s for s in self.scored if s[0].doing == "unplug" and says is not None and s[0].about in says.switches]
+        if not out:
+            return choices
+        best = self._planned(max(out, key=lambda one: (round(one[1], 9), one[0].parts)))
+        return [best, *(test for test in choices if test.action != best.action)][:CHOICES]
 
     def _box_owed(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """What was not read of the box whose current nobody found is read before anything is taken out of it: one step

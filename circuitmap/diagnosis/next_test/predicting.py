@@ -40,6 +40,8 @@ SURELY_MISREAD = 0.02
 """A reading was rather a slip if the chance of so little above its place is below this (judgement)."""
 NEARLY_ALL = 0.9
 """A fuse that was read to carry this share of all is where it is taken apart further (judgement)."""
+MOSTLY = 0.5
+"""A reading that less of the probability than this accounts for is not explained."""
 LEAST_READ = 0.012
 """How much current, in A, a fuse reading may hide where nothing is known of the fuse."""
 READ_OUTCOMES = ("quiet", "some", "most")
@@ -198,6 +200,26 @@ class Predictions:
         """What volts at a module's pin say of the switches that it watches."""
         owner, _, its = pin.rpartition(".")
         return pin_says(self.know.parked, Terminal(owner, its))
+
+    def unexplained(self) -> list[str]:
+        """The places read to carry more than is normal for the whole vehicle, to which most of the probability brings
+        nothing."""
+        found = []
+        weights = self.listed.weights
+        for place, amps in self.setting.shown.items():
+            if amps <= self.setting.normal_up_to + self.know.sound(place).mean:
+                continue
+            brought = np.zeros(len(self._place_of))
+            for know, start in self._sources:
+                its = know.brought(place)[0]
+                brought[start : start + len(its)] = its
+            at = np.zeros(len(self._effect))
+            kept = self._place_of >= 0
+            at[self._place_of[kept]] = brought[kept]
+            explained = float(weights[(at[self._one] > 0.0) | (at[self._other] > 0.0)].sum())
+            if explained < MOSTLY * float(weights.sum()):
+                found.append(place)
+        return found
 
     def doubtful(self) -> list[str]:
         """Places whose reading the likeliest explanation takes for a misreading and others do not."""

@@ -10,6 +10,7 @@ from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.owed_box import owed_box
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.next_test.ranking import CHOICES
@@ -98,7 +99,8 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
     impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
     again = sorted({*case.doubted, *impossible})
-    tests = next_tests(actions, predictions, explanations, faults, lines, again, awake)
+    owed = owed_box(nets, tree, ready.handling, limit) if not awake and not out else None
+    tests = next_tests(actions, predictions, explanations, faults, lines, again, awake, owed)
     first = read_first(nets, case.something_wrong, limit) if not again else ()
     zeroed = tuple(filter(ready.handling.may_read, first))
     if zeroed:

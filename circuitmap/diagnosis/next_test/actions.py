@@ -19,6 +19,10 @@ WORTH_A_TEST = 0.002
 """Below this probability nothing is done for a fault's own sake (judgement)."""
 WORTH_FOLLOWING = 0.3
 """Below this probability of something behind a fuse nobody follows its wire (judgement)."""
+WORTH_PROBING = 0.3
+"""From this probability of the inputs at a pin on their volts are a step of its own (judgement)."""
+LEADS = 0.5
+"""From this probability on a switch that a module reads is unplugged by itself."""
 MOST_COMPARED = 300
 """How many steps that take something out, and how many that read a current, are compared with each other (judgement:
 together one second)."""
@@ -97,13 +101,15 @@ class Actions:
         actions += [hand.action("network-line", (n,)) for n in lines_to_measure]
         if not self.done.wrong_input and self.inputs_left(listed):
             actions.append(hand.action("inputs", ()))
+        actions += [hand.action("input-volts", (pin,)) for pin in self._pins_that_tell(listed)]
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
             actions += [hand.action("relay-volts", (relay,)), self._pulled(relay, suspects)]
         apart = {name for fault in suspects if is_input_wire(self.platform, fault) for name in fault.others}
         opening = sorted({fault.part for fault in suspects if fault.by_opening} - self.done.inputs)
         actions += [hand.action("bridge", (switch,), about=switch) for switch in opening if hand.can_unplug(switch)]
-        parts = sorted({p for fault in suspects for p in self._unplugged_for(fault, apart) if hand.can_unplug(p)})
+        out = {p for fault in suspects for p in self._unplugged_for(fault, apart)} | self._leading_switches(listed)
+        parts = sorted(filter(hand.can_unplug, out - {""}))
         for part in parts:
             actions.append(hand.action("unplug", (part,), about=part))
             feeds = hand.feeds(part)
@@ -160,9 +166,30 @@ class Actions:
         return [fault for fault in its if self.done.inputs.isdisjoint((fault.part, fault.module))]
 
     def switches_left(self, listed: Listed) -> set[str]:
-        """The switches among them; of what is hands-off nothing is named as something to look at."""
-        its = {fault.part for fault in self.inputs_left(listed) if fault.part != fault.module}
-        return {part for part in its if self.hand.hands_off.may_touch(part)}
+        """The switches among them, those that are hands-off, too: live data touch nothing."""
+        return {fault.part for fault in self.inputs_left(listed) if fault.part != fault.module}
+
+    def _pins_that_tell(self, listed: Listed) -> list[str]:
+        """The pins at which a likely wrong input comes in, and where no volts were read: they tell the switch and its
+        wire from the module, with nothing out, and also where the switch itself is hands-off."""
+        weight: dict[str, float] = {}
+        for number, its in enumerate(self._weights(listed).tolist()):
+            fault = self.faults[number]
+            if its > 0.0 and fault.has("inputs") and number not in self.done.ended:
+                for pin in self.pins_to_probe((fault,)):
+                    weight[pin] = weight.get(pin, 0.0) + its
+        return sorted(pin for pin, its in weight.items() if its >= WORTH_PROBING)
+
+    def _leading_switches(self, listed: Listed) -> set[str]:
+        """The switches that are likelier than not what tells a module something wrong: unplugged by themselves, before
+        anything that more hangs on. Not one that is open when it is out as when it fails."""
+        weight: dict[str, float] = {}
+        for number, its in enumerate(self._weights(listed).tolist()):
+            fault = self.faults[number]
+            is_switch = isinstance(self.platform.parts.get(fault.part), Switch)
+            if its > 0.0 and is_switch and fault.has("inputs") and not fault.by_opening:
+                weight[fault.part] = weight.get(fault.part, 0.0) + its
+        return {part for part, its in weight.items() if its >= LEADS}
 
     def pins_to_probe(self, inputs: Iterable[Fault]) -> tuple[str, ...]:
         """The pins at which these inputs come in, and where no volts were read yet."""

@@ -23,6 +23,7 @@ from circuitmap.diagnosis.next_test.leading_part import (
     settles,
     with_one_more,
 )
+from circuitmap.diagnosis.next_test.owed_box import OwedBox
 from circuitmap.diagnosis.next_test.planned import (
     DECIDES_CHANCE,
     HELPS,
@@ -47,6 +48,8 @@ MOST_PINS = 3
 """At how many pins it is told that volts say the same as live data."""
 AT_THE_HEAD = 0.15
 """From this probability on a part at the head of all is one that a step goes to (judgement)."""
+SURELY_TWO = 0.9
+"""From this probability of two faults at once on, steps go to both of them (judgement)."""
 MEND_AT = 0.95
 """From this probability of one part on, it is proven (out, in, out) rather than looked for any further."""
 
@@ -84,11 +87,14 @@ def next_tests(
     lines: Iterable[str],
     again: Sequence[str] = (),
     awake: Collection[str] = (),
+    owed: OwedBox | None = None,
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
-    are the networks that were seen awake."""
-    return _Choosing(actions, predictions, listed, faults, lines, again).found(_unexplained(awake, listed, faults))
+    are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to."""
+    return _Choosing(actions, predictions, listed, faults, lines, again, owed).found(
+        _unexplained(awake, listed, faults)
+    )
 
 
 class _Choosing:
@@ -102,13 +108,17 @@ class _Choosing:
         faults: Sequence[Fault],
         lines: Iterable[str],
         again: Sequence[str],
+        owed: OwedBox | None = None,
     ) -> None:
+        self.owed = owed
         self.actions, self.predictions, self.listed, self.faults, self.again = (
             actions, predictions, listed, faults, again,
         )  # fmt: skip
         settled = actions.done.settled
         self.parts = listed.parts_of(faults, settled)
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))
+        both = np.array([len(its) > 1 for its in self.parts])
+        self.of_two = float(listed.weights[both].sum()) >= SURELY_TWO * float(listed.weights.sum())
         self.zeros = _zeros_in_doubt(predictions)
         doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *self.zeros]))
         worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
@@ -121,14 +131,18 @@ class _Choosing:
         self._ready: dict[Action, PlannedTest] = {}
 
     def found(self, unexplained: tuple[str, ...]) -> NextTests:
-        mend = self._told_from_its_wire(self._to_mend()) if not unexplained else ""
+        # As long as a reading is owed, or one is not explained, nobody stops looking.
+        open_still = not self.of_two and bool(self.predictions.unexplained())
+        is_told = not unexplained and self.owed is None and not open_still
+        mend = self._told_from_its_wire(self._to_mend()) if is_told else ""
         is_known = self.fuse_is_known or bool(mend)
         chosen = chosen_steps(self.scored, self._worth_offering, self._same, self._may_differ, is_known)
         chosen = volts_before_touching(chosen, self.scored)
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
+        choices = self._switch_before_its_pin(choices)
         return NextTests(
-            tuple(self._tried_again(self._read_again(choices))),
+            tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
             self.predictions.setting.normal_up_to,
             self._not_worth(),
             mend,
@@ -153,7 +167,8 @@ class _Choosing:
         best_by_kind: dict[str, float] = {}
         for action, bits, _, _ in self.scored:
             best_by_kind[action.doing] = max(best_by_kind.get(action.doing, 0.0), bits)
-        return tuple(name for doing, name in _MAY_NOT_BE_WORTH if best_by_kind.get(doing, 1.0) < HARDLY)
+        told = (name for doing, name in _MAY_NOT_BE_WORTH if best_by_kind.get(doing, 1.0) < HARDLY)
+        return tuple(name for name in told if self.owed is None or name != "more-fuses")
 
     def _planned(self, one: Scored) -> PlannedTest:
         if one[0] not in self._ready:
@@ -175,7 +190,11 @@ class _Choosing:
         wires = (fault for fault in self.faults if fault.has("coil-volts") and fault.part in named)
         wire = next(wires, None) if action.doing in ("unplug", "connector", "relay-volts") else None
         ends = self.predictions.ends_at(action)
-        return PlannedTest(action, bits, branches, ends=ends, look_for=shows, wire=wire, or_volts_at=pins)
+        says = self.predictions.says_at(action.parts[0]) if action.tells == "what an input hears" else None
+        return PlannedTest(
+            action, bits, branches, ends=ends, look_for=shows, wire=wire, or_volts_at=pins, of_two=self.of_two,
+            in_use_shows=says.in_use if says is not None else "",
+        )  # fmt: skip
 
     def _worth_offering(self, one: Scored) -> bool:
         return not self.predictions.is_swallowed(one[0]) and tells_parts_apart(self._planned(one))
@@ -231,6 +250,35 @@ class _Choosing:
             return choices
         best = min(own, key=lambda one: (-round(one[1] / one[0].minutes, 9), one[0].parts))
         return with_one_more(choices, self._planned(best), CHOICES)
+
+    def _switch_before_its_pin(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """A switch that can be unplugged is, before the volts at the pin that it tells: those say again what the live
+        data did, and it is unplugged after them all the same. Of one that nobody may touch they come first."""
+        first = choices[0].action if choices else None
+        if first is None or first.doing != "input-volts":
+            return choices
+        says = self.predictions.says_at(first.parts[0])
+        out = [s for s in self.scored if s[0].doing == "unplug" and says is not None and s[0].about in says.switches]
+        if not out:
+            return choices
+        best = self._planned(max(out, key=lambda one: (round(one[1], 9), one[0].parts)))
+        return [best, *(test for test in choices if test.action != best.action)][:CHOICES]
+
+    def _box_owed(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """What was not read of the box whose current nobody found is read before anything is taken out of it: one step
+        of some minutes, not a fuse at a time. Until then no size of a current bears what is supposed."""
+        if self.owed is None:
+            return choices
+        step, bare, first = self.owed
+        scored = next((one for one in self.scored if one[0] == step), None)
+        if scored is None:
+            scored = next(iter(scored_steps([step], self.predictions, self.listed.weights, self.parts)), None)
+        planned = self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
+        others = [test for test in choices if not set(test.action.parts) & set(step.parts) or test.action == step]
+        others = [test for test in others if test.action != step]
+        if bare:
+            others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]
+        return [planned, *others][:CHOICES] if first else [*others[:1], planned, *others[1:]][:CHOICES]
 
     def _only_helpful(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """Beside a step that decides, none that makes no part surer; but one that unplugs nothing."""

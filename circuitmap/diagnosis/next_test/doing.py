@@ -6,8 +6,8 @@ Minutes and chances are judgement. The words for them are in `reports/suspects/n
 from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
-    "look", "follow", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs", "relay-volts", "unplug",
-    "plug", "connector", "leg", "pull-fuses", "pull-relay", "bridge", "zero-again",
+    "look", "follow", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs", "input-volts",
+    "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay", "bridge", "zero-again",
     "finish-sheet",
 ]  # fmt: skip
 
@@ -15,8 +15,8 @@ By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling
 """How it is done, and so what to take care of: probes at live metal, plugs parted, fuses or relays pulled."""
 
 Tells = Literal[
-    "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "how a relay stands",
-    "what a look finds", "which of them draws", "a contact closed", "nothing",
+    "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "what an input hears",
+    "how a relay stands", "what a look finds", "which of them draws", "a contact closed", "nothing",
 ]  # fmt: skip
 """What the test shows, which `predicting` works out before it is done."""
 
@@ -50,6 +50,8 @@ def _work(doing: Doing) -> Work:
             return Work(4.0, 0.05, "probes", "a line awake")
         case "inputs":
             return Work(3.0, 1.0, "scan tool", "a wrong input")
+        case "input-volts":
+            return Work(3.0, 0.05, "probes", "what an input hears")
         case "relay-volts":
             return Work(5.0, 0.05, "probes", "how a relay stands")
         case "unplug" | "plug" | "connector" | "leg":

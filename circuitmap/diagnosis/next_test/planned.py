@@ -48,7 +48,8 @@ class PlannedTest(NamedTuple):
     current in A that was read behind the place that it reads; `ends` are the A beyond that below which a reading counts
     as nothing, and from which on it counts as most. `look_for` are the faults that a look, or the live data, is
     likeliest to show; `wire` is the control wire at fault that some outcome points to. `or_volts_at` are pins at which
-    volts to ground say, with nothing woken, what the live data would."""
+    volts to ground say, with nothing woken, what the live data would. `of_two`: what is left are two faults at once.
+    `in_use_shows` is what the pin at which volts are read shows while what its module watches is in use."""
 
     action: Action
     bits: float
@@ -58,6 +59,8 @@ class PlannedTest(NamedTuple):
     look_for: tuple[Fault, ...] = ()
     wire: Fault | None = None
     or_volts_at: tuple[str, ...] = ()
+    of_two: bool = False
+    in_use_shows: str = ""
 
     @property
     def worth(self) -> float:
@@ -79,7 +82,9 @@ def tells_parts_apart(test: PlannedTest) -> bool:
     if len(told) < 2:
         return False
     named = [branch for branch in told if branch.outcome in NAMES_THE_PART]
-    if named and not (named[0].outcome == "a wrong input" and _leave_the_same(told)):
+    if named and not (named[0].outcome == "a wrong input" and _leave_the_same(test, told)):
+        return True
+    if test.of_two and _second_is_told_apart(told):
         return True
     names, shares = zip(*map(points_to, told), strict=True)
     firsts = {branch.part for branch in told} if any(names) else set()
@@ -88,14 +93,26 @@ def tells_parts_apart(test: PlannedTest) -> bool:
     return len(set(names)) > 1 or max(shares) - min(shares) >= SURER or len(firsts) > 1
 
 
-def _leave_the_same(told: Sequence[OutcomeBranch]) -> bool:
-    """Whether one part is all but sure whatever is seen: which of its faults it is, its proof tells."""
-    return len({branch.part for branch in told}) == 1 and min(branch.then for branch in told) >= ALL_BUT_SURE
+def _leave_the_same(test: PlannedTest, told: Sequence[OutcomeBranch]) -> bool:
+    """Whether one part is all but sure whatever is seen: which of its faults it is, its proof tells. Of two things at
+    once both are so sure."""
+    first = len({branch.part for branch in told}) == 1 and min(branch.then for branch in told) >= ALL_BUT_SURE
+    second = len({branch.beside for branch in told}) == 1 and min(b.beside_then for b in told) >= ALL_BUT_SURE
+    return first and (second or not test.of_two)
+
+
+def _second_is_told_apart(told: Sequence[OutcomeBranch]) -> bool:
+    """Whether, of two things at once, the second is another, or clearly surer, after one outcome than after another."""
+    names = {branch.beside if branch.beside_then >= WORTH_NAMING else "" for branch in told}
+    shares = [branch.beside_then for branch in told]
+    return names != {""} and (len(names) > 1 or max(shares) - min(shares) >= SURER)
 
 
 def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
     """Whether two tests send somebody to the same parts, with the same chances: after one of them the other tells
     nothing more."""
+    if one.of_two and "a wrong input" in {b.outcome for test in (one, other) for b in test.branches}:
+        return False  # that names the second thing, whichever it is
     ways = [
         sorted((*points_to(b), b.probability) for b in test.branches if b.probability >= LEAST_TOLD and points_to(b)[0])
         for test in (one, other)

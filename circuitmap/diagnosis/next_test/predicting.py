@@ -19,13 +19,15 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.sights import Sights
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
+from circuitmap.diagnosis.seen.pin_volts import PULLED, PinSays, brought_to, pin_says
+from circuitmap.diagnosis.seen.pin_volts import SEEN as PIN_SEEN
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.weighing.sightings import Outcome
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
-from circuitmap.wiring.parts import Box, Fuse
+from circuitmap.wiring.parts import Box, Fuse, Terminal
 
 Array = NDArray[np.float64]
 
@@ -38,6 +40,8 @@ SURELY_MISREAD = 0.02
 """A reading was rather a slip if the chance of so little above its place is below this (judgement)."""
 NEARLY_ALL = 0.9
 """A fuse that was read to carry this share of all is where it is taken apart further (judgement)."""
+MOSTLY = 0.5
+"""A reading that less of the probability than this accounts for is not explained."""
 LEAST_READ = 0.012
 """How much current, in A, a fuse reading may hide where nothing is known of the fuse."""
 READ_OUTCOMES = ("quiet", "some", "most")
@@ -161,6 +165,12 @@ class Predictions:
                 case "a wrong input":
                     seen = {n: INPUT_SEEN for n in self.numbers if self.sights.has_an_input(n)}
                     found.append((action, ("a wrong input", "all right"), self.sights.two_ways(seen, INPUT_SLIP)))
+                case "what an input hears":
+                    says = self.says_at(action.parts[0])
+                    if says is not None:
+                        its = brought_to(self.know.parked, [self.faults[n] for n in self.numbers], says)
+                        heard = self.sights.two_ways({self.numbers[n]: PIN_SEEN for n in its}, PULLED)
+                        found.append((action, ("in use", "at rest"), heard))
                 case "a contact closed":
                     its = [n for n in self.numbers if self.faults[n].by_opening and self.faults[n].part == action.about]
                     goes = self.sights.two_ways(dict.fromkeys(its, BRIDGED), BRIDGED_SLIP)
@@ -184,6 +194,31 @@ class Predictions:
                     continue  # already worked out above; an action that tells nothing needs no working out
                 case _:
                     assert_never(action.tells)
+        return found
+
+    def says_at(self, pin: str) -> PinSays | None:
+        """What volts at a module's pin say of the switches that it watches."""
+        owner, _, its = pin.rpartition(".")
+        return pin_says(self.know.parked, Terminal(owner, its))
+
+    def unexplained(self) -> list[str]:
+        """The places read to carry more than is normal for the whole vehicle, to which most of the probability brings
+        nothing."""
+        found = []
+        weights = self.listed.weights
+        for place, amps in self.setting.shown.items():
+            if amps <= self.setting.normal_up_to + self.know.sound(place).mean:
+                continue
+            brought = np.zeros(len(self._place_of))
+            for know, start in self._sources:
+                its = know.brought(place)[0]
+                brought[start : start + len(its)] = its
+            at = np.zeros(len(self._effect))
+            kept = self._place_of >= 0
+            at[self._place_of[kept]] = brought[kept]
+            explained = float(weights[(at[self._one] > 0.0) | (at[self._other] > 0.0)].sum())
+            if explained < MOSTLY * float(weights.sum()):
+                found.append(place)
         return found
 
     def doubtful(self) -> list[str]:

@@ -138,16 +138,23 @@ def parted_at(one: Scored) -> int:
 
 
 def volts_before_touching(chosen: Sequence[Scored], scored: Sequence[Scored]) -> list[Scored]:
-    """A relay is measured before it is pulled: a contact that hangs may let go, and a coil is no longer driven."""
+    """A relay is measured before it is pulled: a contact that hangs may let go, and a coil is no longer driven. So is
+    the pin at which a module hears something wrong before the module is unplugged: what hangs may let go there, too."""
     ordered = list(chosen)
     for one in chosen:
-        if one[0].doing != "pull-relay":
-            continue
-        volts = next((s for s in scored if s[0].doing == "relay-volts" and s[0].parts == one[0].parts), None)
+        volts = next((s for s in scored if _measures(s[0], one[0])), None)
         if volts is not None and volts[1] >= HARDLY:
             ordered = [s for s in ordered if s is not volts]
             ordered.insert(next(n for n, s in enumerate(ordered) if s is one), volts)
     return ordered[:CHOICES]
+
+
+def _measures(volts: Action, touched: Action) -> bool:
+    """Whether a step measures what another one takes out."""
+    if touched.doing == "pull-relay":
+        return volts.doing == "relay-volts" and volts.parts == touched.parts
+    is_module = touched.doing == "unplug" and volts.doing == "input-volts"
+    return is_module and volts.parts[0].rpartition(".")[0] in touched.parts
 
 
 def _alike(one: Scored, other: Scored) -> bool:

@@ -75,7 +75,7 @@ def missing_behind(
             doubted = quiet if (segment.amps or 0.0) > sleeps + segment.error else ()
             its = _missing(segment, unread, doubted, misses)
             if misses:
-                contacts = tuple(_over_contacts(segment.place, nets, tree))
+                contacts = tuple(over_contacts(segment.place, nets, tree))
                 its = its._replace(cables=tuple(by_place.get(segment.place, ())), contacts=contacts)
             found.append(its)
     return tuple(found)
@@ -86,7 +86,7 @@ def _missing(segment: Segment, unread: Sequence[str], quiet: Sequence[str], miss
     return MissingBehind(segment.place, own, own - (segment.amps or 0.0), tuple(unread), tuple(quiet), misses)
 
 
-def _over_contacts(place: str, nets: Netted, tree: PlaceTree) -> Iterator[OverAContact]:
+def over_contacts(place: str, nets: Netted, tree: PlaceTree) -> Iterator[OverAContact]:
     """The open contacts right behind a place, those behind which nothing was read."""
     parked = tree.parked
     net_of, live = parked.powered.nets.net_of, parked.powered.settled.reach.supply

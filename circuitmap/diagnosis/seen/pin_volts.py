@@ -4,8 +4,8 @@ A wire on ground and an input that believes it is are told apart by the volts at
 there to be measured, what the module only believes is not.
 """
 
-from collections.abc import Iterable, Sequence
-from typing import Literal
+from collections.abc import Collection, Iterable, Sequence
+from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
@@ -49,31 +49,54 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
             coil = _coil_seen(one, module, faults, parked)
             found += [coil] if coil is not None else []
             continue
-        its_inputs = (
-            [its for its in inputs_of(parked, module) if its.pin == one.pin] if isinstance(module, Load) else []
-        )
-        for its in its_inputs[:1]:
-            wanted = _in_use_it_shows(parked, its)
-            if wanted is None:
-                continue
+        its_inputs = _inputs_at(parked, one.pin)
+        says = pin_says(parked, one.pin)
+        if says is not None:
             at = _at(one.volts, parked.platform.supply_volts)
-            if _partly(at, wanted, one.volts):
+            if _partly(at, says.in_use, one.volts):
                 leaks = {n: 0 for n, f in enumerate(faults) if f.leak and str(one.pin) in f.others}
                 found.append(StateSighting(one, LEAKS_ELSE, (LEAKS,), leaks))
                 continue
-            shown = at == wanted if wanted != "between" else at != "ground"
-            switches = {other.switch.name for other in its_inputs}
-            brings = {
-                n: 0
-                for n, fault in enumerate(faults)
-                if _comes_in_at(parked, fault, one.pin, switches)
-                or (wanted == "plus" and is_wake_wire(fault) and str(one.pin) in fault.others)
-            }
+            shown = at == says.in_use if says.in_use != "between" else at != "ground"
             sound, wrong = (PULLED, SEEN) if shown else (1.0 - PULLED, 1.0 - SEEN)
-            found.append(StateSighting(one, sound, (wrong,), brings))
+            found.append(StateSighting(one, sound, (wrong,), dict.fromkeys(brought_to(parked, faults, says), 0)))
         if not its_inputs:
             elsewhere.append(one)
     return [*found, *live_seen(elsewhere, faults, parked)]
+
+
+class PinSays(NamedTuple):
+    """What a module's pin shows while a switch that it watches is in use, where it shows something else at rest, and
+    all the switches at that pin."""
+
+    pin: Terminal
+    in_use: At
+    switches: frozenset[str]
+
+
+def pin_says(parked: Parked, pin: Terminal) -> PinSays | None:
+    """What volts to ground at a module's pin say of the switches there; None where no switch is watched, or where they
+    would say nothing."""
+    its_inputs = _inputs_at(parked, pin)
+    in_use_it_shows = _in_use_it_shows(parked, its_inputs[0]) if its_inputs else None
+    if in_use_it_shows is None:
+        return None
+    return PinSays(pin, in_use_it_shows, frozenset(its.switch.name for its in its_inputs))
+
+
+def brought_to(parked: Parked, faults: Sequence[Fault], says: PinSays) -> list[int]:
+    """The faults, by number, that bring to a pin what it shows in use."""
+    return [
+        n
+        for n, fault in enumerate(faults)
+        if _comes_in_at(parked, fault, says.pin, says.switches)
+        or (says.in_use == "plus" and is_wake_wire(fault) and str(says.pin) in fault.others)
+    ]
+
+
+def _inputs_at(parked: Parked, pin: Terminal) -> list[Input]:
+    module = parked.platform.parts.get(pin.part)
+    return [its for its in inputs_of(parked, module) if its.pin == pin] if isinstance(module, Load) else []
 
 
 def _coil_seen(one: PinVolts, relay: Relay, faults: Sequence[Fault], parked: Parked) -> StateSighting[PinVolts] | None:
@@ -126,11 +149,11 @@ def _at(volts: float, supply: float) -> At:
     return "plus" if volts >= NEAR_PLUS * supply else "between"
 
 
-def _comes_in_at(parked: Parked, fault: Fault, pin: Terminal, switches: set[str]) -> bool:
+def _comes_in_at(parked: Parked, fault: Fault, pin: Terminal, switches: Collection[str]) -> bool:
     """Whether a fault brings its signal to the pin from outside: by a switch at it, or by the wire. An open wire is to
     the pin what the open switch is: what the module itself puts there is there alike."""
     if not fault.has("inputs") or fault.module != pin.part or fault.pin:
         return False
-    if is_input_wire(parked.platform, fault) and not switches.isdisjoint(fault.others):
+    if is_input_wire(parked.platform, fault) and any(name in switches for name in fault.others):
         return True
     return fault.part in switches or str(pin) in fault.others

@@ -56,6 +56,9 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Measure {its} of {network_words(platform, parts[0])} to ground, at rest, no scan tool."
         case "inputs":
             return "Live data, key on: what do the modules believe of latches, hood, park, brake and key?"
+        case "input-volts":
+            pin, owner = parts[0], parts[0].rpartition(".")[0]
+            return f"Volts to ground at {pin}, from behind the plug of {in_full(platform, owner)}; nothing unplugged."
         case "relay-volts":
             return f"Before anybody touches {in_full(platform, parts[0])}: {_relay_volts(platform, parts[0])}."
         case "pull-relay" if action.cut_first:
@@ -204,7 +207,7 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
         left = eyes_only_at(diagnosis, test.look_for)
         return f"{prove}; at {joined(list(left))} hand over" if left else prove
     name, share = points_to(branch)
-    if branch.outcome == "a wrong input" and branch.then < WORTH_NAMING:
+    if branch.outcome == "a wrong input" and (branch.then < WORTH_NAMING or test.of_two):
         return "then that input, by its switch or its wire"
     then = f"then {_about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
@@ -283,6 +286,8 @@ def _remarks(
         if test.or_volts_at:
             pins = joined(test.or_volts_at, "or")
             yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
+    if action.doing == "input-volts":
+        yield f"Written down as volts {action.parts[0]} ..V."
     if action.doing == "zero-again":
         yield "The same again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
     if action.doing == "bridge":

@@ -13,6 +13,7 @@ from circuitmap.reports.suspects.fault_words import (
     with_colour,
 )
 from circuitmap.reports.suspects.leading import beside_the_first, is_open, is_two, level_subjects, tied_for_first
+from circuitmap.reports.suspects.two_things import the_two
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import joined, section, shortened
 from circuitmap.wiring.platform import Platform
@@ -56,7 +57,7 @@ def is_out_of_it(diagnosis: Diagnosis, row: Row, rival: FaultClass) -> bool:
 
 
 def _beside_two(platform: Platform, diagnosis: Diagnosis) -> list[str]:
-    named = {fault.part for fault in diagnosis.rows[0].faults[0]}
+    named = {its.fault.part for its in the_two(platform, diagnosis) if its.network is None}
     return [
         f"{part_words(platform, part.part)} ({chance(part.probability)})"
         for part in diagnosis.parts[:MOST]

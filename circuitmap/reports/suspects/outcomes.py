@@ -33,6 +33,8 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
             return _again(diagnosis, test, outcome)
         case "what flows there" if test.action.doing == "read-fuse":
             return _across_a_fuse(platform, diagnosis, test, outcome)
+        case "what an input hears":
+            return _IN_USE[test.in_use_shows][outcome != "in use"]
         case "a contact closed":
             return "the draw goes" if outcome == "goes" else "the draw stays"
         case "what is left" | "what flows there" | "a wrong input" | "how a relay stands" | "what a look finds":
@@ -45,6 +47,12 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
             assert_never(test.action.tells)
 
 
+_IN_USE = {
+    "ground": ("near 0 V: as in use", "not near 0 V: as at rest"),
+    "plus": ("battery volts: as in use", "no battery volts: as at rest"),
+    "between": ("not near 0 V: as in use", "near 0 V: as at rest"),
+}  # fmt: skip
+"""What a module's pin shows with the switch that it watches in use, and at rest, by what it shows in use."""
 _IN_A_BOX = {
     NONE_DRAWS: "nothing at any of them", ANOTHER_DRAWS: "something at another one", SEVERAL_DRAW: "several draw",
 }  # fmt: skip

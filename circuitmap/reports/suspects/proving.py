@@ -6,11 +6,12 @@ from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
+from circuitmap.reports.suspects.leading import row_of_answer
 from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
 from circuitmap.reports.words.paragraphs import joined, wrapped
-from circuitmap.wiring.parts import UNFUSED_KINDS, Switch
+from circuitmap.wiring.parts import UNFUSED_KINDS, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 _TESTED_APART = "Its inputs and what it feeds tested apart; feed and ground under load. "
@@ -94,7 +95,10 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         by_volts = any(one.switch == part for one in diagnosis.contacts)
         measured = cautions_at(platform, "drop-test" if by_volts else "wire-ohms")
         return (*cautions_at(platform, step, parts), *measured)
-    fuses = {fuse for fault in its for fuse in fuses_first(platform, diagnosis.hands_off, fault)}
+    # Of a relay whatever its contact feeds may flow; of anything else what the answer says that it runs.
+    row = row_of_answer(diagnosis) if not isinstance(platform.parts.get(part), Relay) else None
+    running = [fault for fault in row.faults[0] if fault.part == part] if row is not None else []
+    fuses = {fuse for fault in running or its for fuse in fuses_first(platform, diagnosis.hands_off, fault)}
     return cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
 
 

@@ -22,7 +22,6 @@ from circuitmap.reports.suspects.fault_words import (
     network_words,
     short_part_words,
     subject_words,
-    where_to_look,
     with_colour,
 )
 from circuitmap.reports.suspects.figures_words import figures_sentences, place_to_begin
@@ -58,8 +57,9 @@ from circuitmap.reports.suspects.odd_readings import (
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
 from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
 from circuitmap.reports.suspects.proving import care_at_proof, go_to, left_alone_lines, to_mend, was_shown
-from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, settled_words, the_rest
+from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
+from circuitmap.reports.suspects.two_things import two_lines
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.chance_words import chance
@@ -129,23 +129,9 @@ def _usual(platform: Platform, diagnosis: Diagnosis, width: int) -> list[list[st
     ]
 
 
-def _two(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """Two things to mend, the surer one first."""
-    chance_of = {part.part: part.probability for part in diagnosis.parts}
-    faults = sorted(diagnosis.rows[0].faults[0], key=lambda fault: (-chance_of[fault.part], fault.part))
-    lines = section("LOOK AT", [f"two things at once.  ({chance(diagnosis.two_faults)})"], width)
-    settled = settled_fault(diagnosis, faults)
-    if settled is not None:
-        lines += section("SETTLED", [settled_words(platform, diagnosis, settled)], width)
-    for label, fault in zip(("FIRST", "THEN"), (f for f in faults if f is not settled), strict=False):
-        lines += section(label, [f"{where_to_look(platform, fault)}.  ({chance(chance_of[fault.part])})"], width)
-    lines += section("THAT IS", [f"{fault_words(platform, fault)}." for fault in faults], width)
-    return lines + contradicted_lines(diagnosis, width)
-
-
 def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     if is_two(diagnosis):
-        return _two(platform, diagnosis, width)
+        return [*two_lines(platform, diagnosis, width), *contradicted_lines(diagnosis, width)]
     rest = the_rest(diagnosis)
     if rest is not None and not diagnosis.worlds:
         odd = [*contradicted_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)]

@@ -118,7 +118,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("in-series", "Meter in series: 10 A range, never mA; make and break with a fused jumper; never crank, no "
              "big loads; 0.00 A may be the meter's own fuse.", ("series",)),
     _caution("probe-back", "Probe from behind, pierce nothing; never bridge a fuse or fit a bigger one.",
-             ("relay-volts", "network-line", "drop-test", "live-volts")),
+             ("relay-volts", "input-volts", "network-line", "drop-test", "live-volts")),
     _caution("switched-on", "What is switched on may move or get hot: keep clear of it.", ("switch-on",)),
     _caution("open-ground", "The far side of an open ground stands at battery volts: it is not dead.",
              ("live-volts",)),

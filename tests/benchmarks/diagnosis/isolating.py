@@ -12,12 +12,15 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.faults.looking import INPUT_SLIP
 from circuitmap.diagnosis.next_test.doing import TAKES_OUT, WORK
 from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.diagnosis.seen.against_zeros import ODD
-from circuitmap.evidence.checks_at_parts import InputSeen, RelayState, RelayVolts
+from circuitmap.diagnosis.seen.pin_volts import pin_says
+from circuitmap.evidence.checks_at_parts import InputSeen, PinVolts, RelayState, RelayVolts
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.found_there import FoundThere
 from circuitmap.evidence.network_lines import LineState, NetworkLine
 from circuitmap.evidence.tries import Try
+from circuitmap.wiring.parts import Terminal
 from tests.benchmarks.diagnosis.asking import Car
 from tests.benchmarks.diagnosis.simulator import Wrong
 
@@ -137,6 +140,14 @@ def do(car: Car, action: Action, wrong: Wrong) -> bool:
                     bad = bad or random.random() < INPUT_SLIP / 20.0
                     seen.append(InputSeen(part=part, right=not bad, written=f"{part} {'wrong' if bad else 'right'}"))
             car.evidence = car.evidence.and_also(Evidence(inputs=tuple(seen)))
+        case "input-volts":
+            owner, _, pin = action.parts[0].rpartition(".")
+            says = pin_says(prepared_for(car.circuit, {}, Evidence()).parked, Terminal(owner, pin))
+            assert says is not None
+            hears = (wrong.kind == "wrong-input" and wrong.part in says.switches) != (random.random() < 0.05)
+            volts_there = {True: 0.0, False: 12.4}[hears == (says.in_use == "ground")]
+            at = PinVolts(pin=says.pin, volts=volts_there, written=f"{action.parts[0]} {volts_there}V")
+            car.evidence = car.evidence.and_also(Evidence(volts=(at,)))
         case "relay-volts":
             relay_state: RelayState = truth.relay_is(action.parts[0])  # type: ignore[assignment]
             if random.random() < 0.05:

@@ -1,0 +1,55 @@
+"""The box whose fuses are owed a reading: one carries much, and nobody read yet where that goes on to."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from circuitmap.diagnosis.car.places import PlaceTree, nearest
+from circuitmap.diagnosis.next_test.handling import Action, Handling
+from circuitmap.diagnosis.seen.missing_behind import MISSES, over_contacts
+from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.wiring.parts import Box
+
+NEARLY_ALL_MISSING = 0.5
+"""Where this share of what a feeder carries was not found behind it, what was not read comes first (judgement)."""
+
+
+class OwedBox(NamedTuple):
+    """The step that reads what was not read of a box; `bare`: nothing was read behind what carries it. `first`: so much
+    is missing there that it comes before all else."""
+
+    step: Action
+    bare: bool
+    first: bool
+
+
+def owed_box(nets: Netted, tree: PlaceTree, hand: Handling, limit: float) -> OwedBox | None:
+    """Behind the carrier at which most is missing, the box that was not read. Nothing where it is less than is normal
+    for the vehicle, `limit` in A, or where nothing behind it can be read without pulling."""
+    found: list[tuple[float, OwedBox]] = []
+    for segment in nets.segments:
+        own = segment.readings[0]
+        if segment.amps is None or tree.is_post(segment.place) or not own.shows_current:
+            continue
+        total, missing = own.amps or 0.0, segment.amps
+        # Against the errors of a dozen readings in a row nothing is ever missing; reading on is what tells.
+        if missing <= max(limit, own.half_step + 2.0 * own.zero, MISSES * total):
+            continue
+        bare = len(segment.readings) == 1
+        for rest in _rests(segment.place, nets, tree, hand):
+            doing = hand.reads(rest[0]) if len(rest) == 1 else "read-box"
+            first = bare or missing >= NEARLY_ALL_MISSING * total
+            found.append((missing, OwedBox(hand.action(doing, rest), bare, first)))
+    return max(found, key=lambda its: (round(its[0], 6), len(its[1].step.parts)), default=(0.0, None))[1]
+
+
+def _rests(place: str, nets: Netted, tree: PlaceTree, hand: Handling) -> Iterator[tuple[str, ...]]:
+    """For each box of which something that was not read hangs right behind a place, or behind a contact there: what is
+    left of it to be read. A fuse that feeds others of its own box over a contact is no carrier of that box."""
+    own = hand.platform.box_of(place) if place in hand.platform.parts else None
+    over = {fuse for its in over_contacts(place, nets, tree) for fuse in its.to}
+    boxes = (part.name for part in hand.platform.parts.values() if isinstance(part, Box))
+    for box in (name for name in boxes if own is None or name != own.name):
+        rest = hand.rest_of_box(box, nets.readings)
+        behind = {fuse for fuse in rest if nearest(tree.above(fuse), nets.readings) == place}
+        if behind or over & set(rest):
+            yield rest

@@ -1,0 +1,52 @@
+"""Two things at once: both are named, and the steps go to both."""
+
+from circuitmap.reports.suspects.suspects_text import suspects_text
+from tests.diagnosis.test_answers import asked, circuit_from, section_of
+
+BOX_VAN = """\
+platform "Sallow Finch 20 box van" supply 12V return body sleep 5min limit 40mA
+battery BAT 80Ah
+key IGN positions off, run closes 30 to 15 in run
+box BX "fuse box" at "behind the seat" reach 3min
+fuse BX.F1 10A mini, BX.F2 10A mini, BX.F3 10A mini, BX.F4 10A mini
+bar BX.B1 feeds BX.F1..F4
+module DOORM "door control" supply 1 ground 2 wake 3 by ground wake 4 by ground asleep 1mA awake 150mA reach 8min
+module HTRC "heater control" supply 1 ground 2 asleep 1mA awake 90mA at "under the bench" reach 12min
+module CLIM "climate panel" supply 1 ground 2 asleep 1mA awake 70mA at "dash" reach 12min
+switch SLIDE "side door contact" positions shut, open closes 1 to case in open at "side door" reach 3min
+switch REAR "rear door contact" positions shut, open closes 1 to case in open at "rear door" reach 4min
+switch SHELF "shelf lamp switch" positions off, on closes 1 to 2 in on at "load room" reach 2min
+lamp E7 "shelf lamp" running 420mA led at "load room" reach 2min
+network LINK can members DOORM (5, 6), HTRC (5, 6), CLIM (5, 6)
+sheet "1"
+BAT.+ -> BX.B1
+BX.F1 -> DOORM.1
+BX.F2 -> HTRC.1
+BX.F4 -> CLIM.1
+BX.F3 -> SHELF.1
+SHELF.2 -> E7 -> case
+DOORM.2, HTRC.2, CLIM.2 -> case
+SLIDE.1 -> DOORM.3
+REAR.1 -> DOORM.4
+BAT.- -> case
+"""
+READ = ("BAT=0.73A", "BX.F1=0.15A", "BX.F2=0.09A", "BX.F3=0.42A", "BX.F4=0.07A")
+
+
+def test_the_first_line_names_both_and_the_network_is_told_with_what_can_hold_it() -> None:
+    its = circuit_from(BOX_VAN)
+    text = suspects_text(its.platform, asked(its, *READ, networks=("LINK=2.5V",), meter="low-current-clamp"))
+    assert section_of(text, "LOOK AT").startswith("LOOK AT two things at once: SHELF and the network LINK.")
+    assert section_of(text, "THEN").startswith("THEN the network LINK: one of its 3 members")
+    assert section_of(text, "HELD BY").startswith("HELD BY REAR and SLIDE (or the wire of one)")
+    assert "CLIM" in section_of(text, "OTHERS")  # no member leads, so none is named as the second thing
+
+
+def test_live_data_that_name_the_second_thing_are_a_step_beside_the_first() -> None:
+    """Whatever they show, the lamp's switch stays the first thing: they tell the other one."""
+    its = circuit_from(BOX_VAN)
+    found = asked(its, *READ, networks=("LINK=2.5V",), meter="low-current-clamp")
+    steps = {test.action.doing: test for test in found.tests.choices}
+    assert {"unplug", "inputs"} <= set(steps)
+    text = suspects_text(its.platform, found)
+    assert "a wrong input (5 in 10) then that input, by its switch or its wire" in " ".join(text.split())

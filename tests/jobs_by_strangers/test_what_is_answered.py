@@ -22,7 +22,9 @@ def known(job: str) -> dict[tuple[int, str], bool]:
 
 @pytest.mark.slow
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
-def test_what_is_expected_holds(path: Path) -> None:
+def test_what_is_expected_holds(path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As in a shop, the vehicle is read once for all commands of a job."""
+    monkeypatch.setenv("CIRCUITMAP_CACHE", str(tmp_path))
     excused = known(path.stem)
     lost = [
         held

@@ -17,7 +17,7 @@ from circuitmap.reports.suspects.next_test import action_words
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from tests.diagnosis.cards import CARDS, after, circuit, evidence_after
-from tests.diagnosis.test_answers import VAN, VAN_LACKS, asked, section_of
+from tests.diagnosis.test_answers import VAN, VAN_LACKS, asked, circuit_from, section_of
 
 
 def answer(
@@ -189,3 +189,10 @@ entries:
     assert told in section_of(text, "SET ASIDE")
     assert "another state" not in section_of(text, "NOT KNOWN")
     assert told in " ".join(" ".join(brief(text.splitlines())).split())
+
+
+def test_a_feed_that_comes_from_nowhere_yet_is_asked_about_as_any_other() -> None:
+    """One wire is typed in, and neither a battery nor the fuse that it comes from."""
+    its = circuit_from('module HEATER "auxiliary heater" supply A1\nF1 -> HEATER.A1 in RD 0.75\n')
+    said = " ".join(suspects_text(its.platform, asked(its)).split())
+    assert "What feeds F1 and HEATER is not on the drawings yet." in said

@@ -281,7 +281,8 @@ class Handling:
         for part in parts:
             for load in self.behind(part) | ({part} if isinstance(self._part(part), Load) else set()):
                 for _, _, way in self.parked.pins_of(load):
-                    if part != load and part not in way.through:
+                    fed_from_nowhere = not way.places  # no sheet yet says from where
+                    if fed_from_nowhere or (part != load and part not in way.through):
                         continue
                     fuse = next((its for p in way.places if isinstance(its := self.platform.parts.get(p), Fuse)), None)
                     if fuse is None or fuse.rating is None or fuse.rating >= HEAVY:

@@ -67,6 +67,9 @@ def _by_itself(platform: Platform, card: JobCard, readings: Sequence[Reading]) -
         if not battery_read_at(platform, reading.place) or reading.without or reading.speaks != "parked":
             continue
         before = last.get(reading.place)
+        surer = before is not None and _is_sure(platform, before) and not _is_sure(platform, reading)
+        if surer and before is not None and not (has_fallen(before, reading) or has_fallen(reading, before)):
+            continue  # once more the same, only not watched
         last[reading.place] = reading
         if before is None or not (_is_sure(platform, before) and _is_sure(platform, reading)):
             continue

@@ -50,6 +50,11 @@ def test_it_is_gone_for_now_and_what_it_drew_is_kept(truck: Platform) -> None:
     assert mean_draw(standing.total) == mean_draw(job(truck, *DREW).standing.total)
 
 
+def test_the_same_once_more_and_not_watched_changes_nothing(truck: Platform) -> None:
+    again = 'at: "07:20", read: {BAT: 0.89A, MAIN.F6: 0.80A}'
+    assert headline(truck, job(truck, *DREW, again, GONE).standing).startswith("GONE FOR NOW")
+
+
 def test_once_it_is_back_it_draws(truck: Platform) -> None:
     assert headline(truck, job(truck, *DREW, GONE, BACK).standing).startswith("IT DRAWS 0.88 A")
 

@@ -134,7 +134,9 @@ def chosen_from(
     for reading in parked:
         other = of_another_state(reading, totals, stood, tree)
         if tree.is_battery(reading.place):
-            stood[reading.place] = reading
+            its = stood.get(reading.place)
+            if its is None or reading.watched or not its.watched or not agree(its, reading):
+                stood[reading.place] = reading
         if other is not None:
             then = reading if other.total is None else replace(reading, total=other.total)
             aside.append(SetAside(then, other.why))

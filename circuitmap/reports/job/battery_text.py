@@ -33,7 +33,7 @@ _ENOUGH_WORDS = {
 }
 
 
-class TimesTold(NamedTuple):
+class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
     empty."""
@@ -43,14 +43,14 @@ class TimesTold(NamedTuple):
     starts: bool = True
 
 
-PLAIN = TimesTold()
+PLAIN = BatteryTold()
 
 
 def battery_sentences(
     intake: "Intake",
     total: "Reading | None",
     night: "Reading | None" = None,
-    told: TimesTold = PLAIN,
+    told: BatteryTold = PLAIN,
     since: "Reading | None" = None,
 ) -> Iterator[str]:
     """Time to no-start at the measured draw, the draw that would explain the complaint, and what was assumed; with

@@ -13,7 +13,7 @@ from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.starts import starts_the_engine
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
-from circuitmap.reports.job.battery_text import TimesTold, battery_sentences, other_battery_sentence, time_now
+from circuitmap.reports.job.battery_text import BatteryTold, battery_sentences, other_battery_sentence, time_now
 from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.changed_words import changed_sentences
@@ -75,7 +75,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     battery = battery_read_at(job.platform, total.place) if total is not None else ""
     nights = (one for one in standing.after.shown if battery_read_at(job.platform, one.place) == battery)
     now_mended = standing.stage in ("mended", "repaired", "no-draw-mended")
-    told = TimesTold(
+    told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended,
         starts=starts_the_engine(job.circuit, battery) if battery else True,
     )  # fmt: skip

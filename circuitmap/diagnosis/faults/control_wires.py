@@ -1,6 +1,6 @@
 """A relay held in by what comes over its control wire, or by what drives a coil that nobody typed in."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -19,7 +19,7 @@ from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.relays_by_feed import and_what_they_switch
 from circuitmap.diagnosis.faults.touching_plus import touches_of
 from circuitmap.power.evaluate import Powered
-from circuitmap.power.nets import YES
+from circuitmap.power.nets import NO, YES
 from circuitmap.power.plan import Coil
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
@@ -28,13 +28,15 @@ from circuitmap.wiring.parts import Relay, Terminal
 
 class _Held(NamedTuple):
     """A way in which a coil is held: the state, what its control wire is rubbed on (a fuse; empty: any other), between
-    which ends (none: nobody knows), and its share. `unknown`: which fuse gives the coil's current nobody knows."""
+    which ends (none: nobody knows), and its share. `unknown`: which fuse gives the coil's current nobody knows.
+    `relays` are all that hang on that wire."""
 
     state: VehicleState
     share: float = 1.0
     against: str = ""
     ends: tuple[str, ...] = ()
     unknown: bool = False
+    relays: tuple[str, ...] = ()
 
 
 def coils(parked: Parked) -> Iterator[Candidate]:
@@ -59,15 +61,16 @@ def coils(parked: Parked) -> Iterator[Candidate]:
             brings = _brought(parked, after, coil, held)
             if not brings:
                 continue
-            wire = f"control wire of {relay.name}"
+            name = _that_matters(held.relays, brings, relay.name)
+            wire = f"control wire of {name}"
             if len(held.ends) > 1:
                 wire = f"{wire}, {' to '.join(held.ends)}"
             if held.against and held.against in parked.out_when_probed:
                 wire = f"{wire}, against the wire of {held.against}"
             fault = Fault(
-                kind="coil", part=relay.name if undrawn else wire, about=relay.name, odds=0.0, brings=brings,
-                contact=relay.name, others=() if undrawn else (relay.name,), state=state,
-                lives_by=(frozenset({relay.name}),), against=held.against, undrawn=undrawn,
+                kind="coil", part=name if undrawn else wire, about=name, odds=0.0, brings=brings,
+                contact=name, others=() if undrawn else (name,), state=state,
+                lives_by=(frozenset({name}),) if len(held.relays) < 2 else (), against=held.against, undrawn=undrawn,
                 wakes=frozenset(name for name, answer in after.networks.items() if answer == Answer.YES),
                 perhaps=there == Answer.MAY_BE,
             )  # fmt: skip
@@ -79,7 +82,8 @@ def _brought(parked: Parked, after: Powered, coil: Coil, held: _Held) -> tuple[F
     if held.unknown and flows and not any(flow.owner == coil.relay and flow.holds_a_relay for flow in flows):
         flows += (_coil_from_anywhere(parked, coil),)
     switched = and_what_they_switch(parked, flows)
-    brings = tuple(hanging_on(flow, coil.relay) for flow in switched)
+    alone = len(held.relays) < 2  # else each flows through its own relay, by its way
+    brings = tuple(hanging_on(flow, coil.relay) if alone else flow for flow in switched)
     return (*brings, *at_open_ends(parked, after, coil.relay), *joining_batteries(parked, after))
 
 
@@ -115,16 +119,38 @@ def _onto_plus(parked: Parked, coil: Coil, end: Terminal) -> Iterator[_Held]:
         yield _Held(replace(parked.state, driven=frozenset({coil.relay})), unknown=True)
         return
     net, rest = nets.net_of[number[end]], 0.0
-    relays = {one.relay for one in parked.plan.coils if net in (nets.net_of[one.plus], nets.net_of[one.minus])}
+    relays = _on_wire(parked, net)
+    if coil.relay != next(iter(relays), coil.relay):
+        return  # one wire of several relays is rubbed through once
     for touch in touches_of(parked, net):
-        share = touch.share / max(len(relays), 1)  # one wire of several relays is rubbed through once
         if not touch.fuse and touch.live not in number:
-            rest += share
+            rest += touch.share
             continue
         state = replace(parked.state, bridged=frozenset({(touch.at, touch.live)}))
-        yield _Held(state, share, touch.fuse, touch.ends, not touch.fuse)
+        yield _Held(state, touch.share, touch.fuse, touch.ends, not touch.fuse, relays)
     if rest:
         yield _Held(replace(parked.state, driven=frozenset({coil.relay})), rest, unknown=True)
+
+
+def _on_wire(parked: Parked, net: int) -> tuple[str, ...]:
+    """The relays with an end of their coil on a piece of metal, of those that this vehicle has, or may have."""
+    net_of, coils_at = parked.powered.nets.net_of, parked.powered.nets.coils
+    its = (
+        coil.relay
+        for coil, (_, _, level) in zip(parked.plan.coils, coils_at, strict=True)
+        if level != NO and coil.relay not in parked.absent and net in (net_of[coil.plus], net_of[coil.minus])
+    )
+    return tuple(sorted(set(its)))
+
+
+def _that_matters(relays: tuple[str, ...], brings: Iterable[Flow], own: str) -> str:
+    """Of several relays on one wire, the one that joins batteries, or through whose contact most flows: that one's name
+    tells the wire."""
+    if len(relays) < 2:
+        return own
+    passed = {relay: [f for f in brings if relay in f.way.through and not f.holds_a_relay] for relay in relays}
+    joins = {relay: any(flow.joins_batteries for flow in its) for relay, its in passed.items()}
+    return max(relays, key=lambda relay: (joins[relay], sum(flow.mean for flow in passed[relay])))
 
 
 CONTROL_WIRES = (FaultSource(("coil",), coils),)

@@ -11,17 +11,19 @@ from circuitmap.power.nets import YES
 
 MOST_OUTPUTS = 4
 """Of a module with more outputs that hold relays, only each alone, or all of them, are taken to hang (judgement)."""
-MOST_LOOKED_AT = 12
-"""Of more outputs none is taken to hang with the network: nobody would see which (judgement)."""
+MOST_LOOKED_AT, MOST_BY_INPUT = 12, 3
+"""Of more outputs none is taken to hang with the network, or to be on by an input: nobody would see which, and each
+would be one more fault (judgement)."""
 
 
 def hanging(parked: Parked, fault: Fault) -> Iterator[Fault]:
     """What a module that is awake does besides where outputs hang, too: each of those that hold a relay, two of them,
     or all."""
-    if fault.kind not in ("keeps-awake", "wrong-input") or fault.state is None or not fault.wakes:
+    by_input = fault.kind == "wrong-input" and fault.part in parked.platform.parts and not fault.leak and not fault.pin
+    if fault.state is None or not fault.wakes or not (by_input or fault.kind == "keeps-awake"):
         return
     outputs = _that_hold_relays(parked, fault.module)
-    if not outputs or len(outputs) > (MOST_LOOKED_AT if fault.kind == "keeps-awake" else MOST_OUTPUTS):
+    if not outputs or len(outputs) > (MOST_BY_INPUT if by_input else MOST_LOOKED_AT):
         return
     sets: list[tuple[str, ...]] = [(one,) for one in outputs]
     if 1 < len(outputs) <= MOST_OUTPUTS:

@@ -26,13 +26,14 @@ def owed_box(nets: Netted, tree: PlaceTree, hand: Handling, limit: float) -> Owe
     """Behind the carrier at which most is missing, the box that was not read. Nothing where it is less than is normal
     for the vehicle, `limit` in A, or where nothing behind it can be read without pulling."""
     found: list[tuple[float, OwedBox]] = []
+    most = max((its.readings[0].amps or 0.0 for its in nets.segments), default=0.0)
     for segment in nets.segments:
         own = segment.readings[0]
         if segment.amps is None or tree.is_post(segment.place) or not own.shows_current:
             continue
         total, missing = own.amps or 0.0, segment.amps
         # Against the errors of a dozen readings in a row nothing is ever missing; reading on is what tells.
-        if missing <= max(limit, own.half_step + 2.0 * own.zero, MISSES * total):
+        if missing <= max(limit, own.half_step + 2.0 * own.zero, MISSES * most):
             continue
         bare = len(segment.readings) == 1
         for rest in _rests(segment.place, nets, tree, hand):

@@ -1,12 +1,13 @@
 """The next test of a case that was weighed: what is out, what was done, what falls, and what is worth its minutes."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from math import hypot
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.case import Case, by_label
 from circuitmap.diagnosis.explaining.listing import Listed, listed
+from circuitmap.diagnosis.misfits import zeros_believed
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
@@ -69,12 +70,14 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         out, frozenset(one for names in tried if len(names) == 1 for one in names) | seen, can_fall,
         ended,
     )  # fmt: skip
+    impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
+    again = sorted({*case.doubted, *impossible})
     predictions = Predictions(
         ready.expectations,
         faults,
         explanations,
         setting,
-        _rereads(case),
+        _rereads(case, explanations, again),
         _joint(ready, weighing.together, len(faults), explanations),
     )
     lines = [line.network for line in evidence.lines if line.speaks == "parked"]
@@ -97,8 +100,6 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
-    impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
-    again = sorted({*case.doubted, *impossible})
     owed = owed_box(nets, tree, ready.handling, limit) if not awake and not out else None
     tests = next_tests(actions, predictions, explanations, faults, lines, again, awake, owed)
     first = read_first(nets, case.something_wrong, limit) if not again else ()
@@ -150,12 +151,15 @@ def _joint(ready: Prepared, together: Sequence[Together], alone: int, explanatio
     return JointFaults(know, {pair: n for n, (pair, _) in enumerate(its)})
 
 
-def _rereads(case: Case) -> dict[str, Reread]:
-    """Current readings that were taken once, as they were weighed."""
+def _rereads(case: Case, explanations: Listed, again: Collection[str]) -> dict[str, Reread]:
+    """Current readings that were taken once, as they were weighed; but no zero that the likeliest explanation only
+    guesses to be wrong."""
     tables = by_label(case)
+    likeliest = [n for n in (int(explanations.first[0]), int(explanations.second[0])) if n >= 0]
+    believed = zeros_believed(case.currents, tables, case.faults, likeliest).difference(again)
     found = {}
     for sighting in case.currents:
         place = sighting.label.place
-        if place not in case.nets.read_twice:
+        if place not in case.nets.read_twice and place not in believed:
             found[place] = Reread(tables[sighting.label], sighting.by_slip)
     return found

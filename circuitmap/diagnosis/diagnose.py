@@ -71,7 +71,7 @@ def diagnose(
             *(Unknown("set aside", name, "while away") for name in away),
             *cut_off(ready.parked.left_out, case.not_weighed, tests.not_compared),
         ),
-        misfits=misfits_of(case.currents, by_label(case), case.doubted, classes),
+        misfits=misfits_of(case.currents, by_label(case), case.doubted, classes, faults),
         hands_off=circuit.hands_off,
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets, tried),

@@ -1,6 +1,7 @@
 """What is worth doing next at this car, given the explanations that are left."""
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
@@ -13,6 +14,7 @@ from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
 from circuitmap.evidence.network_lines import MEASURED_KINDS
+from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.parts import Fuse, Load, Relay, Switch
 
 WORTH_A_TEST = 0.002
@@ -71,9 +73,16 @@ class Actions:
     """Everything that may be worth doing, given the explanations that are left."""
 
     def __init__(
-        self, handling: Handling, faults: Sequence[Fault], *, looked: bool = False, done: Done | None = None
+        self,
+        handling: Handling,
+        faults: Sequence[Fault],
+        *,
+        looked: bool = False,
+        done: Done | None = None,
+        readings: Mapping[str, Reading] = MappingProxyType({}),
     ) -> None:
-        """`looked`: somebody looked round already."""
+        """`looked`: somebody looked round already; `readings` are the currents read, by place."""
+        self.readings = readings
         self.hand, self.faults, self.looked = handling, faults, looked
         self.done = done if done is not None else Done()
         self.platform = handling.platform
@@ -293,7 +302,9 @@ class Actions:
     def _pulled(self, relay: str, suspects: Iterable[Fault]) -> Action:
         """A relay pulled; where its load would arc at the socket, with the load's fuse out first."""
         stuck = (fault for fault in suspects if fault.part == relay)
-        first = {fuse for fault in stuck for fuse in fuses_first(self.platform, self.hand.hands_off, fault)}
+        first = {
+            fuse for fault in stuck for fuse in fuses_first(self.platform, self.hand.hands_off, fault, self.readings)
+        }
         return self.hand.action("pull-relay", (relay,), about=relay)._replace(cut_first=tuple(sorted(first)))
 
     def _legs(self, networks: Iterable[str]) -> list[Action]:

@@ -98,7 +98,11 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
     # Of a relay whatever its contact feeds may flow; of anything else what the answer says that it runs.
     row = row_of_answer(diagnosis) if not isinstance(platform.parts.get(part), Relay) else None
     running = [fault for fault in row.faults[0] if fault.part == part] if row is not None else []
-    fuses = {fuse for fault in running or its for fuse in fuses_first(platform, diagnosis.hands_off, fault)}
+    fuses = {
+        fuse
+        for fault in running or its
+        for fuse in fuses_first(platform, diagnosis.hands_off, fault, diagnosis.netted.readings)
+    }
     return cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
 
 

@@ -76,7 +76,9 @@ def test_the_first_fault_stays_in_battery_line_and_report(skiff: Platform) -> No
     assert any("at 3." in line and "no longer starts" in line for line in lines), lines
     assert not any("too little" in line for line in lines)
     report = report_of(its)
-    assert (report.before, report.after) == ("3.21 A", "0.01 A")
+    assert [(one.battery, one.before, one.after) for one in report.figures] == [
+        ("HB", "3.21 A", "0.01 A"), ("SB", "0.01 A", "0.01 A"),
+    ]  # fmt: skip
     pages = {section.heading: section.sentences for section in report.customer}
     assert pages["Why"] == ("WS, its contact does not open", "LS, its contact does not open")
     assert "new switch WS: 3.21 A before it was mended, 1.21 A since." in pages["We found"]

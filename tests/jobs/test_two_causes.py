@@ -82,4 +82,4 @@ def test_both_back_together_are_told_together(bus: Platform) -> None:
 
 def test_the_report_tells_what_is_drawn_since(bus: Platform) -> None:
     page = report_of(job(bus, *TWO, *CAUSES, *DONE, *SINCE))
-    assert (page.before, page.after) == ("0.93 A", "0.010 A")
+    assert [(one.before, one.after) for one in page.figures] == [("0.93 A", "0.010 A")]

@@ -82,7 +82,7 @@ def test_a_claim_that_was_tried_was_measured(claimed: str, said: str) -> None:
 def test_milliamperes_are_not_none() -> None:
     lines = ("at: 08:00, state: locked, meter: {low-current-clamp}", "at: 09:00, read: {BAT: 2mA}")
     its = report(lines[0].replace("{low-current-clamp}", "low-current-clamp") + ", resolution: 1mA", lines[1])
-    assert its.before == "0.002 A"
+    assert [one.before for one in its.figures] == ["0.002 A"]
     told = customer(its)
     assert "it drew 0.002 A; the limit for this vehicle is 0.004 A" in told
     assert "0.00 A" not in told and "At 0.00 " not in told

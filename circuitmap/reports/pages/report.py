@@ -27,10 +27,11 @@ from circuitmap.reports.job.standing_text import (
     told_with_the_cause,
     try_sentence,
 )
+from circuitmap.reports.pages.before_after import TwoFigures, drawn_at_each, drew_words, figures_of
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
 from circuitmap.reports.words.cautions import FOR_THE_JOB
-from circuitmap.reports.words.limit_words import ampere_words, draws_words, hours_words, is_fine
+from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 
 
@@ -83,7 +84,7 @@ class ReportNight:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Report:
-    """`before` and `after` are the proof in two figures; `drawing` is an SVG, `drawing_words` what it shows.
+    """`figures` are the proof, two of each battery; `drawing` is an SVG, `drawing_words` what it shows.
     `not_complete` stands beside the verdict: parts of what the report rests on could not be read."""
 
     title: str
@@ -93,8 +94,7 @@ class Report:
     repaired: bool = False
     not_complete: tuple[str, ...] = ()
     customer: tuple[ReportSection, ...]
-    before: str = ""
-    after: str = ""
+    figures: tuple[TwoFigures, ...] = ()
     bars: tuple[Bar, ...] = ()
     limit: float = 0.0
     record: tuple[ReportSection, ...] = ()
@@ -120,9 +120,6 @@ def report_of(
     It holds what the card holds: a report that is to leave the shop is made from a card without the customer.
     """
     leading = job.standing.leading
-    before = _before(job)
-    after = _after(job)
-    fine = is_fine(leading.before if leading is not None and leading.before is not None else job.standing.total)
     bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
     intake = job.card.intake
     about_dead = is_about_dead_loads(job)
@@ -134,35 +131,12 @@ def report_of(
         verdict=customer_headline(job), repaired=is_put_right(job) if about_dead else job.standing.stage == "repaired",
         not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
         customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
-        before=ampere_words(before, fine) if before is not None else "",
-        after=ampere_words(after, fine) if after is not None and before is not None else "",
-        bars=bars, limit=job.standing.limit,
+        figures=tuple(figures_of(job)), bars=bars, limit=job.standing.limit,
         record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
         drawing=drawing, drawing_words=drawing_words, photos=tuple(photos),
         nights=tuple(nights),
     )  # fmt: skip
-
-
-def _before(job: Job) -> float | None:
-    """What was drawn before anything was mended: where what leads was in, or as the vehicle came in."""
-    standing = job.standing
-    leading, came_with = standing.leading, standing.came_with
-    if len(standing.mendings) < 2 and leading is not None and leading.before is not None:
-        return leading.before.amps
-    return came_with.amps if came_with is not None else None
-
-
-def _after(job: Job) -> float | None:
-    """What is drawn now that the vehicle is mended, or else with the part out."""
-    night = job.standing.night
-    if night is not None and night.log is not None:
-        return night.log.mean
-    leading = job.standing.leading
-    since = [one for one in job.standing.after.quiet if leading is None or one.place == leading.place]
-    if job.standing.mended and since and not job.standing.after.went_by_itself:
-        return since[-1].amps
-    return leading.left if leading is not None else None
 
 
 def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection]:
@@ -199,7 +173,7 @@ def _told(job: Job) -> Iterator[str]:
 
 
 def _found(job: Job) -> Iterator[str]:
-    standing, leading = job.standing, job.standing.leading
+    standing = job.standing
     if (job.dead.stage or job.blown.stage) and not is_about_dead_loads(job):
         yield dead_headline(job)
     yield from dead_because(job)
@@ -210,15 +184,31 @@ def _found(job: Job) -> Iterator[str]:
     found = _in_plain_words(job)
     if found:
         yield found
-    before = _before(job)
-    if before is not None:
-        fine = is_fine(leading.before if leading is not None and leading.before is not None else standing.total)
+    each = drawn_at_each(job)
+    if each:
         asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
-        total = standing.total
-        at_times = total if total is not None and total.log is not None and total.log.comes_and_goes else None
-        drew = ampere_words(before, fine) if at_times is None else draws_words(at_times, standing.limit)
-        yield f"{asleep} it drew {drew}; {plain_limit(standing)}."
+        yield f"{asleep} it drew {joined([drew_words(job, one) for one in each])}; {plain_limit(standing)}."
+    yield from _second_causes(job)
     yield from _shares(job)
+
+
+def _second_causes(job: Job) -> Iterator[str]:
+    """What took a share by itself beside what leads: a small one, or one that went while the other was out."""
+    leading = job.standing.leading
+    for one in job.standing.tries:
+        beside = one.verdict == "part" or (leading is not None and one.verdict in _WENT and _apart(one, leading))
+        if beside and one is not leading and one.before is not None and one.took is not None:
+            was, now = (ampere_words(r.amps, is_fine(r)) for r in (one.before, one.after))
+            yield f"With {plain_out(job.platform, one)} out it went from {was} to {now}."
+
+
+_WENT = ("proven", "involved")
+
+
+def _apart(one: TryVerdict, other: TryVerdict) -> bool:
+    """Whether one of the two was out already when what went with the other was still drawn."""
+    pairs = ((one, other), (other, one))
+    return any(its.before is not None and set(out.out) <= set(its.before.without) for its, out in pairs)
 
 
 def _shares(job: Job) -> Iterator[str]:

@@ -30,15 +30,14 @@ def report_html(report: Report) -> str:
 
 
 def _figures(report: Report) -> Markup:
-    if not report.before:
-        return Markup("")
-    figures = [("Parked, it drew", report.before)]
-    if report.after:
-        figures.append(("Now" if report.repaired else "With it out", report.after))
-    inside = Markup("").join(
-        Markup('<div class="figure">{}<b>{}</b></div>').format(shown(label), shown(value)) for label, value in figures
-    )
-    return Markup('<div class="figures">{}</div>\n').format(inside)
+    rows = []
+    for one in report.figures:
+        boxes = [
+            Markup('<div class="figure">{}<b>{}</b></div>').format(shown(label), shown(value))
+            for label, value in one.labelled
+        ]
+        rows.append(Markup('<div class="figures">{}</div>\n').format(Markup("").join(boxes)))
+    return Markup("").join(rows)
 
 
 def _sections(sections: tuple[ReportSection, ...], level: int) -> Markup:

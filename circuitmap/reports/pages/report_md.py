@@ -17,9 +17,10 @@ def report_md(report: Report) -> str:
     lines += [f"**{plain(report.verdict)}**", ""]
     for sentence in report.not_complete:
         lines += [f"**Not complete.** {plain(sentence)}", ""]
-    if report.before:
-        after = f"; after: **{plain(report.after)}**" if report.after else ""
-        lines += [f"Before: **{plain(report.before)}**{after}", ""]
+    for one in report.figures:
+        head, colon = (f"{plain(one.battery)}: before", "") if one.battery else ("Before", ":")
+        after = f"; after{colon} **{plain(one.after)}**" if one.after else ""
+        lines += [f"{head}{colon} **{plain(one.before)}**{after}", ""]
     for section in report.customer:
         lines += _section(section)
     lines += ["---", "", "# Record for the technician", ""]

@@ -116,23 +116,19 @@ def _sections(pdf: "FPDF", sections: Sequence[ReportSection]) -> None:
 
 
 def _figures(pdf: "FPDF", report: Report) -> None:
-    if not report.before:
-        return
-    pdf.ln(3)
-    figures = [("Parked, it drew", report.before)]
-    if report.after:
-        figures.append(("Now" if report.repaired else "With it out", report.after))
-    top = pdf.get_y()
-    for number, (label, value) in enumerate(figures):
-        left = pdf.l_margin + number * 62
-        pdf.rect(left, top, 58, 17)
-        pdf.set_xy(left + 2, top + 1.5)
-        pdf.set_font("Lato", size=9)
-        pdf.cell(54, 5, label)
-        pdf.set_xy(left + 2, top + 7)
-        pdf.set_font("Lato", "B", 17)
-        pdf.cell(54, 8, shown(value))
-    pdf.set_xy(pdf.l_margin, top + 19)
+    for one in report.figures:
+        pdf.ln(3)
+        top = pdf.get_y()
+        for number, (label, value) in enumerate(one.labelled):
+            left = pdf.l_margin + number * 62
+            pdf.rect(left, top, 58, 17)
+            pdf.set_xy(left + 2, top + 1.5)
+            pdf.set_font("Lato", size=9)
+            pdf.cell(54, 5, shown(label))
+            pdf.set_xy(left + 2, top + 7)
+            pdf.set_font("Lato", "B", 17)
+            pdf.cell(54, 8, shown(value))
+        pdf.set_xy(pdf.l_margin, top + 19)
 
 
 def _bars(pdf: "FPDF", bars: Sequence[Bar]) -> None:

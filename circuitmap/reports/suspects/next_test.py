@@ -209,7 +209,8 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
     name, share = points_to(branch)
     if branch.outcome == "a wrong input" and (branch.then < WORTH_NAMING or test.of_two):
         return "then that input, by its switch or its wire"
-    then = f"then {_about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
+    named = _group_words(platform, diagnosis, branch) if branch.then < WORTH_NAMING else ""
+    then = f"then {named or _about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
     if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
         then = f"{name} still, {short_part_words(platform, branch.part)} first"
@@ -247,8 +248,8 @@ def _draws_much(diagnosis: Diagnosis, segment: Segment) -> bool:
 
 
 def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
-    """A network or a part by name; for a relay, that its contact is stuck; for an output, that something may request
-    it."""
+    """A network or a part by name; for a relay as what is to be mended, that its contact is stuck; for an output, that
+    something may request it."""
     if about in platform.networks:
         return network_words(platform, about)
     name, part = short_part_words(platform, about), platform.parts.get(about)
@@ -258,6 +259,22 @@ def _about_words(platform: Platform, diagnosis: Diagnosis, about: str) -> str:
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
     asked = isinstance(part, Load) and any(f.kind == "contact" and f.about == answer != about for f in its)
     return f"{name}, or what asks it to," if asked else name
+
+
+def _group_words(platform: Platform, diagnosis: Diagnosis, branch: OutcomeBranch) -> str:
+    """All there is about a relay, while none of it stands out: what holds it, where its own contact is all but ruled
+    out, else the relay alone. Empty for what is no relay."""
+    relay, group = branch.about, next((its for its in diagnosis.subjects if its.about == branch.about), None)
+    if not isinstance(platform.parts.get(relay), Relay) or group is None:
+        return ""
+    name = short_part_words(platform, relay)
+    stuck = sum(its.probability for its in group.parts if its.part == relay)
+    ruled_out = branch.part != relay and stuck < RULED_OUT * group.probability
+    return f"what holds {name}" if ruled_out else name
+
+
+RULED_OUT = 0.02
+"""A contact of no more than this share of what is about its relay is not what an outcome is told of (judgement)."""
 
 
 def _remarks(

@@ -389,4 +389,5 @@ class _Search:
                 wires[number] = Untouchable("itself", f"{wire.a} - {wire.b}", self.things.wires[number])
             elif wire.a in terminals and wire.b in terminals:
                 wires[number] = terminals[wire.b]
-        return HandsOffMap(platform, self.things, parts, terminals, wires)
+        outside = frozenset(self.nodes[node] for node in at_voltage)
+        return HandsOffMap(platform, self.things, parts, terminals, wires, outside)

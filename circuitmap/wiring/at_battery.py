@@ -4,8 +4,8 @@ from circuitmap.wiring.parts import SECOND, Battery, Fuse, Terminal
 from circuitmap.wiring.platform import Platform
 
 LARGEST_BLADE = 40.0
-"""Amperes of the largest fuse of the usual blade size (from memory: the blade sizes go up to 40 A, the large one to
-80 A or 100 A). A larger one of which no style was typed in is taken for bolted: nobody is hurt by a caution too many."""
+"""Amperes of the largest fuse of the usual blade size (from memory: they go up to 40 A, the large size to 80 A or
+100 A). A larger one of which no style was typed in is taken for bolted: nobody is hurt by a caution too many."""
 
 _BOLTED = ("bolted", "")
 

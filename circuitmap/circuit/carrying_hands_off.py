@@ -13,6 +13,7 @@ from circuitmap.circuit.blocks import Block, Blocks, blocks_from, reached_from
 from circuitmap.circuit.comes_by_converter import ByConverter
 from circuitmap.circuit.hands_off import HandsOffMap, How, Untouchable
 from circuitmap.circuit.link import BODY, Link
+from circuitmap.circuit.meeting_open_ends import may_meet
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings, hands_off_things
 from circuitmap.wiring.parts import (
@@ -267,7 +268,7 @@ class _Search:
 
     def over_open_ends(self) -> None:
         """Where it is not drawn what feeds a hands-off thing, every wire that leads off the drawn sheets may be that
-        feed, unless the sheets say that the two are not the same."""
+        feed, unless their words say that the two are not the same."""
         parts = self.platform.parts
         hungry = [
             (end, its)
@@ -282,19 +283,11 @@ class _Search:
             if not isinstance(goes_on, OpenEnd) or goes_on.from_supply:
                 continue
             for end, its in hungry:
-                if self._may_meet(goes_on, end):
+                if may_meet(self.platform, goes_on, end, its):
                     start = _Start(node, "supply", its.of, its.reason)
                     self.mark(node, "may-feed", start)
                     self.climb("supply", start, "may-feed")
                     break
-
-    def _may_meet(self, goes_on: OpenEnd, comes: OpenEnd) -> bool:
-        known = self.platform.sheets
-        to = {sheet for sheet in known if sheet in goes_on.description}
-        back = {sheet for sheet in known if sheet in comes.description}
-        if to and comes.sheets and not to & set(comes.sheets):
-            return False
-        return not (back and goes_on.sheets and not back & set(goes_on.sheets))
 
     def _starts(self) -> Iterator[_Start]:
         parts = self.platform.parts
@@ -396,4 +389,5 @@ class _Search:
                 wires[number] = Untouchable("itself", f"{wire.a} - {wire.b}", self.things.wires[number])
             elif wire.a in terminals and wire.b in terminals:
                 wires[number] = terminals[wire.b]
-        return HandsOffMap(platform, self.things, parts, terminals, wires)
+        outside = frozenset(self.nodes[node] for node in at_voltage)
+        return HandsOffMap(platform, self.things, parts, terminals, wires, outside)

@@ -29,13 +29,15 @@ class Untouchable(NamedTuple):
 
 @dataclass(frozen=True)
 class HandsOffMap:
-    """What may not be touched on a platform. `terminals` are those that carry a hands-off circuit."""
+    """What may not be touched on a platform. `terminals` are those that carry a hands-off circuit; `from_outside` those
+    at a high voltage that comes from outside the vehicle (a mains inlet): no current of its batteries flows there."""
 
     platform: Platform
     things: HandsOffThings
     parts: Mapping[str, Untouchable]
     terminals: Mapping[Terminal, Untouchable]
     wires: Mapping[int, Untouchable]
+    from_outside: frozenset[Terminal] = frozenset()
 
     def why_not(self, name: str) -> Untouchable | None:
         """Why `name` may not be pulled, unplugged, parted, probed, or measured in millivolts or ohms; None if it may.

@@ -152,7 +152,9 @@ class CurrentWays:
         labelled = {net for net, _ in powered.run.starts.supply}
         starts += [node for node, _ in plan.stated if nets.net_of[node] in labelled]
         if least < YES:
-            starts += plan.unknown_supplies
+            # What comes from outside the vehicle at another voltage is no way of a current that its batteries give.
+            outside = circuit.hands_off.from_outside
+            starts += [node for node in plan.unknown_supplies if circuit.nodes[node] not in outside]
         came: dict[int, tuple[int, int]] = dict.fromkeys(starts, (-1, -1))
         queue = deque(came)
         links, ends, links_at, net_of = circuit.links, circuit.ends, circuit.at, nets.net_of

@@ -18,6 +18,8 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     WAKES_NOTHING,
 )
 from circuitmap.diagnosis.faults.input_wires import (
+    beside,
+    ending,
     OWN_INPUT,
     WIRE,
     is_told_apart,
@@ -196,7 +198,8 @@ def _wakes_by(parked: Parked, module: Load, its: Input, state: VehicleState) -> 
     woken = WokenParked(state, parked.brought_by(powered), awake)
     if not woken.brings:
         return None
-    return replace(_wrong(parked, module, its, woken), lives_by=())
+    parts_it = ending(parked, woken.state, sorted(on_the_way(parked, its) | beside(parked, its)))
+    return replace(_wrong(parked, module, its, woken), lives_by=(parts_it,) if parts_it else ())
 
 
 def _told(

@@ -5,7 +5,7 @@ Until somebody looks at the switch, the switch stands for its wire, too. Once an
 out, the two are told apart, the wire piece by piece: each plug on the way is a place to part it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from circuitmap.circuit.links import BODY
@@ -53,6 +53,27 @@ def on_the_way(parked: Parked, its: Input) -> frozenset[str]:
     ends = (near for _, near, _ in _way(parked.platform, its.switch.name, its.pin))
     parting = (near for near in ends if near == its.pin or _parts_here(parked.platform, near))
     return frozenset(name for end in parting for name in (_name(end), *((end.part,) if end != its.pin else ())))
+
+
+def beyond(parked: Parked, its: Input, cavity: str) -> frozenset[str]:
+    """What opens the wire between a cavity on the way and the pin that watches the switch, the pin itself included."""
+    ends = [near for _, near, _ in _way(parked.platform, its.switch.name, its.pin)]
+    at = next((n for n, end in enumerate(ends) if _name(end) == cavity), len(ends))
+    parting = [end for end in ends[at + 1 :] if end == its.pin or _parts_here(parked.platform, end)]
+    return frozenset(name for end in parting for name in (_name(end), *((end.part,) if end != its.pin else ())))
+
+
+def beside(parked: Parked, its: Input) -> frozenset[str]:
+    """The cavities by which plugs on that way carry the far side of the switch, too: its ground, or its plus."""
+    nets, plugs = parked.platform.nets, on_the_way(parked, its)
+    far = [end for pin in parked.circuit.terminals_of.get(its.switch.name, ()) for end in nets.of(pin)]
+    return frozenset(_name(end) for end in far if end.part in plugs and end.part in parked.platform.parts)
+
+
+def ending(parked: Parked, state: VehicleState, names: Iterable[str]) -> frozenset[str]:
+    """Those of some plugs, cavities and pins without which nothing is left of what a state brings."""
+    outs = ((name, frozenset({name})) for name in names if parked.circuit.hands_off.may_touch(name))
+    return frozenset(name for name, out in outs if not parked.brought_without(state, out, *parked.asleep_without(out)))
 
 
 def wires_of(parked: Parked, wrong: Fault, switch: Switch, pin: Terminal, in_use: Powered) -> tuple[Fault, ...]:

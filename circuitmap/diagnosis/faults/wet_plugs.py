@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.faults.input_wires import on_the_way
+from circuitmap.diagnosis.faults.input_wires import beyond, ending, on_the_way
 from circuitmap.diagnosis.faults.inputs import Input
 from circuitmap.power.evaluate import Powered
 from circuitmap.wiring.fitting import Answer
@@ -44,7 +44,10 @@ def _leak(parked: Parked, wrong: Fault, its: Input, cavity: str, has_it: Mapping
     near = min(beside, key=lambda end: (_apart(end.pin, pin), end.pin, end.half))
     assert wrong.state is not None
     state = replace(parked.state, awake=wrong.state.awake, bridged=frozenset({(_far_half(parked, own, its.pin), near)}))
-    lives_by = frozenset({plug, cavity})
+    # The module hears of it no more with the wire parted on its own side, nor without the neighbour that brings it.
+    parts_it = beyond(parked, its, cavity) | {f"{plug}.{near.pin}"}
+    heard_only = wrong.state.awake and not wrong.of
+    lives_by = frozenset({plug, cavity}) | (parts_it if heard_only else ending(parked, state, parts_it))
     supplies = parked.supplies_of(wrong.module)
     fault = replace(
         wrong, part=plug, contact="", of=(), state=state, others=(wrong.module, its.switch.name, str(its.pin), cavity),

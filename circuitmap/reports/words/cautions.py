@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from circuitmap.diagnosis.next_test.doing import Doing, done_by
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
+from circuitmap.wiring.at_battery import bolted_at_battery
 from circuitmap.wiring.care import care_by_name, care_of
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Switch
 from circuitmap.wiring.platform import Platform
@@ -32,6 +33,7 @@ Trait = (
     | Literal[
         "battery",
         "unfused",
+        "bolted-at-battery",
         "heavy",
         "higher-volts",
         "arcing-volts",
@@ -99,6 +101,8 @@ CAUTIONS: tuple[Caution, ...] = (
              (*_TAKES_OUT, "prove-unfused"), ("unfused",)),
     _caution("unfused-clamp", "That cable has no fuse: only the clamp goes to it.",
              ("clamp", "read-again"), ("unfused",)),
+    _caution("bolted-at-battery", "Bolted straight on the battery: place aired first (its gas), no sparks, no flames; "
+             "eyes; ground lead off first, on last.", (*_TAKES_OUT, "refit"), ("bolted-at-battery",)),
     _caution("heavy", "Heavy feed: first {first}, load off; it arcs if parted under load.",
              ("connector", "unplug", "plug"), ("heavy",)),
     _caution("arcs-at-socket", "Its load is heavy: first {first}; pulled under load it arcs at its socket.",
@@ -197,6 +201,8 @@ def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
     """What is the case at these parts, and in the vehicle."""
     found: set[Trait] = set()
     names = tuple(parts)
+    if any(isinstance(platform.parts.get(name), Fuse) for name in names) and bolted_at_battery(platform) & {*names}:
+        found.add("bolted-at-battery")
     for name in names:
         if _part(platform, name) is None:
             found |= care_by_name(name.replace("_", " "))

@@ -1,0 +1,32 @@
+"""The fuses that are bolted straight on a battery: their metal is the battery's plus, whatever else is out."""
+
+from circuitmap.wiring.parts import SECOND, Battery, Fuse, Terminal
+from circuitmap.wiring.platform import Platform
+
+LARGEST_BLADE = 40.0
+"""Amperes of the largest fuse of the usual blade size (from memory: they go up to 40 A, the large size to 80 A or
+100 A). A larger one of which no style was typed in is taken for bolted: nobody is hurt by a caution too many."""
+
+_BOLTED = ("bolted", "")
+
+
+def bolted_at_battery(platform: Platform) -> frozenset[str]:
+    """The names of those fuses and links between whose feed and a battery is nothing but cable, or another of them."""
+    parts = platform.parts
+    found: set[str] = set()
+    todo = [Terminal(part.name, "+") for part in parts.values() if isinstance(part, Battery)]
+    while todo:
+        for terminal in platform.nets.of(todo.pop()):
+            fuse = parts.get(terminal.part)
+            if not isinstance(fuse, Fuse) or fuse.name in found or terminal.pin == SECOND or not _is_bolted(fuse):
+                continue
+            found.add(fuse.name)
+            todo.append(Terminal(fuse.name, SECOND))
+    return frozenset(found)
+
+
+def _is_bolted(fuse: Fuse) -> bool:
+    if fuse.empty or fuse.kind == "breaker":
+        return False
+    large = fuse.style == "bolted" or (fuse.rating or 0.0) > LARGEST_BLADE
+    return fuse.kind == "link" or (fuse.style in _BOLTED and large)

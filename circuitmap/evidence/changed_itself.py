@@ -42,7 +42,7 @@ def _changes(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> 
         if not (has_fallen(before, reading) or has_fallen(reading, before)):
             continue
         between = _entries(card, before, reading)
-        if between and not any(_something_is_done(entry) for _, entry in between[1:]):
+        if between and not any(something_is_done(entry) for _, entry in between[1:]):
             remarks = ((n, entry.remark.value) for n, entry in between[1:] if entry.remark is not None)
             yield ChangedItself(before, reading, tuple(remarks))
 
@@ -63,7 +63,7 @@ def _entries(card: JobCard, first: Reading, last: Reading) -> list[tuple[int, En
     ]
 
 
-def _something_is_done(entry: Entry) -> bool:
+def something_is_done(entry: Entry) -> bool:
     """Whether an entry says of something that may change the draw."""
     return bool(
         entry.out or entry.back or entry.turned or entry.stands or entry.state is not None or entry.mended is not None

@@ -1,16 +1,13 @@
-"""From a job card to evidence: who was asleep at each reading, which meter it was, what was out.
-
-The clock decides what a reading speaks for. After locking, the vehicle needs its time to fall asleep; an opened
-door, a key turned, a scan, a part unplugged or put back may have woken it, and the time begins again.
-"""
+"""From a job card to evidence: who was asleep at each reading, which meter it was, what was out."""
 
 from dataclasses import dataclass, field, replace
 from typing import cast
 
+from circuitmap.evidence.asleep import Asleep
 from circuitmap.evidence.card_text import Text
-from circuitmap.evidence.changed_itself import held_to_the_first
+from circuitmap.evidence.changed_itself import held_to_the_first, something_is_done
 from circuitmap.evidence.changes_seen import written_change
-from circuitmap.evidence.entry_clock import asleep_from, minute_of
+from circuitmap.evidence.entry_clock import minute_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.left_alone import LeftAlone
@@ -65,12 +62,9 @@ class _Telling:
     lines: list[NetworkLine] = field(default_factory=list)
     looked: bool = False
     now: float | None = None
-    locked_at: float | None = None
-    open: bool = False
-    woken_at: float | None = None
     meter: Meter = field(default_factory=lambda: meter_named("clamp"))
     zeroing: Zeroing = field(default_factory=Zeroing)
-    charger: bool = False
+    asleep: Asleep = field(init=False)
     is_out: WhatIsOut = field(init=False)
     happens_when: str = ""
     began: int = 0
@@ -81,6 +75,7 @@ class _Telling:
 
     def __post_init__(self) -> None:
         self.left_alone = LeftAlone(sleep_of(self.platform))
+        self.asleep = Asleep(sleep_of(self.platform))
         self.is_out = WhatIsOut(self.platform)
 
     @property
@@ -97,7 +92,7 @@ class _Telling:
             options=car.options, positions=car.positions, looked=self.looked, out=self.out,
             turned=dict(self.is_out.turned), found=tuple(checks.found), batteries=tuple(checks.batteries),
             own_battery=tuple(car.own_battery),
-            asleep_from=None if self.open else asleep_from(self.locked_at, self.woken_at, sleep_of(self.platform)),
+            asleep_from=self.asleep.since(self.batteries()),
         )  # fmt: skip
 
     def wrong(self, failure: WrongUse | str, text: Text) -> None:
@@ -112,11 +107,14 @@ class _Telling:
     def entry(self, entry: Entry) -> None:
         self.clock(entry.at)
         self.read_here = {}
+        if something_is_done(entry) or entry.tested:
+            self.asleep.done()
         if entry.mended is not None:
-            self.woken_at = self.now  # whoever mended it had hands on it
+            self.asleep.woken(self.now)  # whoever mended it had hands on it
             self.put_right(entry.mended)
-        self.vehicle(entry.state)
-        self.left_alone.entry(entry, self.now, self.open)
+        if entry.state is not None:
+            self.asleep.state(entry.state.value, self.now)
+        self.left_alone.entry(entry, self.now, self.asleep.open)
         self.which_meter(entry)
         self.looked = self.looked or entry.looked
         self.put_back(entry)
@@ -133,14 +131,12 @@ class _Telling:
         made = [one for one in self.tries if not any(one is known for known in before)]
         posts = {one.after.place for one in made if battery_read_at(self.platform, one.after.place)}
         self.is_out.forget_what_made_no_difference(made, before, posts)
-        if entry.steady and any(battery_read_at(self.platform, place) for place in self.read_here):
-            self.woken_at = (
-                None  # whatever woke it has gone to sleep again: all that draws was watched, and did not move
-            )
+        if entry.steady:
+            self.asleep.watched({battery_read_at(self.platform, place) for place in self.read_here} - {""}, self.now)
         for pair in entry.network:
             self.line(pair)
         if self.checks.entry(entry, self.car.names_added, self.out, self.now):
-            self.woken_at = self.now
+            self.asleep.woken(self.now)
 
     def clock(self, at: Text | None) -> None:
         if at is None:
@@ -150,37 +146,13 @@ class _Telling:
         except WrongUse as failure:
             self.wrong(failure, at)
 
-    def vehicle(self, state: Text | None) -> None:
-        if state is None:
-            return
-        if state.value == "locked":
-            self.locked_at, self.open = self.now, False
-        elif state.value == "charger off":
-            self.charger = False
-        else:
-            self.charger = self.charger or state.value == "charger on"
-            self.woken_at = self.now
-            self.open = self.open or state.value in ("opened", "key on")
-            if state.value == "key off":
-                self.open = self.locked_at is None
+    def speaks(self, entry: Entry, place: str) -> tuple[Speaks, float | None]:
+        """What is read at a place in an entry speaks for, and the minutes since the vehicle was left alone."""
+        watched = entry.steady or self.is_vouched(place)
+        return self.asleep.speaks(self.now, watched, is_up=_during(entry) == "event")
 
-    def speaks(self, steady: bool) -> tuple[Speaks, float | None]:
-        """What a reading made now speaks for, and the minutes since the vehicle was left alone."""
-        sleep = sleep_of(self.platform)
-        if self.open:
-            return "woken", None
-        if self.now is None:
-            return "parked", None
-        since_locked = self.now - self.locked_at if self.locked_at is not None else None
-        since_woken = None
-        if self.woken_at is not None and (self.locked_at is None or self.woken_at > self.locked_at):
-            since_woken = self.now - self.woken_at
-        minutes = since_woken if since_woken is not None else since_locked
-        if steady or minutes is None:
-            return "parked", minutes
-        if since_woken is not None:
-            return ("woken" if since_woken < sleep.low else "parked"), minutes
-        return ("early" if minutes < sleep.high else "parked"), minutes
+    def is_vouched(self, place: str) -> bool:
+        return self.asleep.vouched(battery_read_at(self.platform, place), self.batteries())
 
     # ---- meters and readings ----
 
@@ -237,22 +209,21 @@ class _Telling:
         self, place: str, value: Text, name: str, entry: Entry, total: float | None, log: Log | None = None,
         meter: Meter | None = None,
     ) -> None:  # fmt: skip
-        speaks, minutes = self.speaks(entry.steady)
+        speaks, minutes = self.speaks(entry, place)
         written = value.value if name == value.value else f"{name} {value.value}"
         amount = amount_of(value.value) if log is None else Amount(amps=log.drew)
         reading = reading_at(
             self.platform, place, amount, meter or self.meter, total=total, minutes=minutes,
             without=self.out, speaks=speaks, watched=entry.steady, log=log, written=written, span=value.span,
         )  # fmt: skip
-        if speaks != "parked" and not self.open and not self.charger and self.is_low(reading):
+        if speaks != "parked" and not self.asleep.open and not self.asleep.charger and self.is_low(reading):
             speaks = "parked"
             reading = replace(reading, speaks=speaks)
         if not battery_read_at(self.platform, place):
             reading = replace(reading, given=self.given)
         if entry.by is not None:
             reading = replace(reading, by=entry.by.value)
-        if entry.during is not None:
-            reading = replace(reading, during=cast(During, entry.during.value))
+        reading = replace(reading, during=_during(entry))
         self.tried(reading)
         self.readings.append(reading)
 
@@ -305,7 +276,7 @@ class _Telling:
         except WrongUse as failure:
             self.wrong(failure, entry.change)
             return
-        speaks, minutes = self.speaks(entry.steady)
+        speaks, minutes = self.speaks(entry, place)
         reading = Reading(
             place=place, meter=self.meter, minutes=minutes, without=self.out, speaks=speaks, watched=entry.steady,
             change=change, written=change, span=entry.change.span,
@@ -350,13 +321,13 @@ class _Telling:
         names = self.parts(entry.out)
         if names:
             self.is_out.take(names, self.now)
-            self.woken_at = self.now
+            self.asleep.woken(self.now)
 
     def put_back(self, entry: Entry) -> None:
         names = self.parts(entry.back)
         if names:
             self.is_out.put_back(names, self.now)
-            self.woken_at = self.now
+            self.asleep.woken(self.now)
 
     def put_right(self, mended: Text) -> None:
         """What the card names as renewed or put right is in again, although nobody wrote that it was put back."""
@@ -372,7 +343,7 @@ class _Telling:
                 self.wrong(failure, pair.value)
                 continue
             self.is_out.turn(switch, position, self.car.positions.get(switch), self.now)
-            self.woken_at = self.now
+            self.asleep.woken(self.now)
 
     def parts(self, texts: tuple[Text, ...]) -> list[str]:
         found = []
@@ -385,11 +356,15 @@ class _Telling:
 
     def line(self, pair: Pair) -> None:
         try:
-            speaks, minutes = self.speaks(False)
+            speaks, minutes = self.asleep.speaks(self.now, self.is_vouched(""))
             line = written_line(self.platform, pair.name.value, pair.value.value)
             self.lines.append(replace(line, minutes=minutes, speaks=speaks, without=self.out, span=pair.value.span))
         except WrongUse as failure:
             self.wrong(failure, pair.value)
+
+
+def _during(entry: Entry) -> During:
+    return cast(During, entry.during.value) if entry.during is not None else ""
 
 
 def _read_twice(place: str, pair: Pair, first: Text) -> Problem:

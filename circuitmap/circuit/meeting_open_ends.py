@@ -9,9 +9,9 @@ def may_meet(platform: Platform, goes_on: OpenEnd, comes: OpenEnd, fed: Untoucha
     """`fed` is what hangs on the end `comes`.
 
     Two sheets seldom call one wire the same, so ends with different words may meet, unless the sheets that they name
-    say otherwise. Not so where what is fed stands at a high voltage: what feeds that is no wire of the vehicle's own
-    supply unless the text says so, by the sheets that they name or by the same words; and of a thing that takes current
-    itself, which may be fed from both, where one of them has no words at all.
+    say otherwise. Not so at an inlet, or what it passes on to, at a high voltage: what feeds that is no wire
+    of the vehicle's own supply unless the text says so, by the sheets that they name or by the same words. A thing that
+    takes current itself may be fed from both.
     """
     known = platform.sheets
     to = {sheet for sheet in known if sheet in goes_on.description}
@@ -20,11 +20,11 @@ def may_meet(platform: Platform, goes_on: OpenEnd, comes: OpenEnd, fed: Untoucha
         return False
     if back and goes_on.sheets and not back & set(goes_on.sheets):
         return False
-    if fed.reason.why != "high-voltage" or to & set(comes.sheets) or back & set(goes_on.sheets):
+    if fed.reason.why != "high-voltage" or isinstance(platform.parts.get(fed.of), Load):
         return True
-    if not goes_on.description or not comes.description:
-        return isinstance(platform.parts.get(fed.of), Load)
-    return _words(goes_on) == _words(comes)
+    if to & set(comes.sheets) or back & set(goes_on.sheets):
+        return True
+    return bool(_words(goes_on)) and _words(goes_on) == _words(comes)
 
 
 def _words(end: OpenEnd) -> str:

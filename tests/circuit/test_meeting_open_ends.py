@@ -56,12 +56,11 @@ def test_two_sheets_seldom_use_the_same_words_for_the_feed_of_a_restraint(why: s
     assert {"N1", "N2"} <= held('"sheet 12"', air=f" hands-off {why}", airs='"from the fuse box"')
 
 
-@pytest.mark.parametrize(("goes_on", "airs", "meets"), (
-    ('"sheet 12"', '"from the fuse box"', False), ('"driver"', '"driver"', True), ("", '"driver"', True), ("", "", True),
-))  # fmt: skip
-def test_a_unit_at_high_voltage_may_be_fed_by_what_has_its_words_or_none(goes_on: str, airs: str, meets: bool) -> None:
-    its = held(goes_on, air=" hands-off high-voltage", airs=airs)
-    assert ({"N1", "N2"} <= its) is meets
+@pytest.mark.parametrize(
+    ("goes_on", "airs"), (('"sheet 12"', '"from the fuse box"'), ('"driver"', '"driver"'), ("", ""))
+)
+def test_a_unit_at_high_voltage_may_be_fed_by_what_leads_off_the_sheets(goes_on: str, airs: str) -> None:
+    assert {"N1", "N2"} <= held(goes_on, air=" hands-off high-voltage", airs=airs)
 
 
 def test_what_has_no_open_end_stays_free_in_any_case() -> None:

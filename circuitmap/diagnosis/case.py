@@ -12,6 +12,7 @@ from circuitmap.diagnosis.faults.fault_kinds import ODDS_OF_NOTHING
 from circuitmap.diagnosis.prepared import Prepared, none_of_these, prepared_for
 from circuitmap.diagnosis.seen.against_zeros import OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
+from circuitmap.diagnosis.seen.both_give import both_give_seen
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
 from circuitmap.diagnosis.seen.figures_seen import figures_seen
 from circuitmap.diagnosis.seen.finding import finds_seen
@@ -122,6 +123,7 @@ def _sightings(
     parked, tree = ready.parked, ready.tree
     sightings: list[Sighting[Observation]] = []
     sightings += charging_seen(nets, faults, tree)
+    sightings += both_give_seen(nets, faults, parked, tree)
     sightings += lines_seen(evidence.lines, faults, parked)
     sightings += replies_seen(evidence.replies, faults, parked)
     sightings += codes_seen(evidence.codes, faults, parked)

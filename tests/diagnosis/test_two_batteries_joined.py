@@ -156,3 +156,29 @@ def test_a_step_says_at_which_battery_the_current_is_read(skiff: Circuit) -> Non
 def test_what_is_no_more_than_the_meter_s_zero_shows_no_current_across(skiff: Circuit) -> None:
     typed = TypedEvidence(readings=("SB=0.010A", "HB=0.200A", "FB=0.004A"), meter="low-current-clamp")
     assert diagnose(skiff, evidence_typed(skiff.platform, typed), {}).netted.both_ends == ()
+
+
+OFF = ("ICE=off", "LS=off", "WS=off")
+
+
+def probability_of(found: Diagnosis, part: str) -> float:
+    return sum(chance.probability for chance in found.parts if chance.part == part)
+
+
+def test_a_relay_that_only_joins_them_explains_no_draw_of_both(skiff: Circuit) -> None:
+    """Both batteries give and everything is off: a closed relay takes nothing, so something else is wrong as well."""
+    found = asked(skiff, "SB=0.40A", "HB=0.50A", "FC=0A", "FH=0A", "FL=0A", "FW=0A", on=OFF)
+    joins = [fault for fault in found.faults if fault.part == "TIE" and fault.kind == "contact"]
+    assert joins and all(flow.joins_batteries for flow in joins[0].brings)
+    assert not found.tests.mend
+    assert probability_of(found, "TIE") < 0.2, "its control wire on plus excites the alternator, too: that takes"
+    assert "STOP" not in suspects_text(skiff.platform, found)
+    assert "SB and HB both give" in " ".join(suspects_text(skiff.platform, found).split()).replace(
+        "HB and SB", "SB and HB"
+    )
+
+
+def test_one_battery_that_gives_into_the_other_says_nothing_of_the_kind(skiff: Circuit) -> None:
+    found = asked(skiff, "SB=0.40A", "HB=-0.39A", on=OFF)
+    assert found.subjects[0].about == "TIE"
+    assert "both give" not in " ".join(suspects_text(skiff.platform, found).split())

@@ -60,6 +60,14 @@ class TooLittleOnTheWay:
 
 
 @dataclass(frozen=True, slots=True)
+class BothGive:
+    """Several batteries give `amps` together, where some fault only joins them and takes nothing."""
+
+    places: tuple[str, ...]
+    amps: float
+
+
+@dataclass(frozen=True, slots=True)
 class LookedRound:
     """Somebody looked all round the car and found nothing."""
 
@@ -95,6 +103,7 @@ Observation = (
     | FigureAt
     | AllThatFlows
     | TooLittleOnTheWay
+    | BothGive
     | Charged
     | NetworkLine
     | ScanReply
@@ -128,6 +137,8 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "limit", observation.place, str(observation.amps)
         case TooLittleOnTheWay():
             return "zeros", observation.place, str(observation.amps)
+        case BothGive():
+            return "both give", " ".join(observation.places), str(observation.amps)
         case FoundThere():
             return "found", observation.place, observation.sign
         case InputSeen():

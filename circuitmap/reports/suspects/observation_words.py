@@ -6,6 +6,7 @@ from circuitmap.diagnosis.explaining.reasons import About, Unseen
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import (
     AllThatFlows,
+    BothGive,
     Charged,
     EarlierJobs,
     FigureAt,
@@ -70,6 +71,8 @@ def said(platform: Platform, about: About) -> str:
             return f"no more than {ampere(about.amps)} flow at {about.place}, and the sheets' figures come to more"
         case TooLittleOnTheWay():
             return f"{ampere(about.amps)} flow at {about.place}, and would all pass places that show nothing"
+        case BothGive():
+            return f"{joined(list(about.places))} both give, {ampere(about.amps)} together: something takes that"
         case LookedRound():
             return "a look round found nothing"
         case WasMended():
@@ -119,6 +122,8 @@ def name_of(about: About) -> str:
             return f"limit {about.place}"
         case TooLittleOnTheWay():
             return f"zeros {about.place}"
+        case BothGive():
+            return f"both give {', '.join(about.places)}"
         case LookedRound():
             return "looked"
         case WasMended():

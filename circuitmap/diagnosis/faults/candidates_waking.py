@@ -18,10 +18,10 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     WAKES_NOTHING,
 )
 from circuitmap.diagnosis.faults.input_wires import (
-    beside,
-    ending,
     OWN_INPUT,
     WIRE,
+    beside,
+    ending,
     is_told_apart,
     is_told_at,
     on_the_way,

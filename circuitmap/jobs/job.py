@@ -158,7 +158,7 @@ def platform_folder(path: Path, card: JobCard, problems: tuple[Problem, ...] = (
 
 
 def times_of(card: JobCard) -> dict[int, float]:
-    """The minutes of the day of each entry, keyed by the place of every reading in it."""
+    """The minutes of the day of each entry, keyed by its place and that of every reading in it."""
     times: dict[int, float] = {}
     last: float | None = None
     for entry in card.entries:
@@ -166,6 +166,7 @@ def times_of(card: JobCard) -> dict[int, float]:
         last = float(int(written.minutes)) if written is not None else last
         if last is None:
             continue
+        times[entry.span.start] = last
         texts = [pair.value for pair in (*entry.read, *entry.log)]
         for text in (*texts, *([entry.total] if entry.total is not None else [])):
             times[text.span.start] = last

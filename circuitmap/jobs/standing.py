@@ -84,8 +84,9 @@ class JobStanding:
     `happens_when` is what the driver says of that, `as_it_happens` whether it was so in the log that shows no draw;
     None where he says nothing, or there is no such log. `own_clock` is what comes and goes in the logs that count and
     is a part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings
-    that say nothing of the parked car, `read_again` those of them at a place where no later reading does. `changed`:
-    with nothing done by the card. `gone`: what was read last, where the draw has gone although nothing was mended.
+    that say nothing of the parked car, `read_again` those of them, since it was mended, at a place where no later
+    reading does. `changed`: what changed with nothing done by the card.
+    `gone`: what was read last, where the draw has gone although nothing was mended.
     """
 
     stage: Stage
@@ -274,7 +275,9 @@ def standing_of(
         as_it_happens=so,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
-        read_again=tuple(r for r in _read_again(evidence) if _may_be_read(platform, hands_off, r.place)),
+        read_again=tuple(
+            r for r in _read_again(mended_now if mended else evidence) if _may_be_read(platform, hands_off, r.place)
+        ),
         gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
         changed=changed_itself(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip

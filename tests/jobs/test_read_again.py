@@ -52,3 +52,28 @@ def test_another_reading_does_not(entry: str) -> None:
 def test_of_an_open_vehicle_it_is_locked_first() -> None:
     text = told("platform: camper\nentries:\n  - {at: 10:00, state: opened}\n  - {at: 10:20, read: {BAT: 3A}}\n")
     assert "Lock it, let it sleep, then enter BAT again." in text
+
+
+WAITED = "BAT 11.40 A after 5 min: not yet asleep, so it says nothing of the parked car."
+LOCKED = "platform: camper\nentries:\n  - {at: 10:00, state: locked}\n  - {at: 10:05, read: {BAT: 11.4A}}\n"
+
+
+@pytest.mark.parametrize(
+    ("since", "then"),
+    [
+        ("", "Wait until 10:15, then enter BAT again."),
+        ("  - {at: 10:14, volts: {K1.30: 12.3V}}\n", "Wait until 10:15, then enter BAT again."),
+        ("  - {at: 10:15, volts: {K1.30: 12.3V}}\n", "Once it sleeps, enter BAT again."),
+        ("  - {at: 23:50, read: {F1: 0.0mV}}\n  - {at: 00:05, remark: cold}\n", "Once it sleeps, enter BAT again."),
+    ],
+)
+def test_nobody_waits_for_a_time_that_has_passed(since: str, then: str) -> None:
+    assert f"TOO EARLY {WAITED} {then}" in told(LOCKED + since)
+
+
+def test_what_was_read_too_early_before_mending_is_not_read_again() -> None:
+    mended = LOCKED + "  - {at: 10:20, total: 11.4A}\n  - {at: 10:22, state: locked}\n  - {at: 10:24, read: {F1: 2A}}\n"
+    assert "then enter HAB.F1 again" in told(mended)
+    mended += "  - {at: 10:40, mended: new fridge relay}\n"
+    assert "TOO EARLY" not in told(mended)
+    assert "then enter BAT again" in told(mended + "  - {at: 10:41, total: 11.4A}\n")

@@ -23,8 +23,10 @@ def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock
     sleep = sleep_of(platform)
     to_settle, to_sleep = sleep.low, sleep.high
     for reading, words in zip(early, early_words(early), strict=True):
-        then = "Lock it, let it sleep"
+        then = "Lock it, let it sleep, then"
         if reading.minutes is not None:
             needed = to_settle if reading.speaks == "woken" else to_sleep
-            then = f"Wait {clock.until(reading, max(1.0, needed - reading.minutes))}"
-        yield f"{words} {then}, then enter {reading.place} again."
+            wait = max(1.0, needed - reading.minutes)
+            passed = clock.has_passed(reading, wait)
+            then = "Once it sleeps," if passed else f"Wait {clock.until(reading, wait)}, then"
+        yield f"{words} {then} enter {reading.place} again."

@@ -100,7 +100,8 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
-    owed = owed_box(nets, tree, ready.handling, limit) if not awake and not out else None
+    went = any(one.outcome == "normal" and not one.why_not for one in case.tried)  # that tells where it flows
+    owed = owed_box(nets, tree, ready.handling, limit) if not awake and not out and not went else None
     tests = next_tests(actions, predictions, explanations, faults, lines, again, awake, owed)
     first = read_first(nets, case.something_wrong, limit) if not again else ()
     zeroed = tuple(filter(ready.handling.may_read, first))

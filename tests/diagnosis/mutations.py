@@ -39,7 +39,9 @@ MUTATIONS = (
     ),
     Mutation(
         "unread = 0 A", f"{D}/case.py",
-        "    nets = netted(evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state)\n",
+        "    nets = netted(\n"
+        "        evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone\n"
+        "    )\n",
         "    from circuitmap.evidence.meters import meter_named\n"
         "    from circuitmap.evidence.readings import Reading\n"
         "    read = {r.place for r in evidence.readings}\n"
@@ -131,14 +133,14 @@ MUTATIONS = (
         ("tests/power/test_settle.py",),
     ),
     Mutation(
-        "early by the shortest time to sleep", "circuitmap/evidence/timeline.py",
-        'return ("early" if minutes < sleep.high else "parked"), minutes',
-        'return ("early" if minutes < sleep.low else "parked"), minutes',
+        "early by the shortest time to sleep", "circuitmap/evidence/asleep.py",
+        'return ("early" if minutes < self.sleep.high else "parked"), minutes',
+        'return ("early" if minutes < self.sleep.low else "parked"), minutes',
         ("tests/evidence/test_job_card.py",),
     ),
     Mutation(
         "a scan wakes nobody", "circuitmap/evidence/timeline.py",
-        "        if self.checks.entry(entry, self.car.names_added, self.out, self.now):\n            self.woken_at = self.now\n",
+        "        if self.checks.entry(entry, self.car.names_added, self.out, self.now):\n            self.asleep.woken(self.now)\n",
         "        self.checks.entry(entry, self.car.names_added, self.out, self.now)\n",
         ("tests/evidence/test_job_card.py",),
     ),

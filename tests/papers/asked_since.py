@@ -228,8 +228,8 @@ ASKED_SINCE = [
         (
             "LOOK AT the CAN B CANB",
             "HELD BY S9,",
-            "a false signal on a wake line (WK3, WK2 and WK1)",
-            "NOT S15, because",
+            "a false signal on a wake line (WK2, WK1 and WK3)",
+            "RATHER THAN S15 and S13, because",
         ),
     ),
     (

@@ -200,11 +200,9 @@ def looks_seen(looked: bool, faults: Sequence[Fault]) -> list[StateSighting[Look
 
 
 def relays_seen(relays: Sequence[RelayVolts], faults: Sequence[Fault]) -> list[StateSighting[RelayVolts]]:
-    """A relay's volts before it was touched: held in, stuck, or open as it should be. One that is open while something
-    else is out may be held with that in."""
+    """A relay's volts before it was touched: held in, stuck, or open as it should be."""
     found = []
-    alone = (one for one in relays if one.state != "open" or set(one.without) <= {one.relay})
-    for relay, volts in {one.relay: one for one in alone}.items():
+    for relay, volts in {one.relay: one for one in relays}.items():
         slip = (1.0 - RELAY_SEEN) / 2.0
         chance = {state: RELAY_SEEN if state == volts.state else slip for state in RELAY_STATES}
         order: list[RelayState] = ["stuck", "held"]

@@ -231,14 +231,16 @@ def _told(
 def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fault, float]]:
     """A wrong input by its switch, by the wire from there, and by the module's own input, each with its share."""
     wrong = replace(wrong, others=tuple(dict.fromkeys((*wrong.others, str(its.pin)))))
-    leaks = leaks_of(parked, wrong, its, parked.evaluated(in_use(parked, its))) if not its.by_opening else ()
+    told_apart = is_told_apart(parked, its)
+    switched = parked.evaluated(in_use(parked, its)) if told_apart or not its.by_opening else parked.powered
+    leaks = leaks_of(parked, wrong, its, switched) if not its.by_opening else ()
     for leak in leaks:
         yield leak, WET / len(leaks)
     dry = 1.0 - WET if leaks else 1.0
-    if not is_told_apart(parked, its):
+    if not told_apart:
         yield replace(wrong, or_its_wire=stands_for_its_wire(parked, its)), dry
         return
-    wires = wires_of(parked, wrong, its.switch, its.pin, parked.evaluated(in_use(parked, its)))
+    wires = wires_of(parked, wrong, its.switch, its.pin, switched)
     yield wrong, dry - WIRE - OWN_INPUT if wires else dry
     for wire in wires:
         yield wire, WIRE / len(wires)

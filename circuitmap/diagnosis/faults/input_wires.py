@@ -71,9 +71,11 @@ def beside(parked: Parked, its: Input) -> frozenset[str]:
 
 
 def ending(parked: Parked, state: VehicleState, names: Iterable[str]) -> frozenset[str]:
-    """Those of some plugs, cavities and pins without which nothing is left of what a state brings."""
+    """Those of some plugs, cavities and pins without which nothing is left of what a state brings. Taken out of the
+    sound vehicle they only take away; so what is left is more than all that sleeps."""
     outs = ((name, frozenset({name})) for name in names if parked.circuit.hands_off.may_touch(name))
-    return frozenset(name for name, out in outs if not parked.brought_without(state, out, *parked.asleep_without(out)))
+    sound = parked.powered, parked.asleep
+    return frozenset(name for name, out in outs if not parked.brought_without(state, out, *sound))
 
 
 def wires_of(parked: Parked, wrong: Fault, switch: Switch, pin: Terminal, in_use: Powered) -> tuple[Fault, ...]:

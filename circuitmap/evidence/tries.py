@@ -67,6 +67,8 @@ LEAST_SHARE, LEAST_STEPS = 0.20, 3
 LEAST_PART = 0.05
 """Of two faults the smaller may take little of the current: a fall by this share, which the meter can show, is a part
 of the draw. What flows wanders by less (judgement)."""
+LEAST_GONE = 0.5
+"""Share of the current from which on it is the draw itself that went with something out (judgement)."""
 BACK_SHARE = 0.5
 """The draw is back when at least half of what went is there again (judgement)."""
 

@@ -14,15 +14,10 @@ from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.rhythm_in_words import happens_when_on
-from circuitmap.evidence.tries import Try, has_fallen
+from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, has_fallen
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of, sleep_of
-
-LEAST_GONE = 0.5
-"""Share of the current from which on it is the draw itself that went (judgement)."""
-BACK_SHARE = 0.5
-"""The draw is back when at least half of what had gone is there again (judgement)."""
 
 _Seen = TypeVar("_Seen", NetworkLine, PinVolts, RelayVolts, InputSeen)
 

@@ -11,11 +11,8 @@ from typing import Protocol, TypeVar, assert_never
 from circuitmap.evidence.checks_at_parts import InputSeen, PinVolts, RelayVolts
 from circuitmap.evidence.evidence import Evidence, Gone
 from circuitmap.evidence.network_lines import NetworkLine
-from circuitmap.evidence.tries import Try
+from circuitmap.evidence.tries import LEAST_GONE, Try
 from circuitmap.source import Span
-
-LEAST_GONE = 0.5
-"""Share of the current from which on it is the draw itself that went with something out (judgement)."""
 
 
 class _Seen(Protocol):

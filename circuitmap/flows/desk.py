@@ -33,6 +33,7 @@ from circuitmap.flows.without_its_customer import without_its_customer
 from circuitmap.jobs.card_in_time import with_strike_of
 from circuitmap.jobs.card_writing import with_strike
 from circuitmap.jobs.job import Job, card_source, job_on, platform_folder, source_of
+from circuitmap.jobs.since_mending import SINCE
 from circuitmap.saving import read_content, update
 from circuitmap.shelf.shelved import CARD_ENDINGS, shelf_of
 
@@ -195,15 +196,7 @@ class Desk:
         return dead_on(job, self._interrupted.setdefault(key, KnownInterruptions()))
 
     def _diagnosis(self, job: Job) -> Any:
-        if job.standing.stage in (
-            "proven",
-            "mended",
-            "not-repaired",
-            "repaired",
-            "renewed",
-            "no-draw-mended",
-            "no-draw",
-        ):
+        if job.standing.stage in (*SINCE, "proven", "no-draw"):
             return None
         return diagnosis_of(job) if job.evidence.readings else None
 

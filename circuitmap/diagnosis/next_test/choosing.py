@@ -274,8 +274,7 @@ class _Choosing:
         if scored is None:
             scored = next(iter(scored_steps([step], self.predictions, self.listed.weights, self.parts)), None)
         planned = self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
-        others = [test for test in choices if not set(test.action.parts) & set(step.parts) or test.action == step]
-        others = [test for test in others if test.action != step]
+        others = [test for test in choices if not set(test.action.parts) & set(step.parts)]
         if bare:
             others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]
         return [planned, *others][:CHOICES] if first else [*others[:1], planned, *others[1:]][:CHOICES]

@@ -9,11 +9,9 @@ from circuitmap.diagnosis.seen.one_state import of_another_state
 from circuitmap.evidence.evidence import Gone
 from circuitmap.evidence.log_states import is_of_one_state, with_its_state
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import Try
+from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try
 from circuitmap.wiring.parts import Box
 
-LEAST_GONE = 0.5
-"""Share of the current from which on it is the draw itself that went with something out (judgement)."""
 AGREE_SHARE = 0.10
 """Two readings of one place agree within this share, beyond their meters' errors (judgement)."""
 
@@ -61,10 +59,6 @@ class Chosen(NamedTuple):
     set_aside: list[SetAside]
     looks: dict[str, int]
     disagreed: tuple[Disagreement, ...] = ()
-
-
-BACK_SHARE = 0.5
-"""The draw is back when at least half of what had gone is there again (judgement)."""
 
 
 def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Reading]:

@@ -191,8 +191,21 @@ def one_round(rough: Rough, number: int, phones: list[Any], server: Served, card
     return rough.turns + 1
 
 
+WRITTEN_DOWN = """() => new Promise((done, failed) => {
+  const asked = indexedDB.open('bay')
+  asked.onerror = () => failed(asked.error)
+  asked.onsuccess = () => {
+    const turn = asked.result.transaction('outbox')  // has its turn behind what is being written
+    turn.oncomplete = () => { asked.result.close(); done() }
+    turn.objectStore('outbox').count()
+  }
+})"""
+
+
 def thrown_away(page: Any) -> Any:
-    """The page closed with entries waiting, and opened again while nobody answers."""
+    """The page closed with entries waiting, and opened again while nobody answers. Not before the phone has written
+    them down: that takes as long as its disk takes, here beside other tests."""
+    page.evaluate(WRITTEN_DOWN)
     again = page.context.new_page()
     again.errors = []
     again.on("pageerror", lambda error: again.errors.append(str(error)))

@@ -5,7 +5,7 @@ import { endButtons, endView } from './mending.js'
 import { logButton } from './log.js'
 import { go, show } from './show.js'
 import { button, caution, make, state, taps, widest } from './state.js'
-import { add, drop, keep, waiting } from './store.js'
+import { add, drop, keep, typedName, waiting } from './store.js'
 
 export const cardView = answer => [
   make('p', {}, [answer.vehicle, answer.complaint].filter(Boolean).join(': ')),
@@ -47,12 +47,12 @@ function photoOf(entry) {
 }
 export function type(words) {  // what is typed outlives the view, and the page
   state.typed = words
-  keep(`typed ${state.key}`, words)
+  keep(typedName(state.key), words)
 }
 export function lineForm() {
   const input = make('input', { id: 'typed', autocapitalize: 'off', autocomplete: 'off', maxlength: 2000, value: state.typed,
     placeholder: 'remark rain all night' })
-  const done = () => { if (input.value.trim()) { const line = input.value; type(''); input.value = ''; input.blur(); add(line) } }
+  const done = () => { if (input.value.trim()) { const line = input.value; state.typed = input.value = ''; input.blur(); add(line, { typed: true }) } }
   input.addEventListener('input', () => type(input.value))
   input.addEventListener('keydown', event => { if (event.key === 'Enter') done() })
   return [make('label', { for: 'typed' }, 'Anything else, as one line'), input, button('Write it down', done, { class: 'main' })]

@@ -9,7 +9,7 @@ import { pictureView } from './picture.js'
 import { readView, showPad } from './reading.js'
 import { pairView, platformView, shelfView } from './shelf.js'
 import { button, later, make, node, nothingBegun, put, state, wide, widest } from './state.js'
-import { kept, waiting } from './store.js'
+import { kept, typedName, waiting } from './store.js'
 import { noteView } from './where.js'
 
 const views = { Read: readView, Find: findView, Picture: pictureView, Card: cardView, Report: reportView }
@@ -80,7 +80,7 @@ export async function open(key) {
   if (state.key) state.begun[state.key] = Object.fromEntries(Object.keys(nothingBegun()).map(name => [name, state[name]]))
   Object.assign(state, { key, answer: null, follows: {}, ahead: null, places: null, alarm: 0, rung: '', ago: 0, ...nothingBegun(), ...state.begun[key] })
   if (key) {
-    state.typed = (await kept(`typed ${key}`)) || ''
+    state.typed = (await kept(typedName(key))) || ''
     state.answer = (await kept(`answer ${key}`)) || null
     state.alarm = (await kept(`alarm ${key}`)) || 0
     const ahead = await kept(`ahead ${key}`)

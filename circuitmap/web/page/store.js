@@ -15,10 +15,10 @@ export function opened() {
     asked.onerror = () => failed(asked.error)
   })
 }
-export function inStore(name, what) {
+export function inStore(name, what, more = []) {
   return new Promise((done, failed) => {
-    const turn = state.store.transaction(name, 'readwrite', { durability: 'strict' })
-    const asked = what(turn.objectStore(name))
+    const turn = state.store.transaction([name, ...more], 'readwrite', { durability: 'strict' })
+    const asked = what(turn.objectStore(name), ...more.map(one => turn.objectStore(one)))
     turn.oncomplete = () => done(asked && asked.result)
     turn.onerror = turn.onabort = () => failed(turn.error)
   })
@@ -31,14 +31,19 @@ const LETTERS = '0123456789abcdefghijklmnopqrstuvwxyz'
 const newId = () => [...crypto.getRandomValues(new Uint8Array(20))].map(n => LETTERS[n % 36]).join('')
 export const waiting = () => state.outbox.filter(one => one.key === state.key)
 
-// `more`: what follows from it as it was worked out ahead; how many minutes ago it was; the meter; that
-// the current is steady; a photo.
-export async function add(line, { follows, ago = 0, ...more } = {}) {
+export const typedName = key => `typed ${key}`
+
+// `more`: what follows from it as it was worked out ahead; how many minutes ago it was; that it was typed as a line of
+// its own, which is kept as begun until the entry itself is, in one turn: a page that goes just then has the one or the
+// other; the meter; that the current is steady; a photo.
+export async function add(line, { follows, ago = 0, typed = false, ...more } = {}) {
   const entry = { id: newId(), key: state.key, line, at_ms: Date.now() - ago * 60000, why: '', ...more }
   state.outbox.push(entry)  // shown as waiting at once, also while the phone is still writing it down
   state.ahead = follows || null
   show()
-  try { await inStore('outbox', store => store.put(entry)) } catch {
+  try {
+    await inStore('outbox', (outbox, its) => { outbox.put(entry); if (typed) its.delete(typedName(entry.key)) }, ['kept'])
+  } catch {
     state.notices.push('This phone cannot keep it: do not close the page before it is on the card.')
   }
   flush()

@@ -50,8 +50,9 @@ class Parked:
     volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is,
     `tested_fine` switches that were tested by themselves. It has `stood` so for minutes, None: for the usual time.
 
-    `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point in each
-    fault's state, by the identity of the state, which lives as long as this car's faults do.
+    `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point, and the
+    modules that are awake and may drive it, in each fault's state, by the identity of the state, which lives as long as
+    this car's faults do.
 
     `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
@@ -89,7 +90,9 @@ class Parked:
         self.at_work: dict[FlowKey, Flow] = {}
         self.run_by: dict[str, str] = {}
         self._woken: dict[str, WokenParked] = {}
-        self.plus_at: dict[tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[float]]] = {}
+        self.plus_at: dict[
+            tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[tuple[float, frozenset[str]]]]
+        ] = {}
         self._stuck: dict[str, frozenset[str]] = {}
         self.effort = Effort(MOST_WORK)
         self.left_out: dict[str, None] = {}

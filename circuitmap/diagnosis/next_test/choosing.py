@@ -114,7 +114,7 @@ class _Choosing:
         self.actions, self.predictions, self.listed, self.faults, self.again = (
             actions, predictions, listed, faults, again,
         )  # fmt: skip
-        settled = actions.done.settled
+        settled = actions.done.settled | _only_joining(listed, faults)
         self.parts = listed.parts_of(faults, settled)
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))
         both = np.array([len(its) > 1 for its in self.parts])
@@ -309,6 +309,20 @@ class _Choosing:
             return choices
         others = [test for test in choices if test.action != owed[0][0]]
         return [self._planned(owed[0]), *others[: CHOICES - 1]]
+
+
+def _only_joining(listed: Listed, faults: Sequence[Fault]) -> frozenset[int]:
+    """The faults by which batteries are joined, and nothing is taken, where nearly all of the probability has one of
+    them beside another fault: what there is to look for is what takes the current."""
+    joins = [bool(f.brings) and all(flow.joins_batteries for flow in f.brings) for f in faults]
+    if not any(joins):
+        return frozenset()
+    its = np.array([*joins, False])  # no second fault: -1, the last
+    one_of_them = its[listed.first] != its[listed.second]
+    beside = one_of_them & (listed.second >= 0)
+    if listed.weights[beside].sum() < MEND_AT * listed.weights.sum():
+        return frozenset()
+    return frozenset(n for n, joining in enumerate(joins) if joining)
 
 
 def _unexplained(awake: Iterable[str], listed: Listed, faults: Sequence[Fault]) -> tuple[str, ...]:

@@ -129,6 +129,13 @@ def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
     )
 
 
+def _only_joins(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether what is likeliest wrong with a part is that it lets current from one battery into another, and nothing
+    else."""
+    brings = next((its.faults[0].brings for its in diagnosis.parts if its.part == part), ())
+    return bool(brings) and all(flow.joins_batteries for flow in brings)
+
+
 def _leads_by_opening(diagnosis: Diagnosis, part: str) -> bool:
     """Whether what is likeliest wrong with a switch is that it is open: then it is as open when it is out."""
     return any(bool(chance.faults[0].by_opening) for chance in diagnosis.parts if chance.part == part)
@@ -156,6 +163,12 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
         return (
             "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: a cable "
             "without a fuse is not taken off and put back again and again."
+        )
+    if _only_joins(diagnosis, part):
+        return (
+            "it only joins the batteries, and takes nothing itself: with it out one of them gives less and another as "
+            "much more, with it back both are as before, out again the same. The draw itself goes on: what takes it "
+            "is found and mended besides."
         )
     if part in platform.parts:
         return "with it out the draw is gone, with it back it comes back, out again it is gone."

@@ -68,7 +68,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         {p: hypot(behind.error, 2.0 * zero) for p, behind in found.items()},  # a feeder is read with the total's meter
         more_than_found(nets, tree, found),
         out, frozenset(one for names in tried if len(names) == 1 for one in names) | seen, can_fall,
-        ended,
+        ended, frozenset(p for p, r in nets.readings.items() if r.amps is None and r.draws),
     )  # fmt: skip
     impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
     again = sorted({*case.doubted, *impossible})

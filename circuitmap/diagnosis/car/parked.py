@@ -295,6 +295,12 @@ class Parked:
         self.effort.spend(sum(_cost_of(way) for _, _, way in found))
         return found
 
+    def way_to_its_cable(self, part: str) -> Way | None:
+        """The way to what has a cable of its own, an alternator or starter, whether it may take anything there or not;
+        None where nothing feeds it."""
+        pins = self.circuit.loads[part].supplies if part in self.circuit.loads else ()
+        return next((way for pin in pins if (way := self.ways.to(pin)) is not None), None)
+
     @cached_property
     def _load_number(self) -> dict[str, int]:
         return {name: n for n, name in enumerate(self.plan.loads)}

@@ -56,7 +56,8 @@ class Setting(NamedTuple):
     then the current without it; `known` are parts that were out by themselves, or were
     found on the car, so that nobody has to look for them.
     `can_fall`: more is drawn than is normal and than the meter may be off, so that it shows if that goes.
-    `ended` are faults, by number, that have ended with what is out now: no input of theirs is there to be looked at."""
+    `ended` are faults, by number, that have ended with what is out now: no input of theirs is there to be looked at.
+    `no_figure` are places of which only that they draw is known: nothing of it is taken off what feeds them."""
 
     place: str
     was: float
@@ -72,6 +73,7 @@ class Setting(NamedTuple):
     known: frozenset[str] = frozenset()
     can_fall: bool = True
     ended: frozenset[int] = frozenset()
+    no_figure: frozenset[str] = frozenset()
 
 
 class Reread(NamedTuple):
@@ -246,9 +248,10 @@ class Predictions:
             return []
         brought = np.zeros((len(places), 2, len(self._effect)))
         sound = np.empty((len(places), 2))
+        taken_off = self.setting.measured - self.setting.no_figure
         for n, name in enumerate(places):
             for know, start in self._sources:
-                numbers, moments, sound[n] = know.new_at(name, self.setting.measured)
+                numbers, moments, sound[n] = know.new_at(name, taken_off)
                 places_of = self._place_of[start + numbers]
                 brought[n][:, places_of[places_of >= 0]] = moments[:, places_of >= 0]
         # Explanations with the same effects expect the same.

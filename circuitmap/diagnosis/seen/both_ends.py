@@ -95,7 +95,7 @@ def _across(
     if crosses <= off:
         return None
     # What was read of it on this side, before anything hangs on it, shows the same; a last digit alone shows nothing.
-    through = next(iter(on_its_way), "")
+    through = next((name for name in on_its_way if name != taking[-1]), "")
     if (
         not through
         or not amounts[through].shows_current
@@ -114,7 +114,8 @@ def _across(
         bool(through) and _gives_no_more(amounts, giving, crosses) and not _gives_no_more(amounts, taking, crosses)
     )
     known = short or backwards or handed_on
-    return BothEnds(place, amounts[source], crosses, through) if known and more <= crosses + off else None
+    giver = source if through and source == giving[-1] else ""
+    return BothEnds(place, amounts[source], crosses, through, giver) if known and more <= crosses + off else None
 
 
 def _gives_no_more(amounts: Mapping[str, Reading], side: Sequence[str], crosses: float) -> bool:

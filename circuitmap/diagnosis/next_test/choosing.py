@@ -65,7 +65,8 @@ class NextTests(NamedTuple):
     `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
     come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
     try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
-    awake that most of what is left does not wake: until that is explained, nobody stops looking."""
+    awake that most of what is left does not wake: until that is explained, nobody stops looking. `owed`: most of what
+    flows was not followed beyond a feeder yet, and a box behind it was not read."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -77,6 +78,7 @@ class NextTests(NamedTuple):
     place: str = ""
     normal_at: Mapping[str, float] = MappingProxyType({})
     unexplained: tuple[str, ...] = ()
+    owed: bool = False
 
 
 def next_tests(
@@ -149,6 +151,7 @@ class _Choosing:
             self.predictions.setting.was,
             not_compared=self.not_compared,
             unexplained=unexplained,
+            owed=self.owed is not None and self.owed.first,
         )
 
     def _told_from_its_wire(self, part: str) -> str:

@@ -6,6 +6,7 @@ from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
+from circuitmap.reports.suspects.held_or_stuck import is_measured_first, measured_first
 from circuitmap.reports.suspects.leading import row_of_answer
 from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.contact_words import contact_words
@@ -21,7 +22,8 @@ def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that is to be proven and mended."""
     its = platform.parts.get(part)
     apart = "" if its is None or isinstance(its, Switch) else _TESTED_APART
-    first = f"Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+    measured = measured_first(platform, diagnosis, part)
+    first = f"{measured}Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
     if was_shown(platform, diagnosis, part):
         first = f"{part_words(platform, part)}: {_shown(platform, part)}"
     return f"{first} {apart}Then mend it, and log a night."
@@ -103,7 +105,10 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         for fault in running or its
         for fuse in fuses_first(platform, diagnosis.hands_off, fault, diagnosis.netted.readings)
     }
-    return cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
+    told = cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
+    if is_measured_first(platform, diagnosis, part):
+        told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)
+    return told
 
 
 def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:

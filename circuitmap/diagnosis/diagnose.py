@@ -51,7 +51,7 @@ def diagnose(
     classes = classes_of(weighing, faults)
     rows = _rows(classes, case)
     tests = tests_for(case, evidence)
-    at_most = NOT_FOLLOWED if tests.owed else SURE_ENOUGH
+    at_most = NOT_FOLLOWED if tests.owed or tests.strained else SURE_ENOUGH
     subjects = subjects_of(weighing, faults, at_most)
     leads = [tests.mend, *(subject.parts[0].part for subject in subjects[:1])]
     answer = Diagnosis(

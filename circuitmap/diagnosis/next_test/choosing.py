@@ -66,7 +66,8 @@ class NextTests(NamedTuple):
     come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
     try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
     awake that most of what is left does not wake: until that is explained, nobody stops looking. `owed`: most of what
-    flows was not followed beyond a feeder yet, and a box behind it was not read."""
+    flows was not followed beyond a feeder yet, and a box behind it was not read; `strained`: what was read only just
+    goes together."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -79,6 +80,7 @@ class NextTests(NamedTuple):
     normal_at: Mapping[str, float] = MappingProxyType({})
     unexplained: tuple[str, ...] = ()
     owed: bool = False
+    strained: bool = False
 
 
 def next_tests(
@@ -90,13 +92,15 @@ def next_tests(
     again: Sequence[str] = (),
     awake: Collection[str] = (),
     owed: OwedBox | None = None,
+    strained: bool = False,
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
-    are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to."""
-    return _Choosing(actions, predictions, listed, faults, lines, again, owed).found(
-        _unexplained(awake, listed, faults)
-    )
+    are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to;
+    `strained`: readings go together only by what a fuse's resistance may be off."""
+    its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
+    tests = its.found(_unexplained(awake, listed, faults))
+    return tests._replace(mend="", strained=True) if strained else tests
 
 
 class _Choosing:

@@ -56,8 +56,8 @@ class Setting(NamedTuple):
     then the current without it; `known` are parts that were out by themselves, or were
     found on the car, so that nobody has to look for them.
     `can_fall`: more is drawn than is normal and than the meter may be off, so that it shows if that goes.
-    `ended` are faults, by number, that have ended with what is out now: no input of theirs is there to be looked at.
-    `no_figure` are places of which only that they draw is known: nothing of it is taken off what feeds them."""
+    `ended` are faults, by number, that have ended with what is out now: no input of theirs is there to be looked at. At
+    the places `no_figure` it is only known that they draw: nothing is taken off what feeds them."""
 
     place: str
     was: float
@@ -248,10 +248,10 @@ class Predictions:
             return []
         brought = np.zeros((len(places), 2, len(self._effect)))
         sound = np.empty((len(places), 2))
-        taken_off = self.setting.measured - self.setting.no_figure
+        read = self.setting.measured - self.setting.no_figure
         for n, name in enumerate(places):
             for know, start in self._sources:
-                numbers, moments, sound[n] = know.new_at(name, taken_off)
+                numbers, moments, sound[n] = know.new_at(name, read)
                 places_of = self._place_of[start + numbers]
                 brought[n][:, places_of[places_of >= 0]] = moments[:, places_of >= 0]
         # Explanations with the same effects expect the same.
@@ -268,9 +268,8 @@ class Predictions:
         log_median, sigma = log_shape(mean, variance)
         sigma = np.maximum(sigma, 0.1)
         with np.errstate(invalid="ignore", divide="ignore"):
-            quiet, most, fits = (
-                cdf(np.nan_to_num((np.log(end)[place] - log_median) / sigma, nan=40.0)) for end in ends
-            )
+            far = (np.nan_to_num((np.log(end)[place] - log_median) / sigma, nan=40.0) for end in ends)
+            quiet, most, fits = (cdf(its) for its in far)
         # What flows here also passed the measured place above and showed no more there, unless that was misread.
         fits = np.where(fits > SURELY_MISREAD, fits, 1.0)
         quiet, most = np.minimum(quiet / fits, 1.0), np.maximum(1.0 - most / fits, 0.0)

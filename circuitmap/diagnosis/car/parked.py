@@ -151,6 +151,16 @@ class Parked:
         return self._nets_at(load.name for load in self.platform.loads if load.kind == "module")
 
     @cached_property
+    def giving_nets(self) -> frozenset[int]:
+        """The nets at a pin of a module of which it is not known that it only takes or listens there."""
+        circuit, net_of = self.circuit, self.powered.nets.net_of
+        takes = ("supply", "ground", "sense", "wake")
+        modules = [load for load in self.platform.loads if load.kind == "module"]
+        takers = {load.name: {pin for pin, role in load.roles.items() if role in takes} for load in modules}
+        ends = ((name, end) for name in takers for end in circuit.terminals_of.get(name, ()))
+        return frozenset(net_of[circuit.number[end]] for name, end in ends if end.pin not in takers[name])
+
+    @cached_property
     def fused_nets(self) -> frozenset[int]:
         """The nets that a fuse feeds, be it only with the key."""
         return self._nets_at(fuse.name for fuse in self.platform.fuses)

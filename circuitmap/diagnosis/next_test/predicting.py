@@ -19,8 +19,8 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.sights import Sights
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
-from circuitmap.diagnosis.seen.pin_volts import PULLED, PinSays, brought_to, pin_says
 from circuitmap.diagnosis.seen.pin_volts import SEEN as PIN_SEEN
+from circuitmap.diagnosis.seen.pin_volts import PinSays, brought_to, pin_says
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
@@ -171,7 +171,7 @@ class Predictions:
                     says = self.says_at(action.parts[0])
                     if says is not None:
                         its = brought_to(self.know.parked, [self.faults[n] for n in self.numbers], says)
-                        heard = self.sights.two_ways({self.numbers[n]: PIN_SEEN for n in its}, PULLED)
+                        heard = self.sights.two_ways({self.numbers[n]: PIN_SEEN for n in its}, says.pulled)
                         found.append((action, ("in use", "at rest"), heard))
                 case "a contact closed":
                     its = [n for n in self.numbers if self.faults[n].by_opening and self.faults[n].part == action.about]

@@ -93,9 +93,7 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
             if sum(position in parked.plan.switch_contacts[link].closed_in for link in links) < 2:
                 continue
             state = replace(parked.state, switches={**parked.state.switches, name: position})
-            brings = tuple(
-                hanging_on(flow, name) for flow in parked.brought_in(state) if flow.owner not in alone
-            )
+            brings = tuple(hanging_on(flow, name) for flow in parked.brought_in(state) if flow.owner not in alone)
             if brings:
                 contact = next(
                     parked.circuit.links[i].contact

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.at_work import may_work, switches_itself, working
 from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_the_card
 from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
@@ -51,14 +50,7 @@ def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[
         fault = replace(fault, brings=parked.converters.apart(fault.brings))
         for one, share in _in_its_forms(fault, parked):
             faults.setdefault(one.identity, replace(one, odds=odds * share))
-    return _sharing([faults[identity] for identity in sorted(faults)])
-
-
-def _sharing(faults: list[Fault]) -> tuple[Fault, ...]:
-    """The same faults, those that bring the same currents sharing them: what is worked out for one is then known for
-    all of them."""
-    brings: dict[tuple[Flow, ...], tuple[Flow, ...]] = {}
-    return tuple(replace(fault, brings=brings.setdefault(fault.brings, fault.brings)) for fault in faults)
+    return tuple(faults[identity] for identity in sorted(faults))
 
 
 def _in_its_forms(fault: Fault, parked: Parked) -> Iterator[tuple[Fault, float]]:

@@ -7,7 +7,7 @@ from circuitmap.cache import Drawer, DrawerOf
 from circuitmap.diagnosis.car.parked import MOST_WORK, Parked
 from circuitmap.diagnosis.faults.candidates import faults_of
 from circuitmap.diagnosis.faults.joint import joint_faults
-from circuitmap.diagnosis.faults.stored_faults import FoundFaults, NotStorable, restored, stored
+from circuitmap.diagnosis.faults.stored_faults import CannotStore, FoundFaults, restored, stored
 
 _ROOMS = ("car", "faults", "seen", "weighing")
 KEPT_FROM = 100_000
@@ -53,6 +53,6 @@ def _kept(drawer: Drawer, which: str) -> FoundFaults | None:
 def _keep(drawer: Drawer, which: str, found: FoundFaults) -> None:
     try:
         body = json.dumps(stored(found), separators=(",", ":")).encode("ascii")
-    except (NotStorable, ValueError, RecursionError):
+    except (CannotStore, ValueError, RecursionError):
         return
     drawer.keep("faults", which, FOUND_BY, body, MOST_KEPT)

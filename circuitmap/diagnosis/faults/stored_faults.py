@@ -38,12 +38,12 @@ class FoundFaults(NamedTuple):
     work_left: int
 
 
-class NotStorable(Exception):
+class CannotStore(Exception):
     """Something in a fault is of a kind that cannot be stored."""
 
 
 def stored(found: FoundFaults) -> list[Any]:
-    """The faults as values that JSON can hold; raises NotStorable."""
+    """The faults as values that JSON can hold; raises CannotStore."""
     items: list[list[Any]] = []
     known: dict[Hashable, int] = {}
 
@@ -54,7 +54,7 @@ def stored(found: FoundFaults) -> list[Any]:
         if isinstance(value, Mapping):
             key: Hashable = (dict, *((name, type(held), held) for name, held in value.items()))
         else:
-            key = (kind, id(value)) if _is_large(value) else (kind, value)
+            key = (kind, id(value)) if _is_one(value) else (kind, value)
         number = known.get(key)
         if number is None:
             item = made(kind, value)
@@ -81,15 +81,17 @@ def stored(found: FoundFaults) -> list[Any]:
                     bits |= 1 << n
                     kept.append(refer(held))
             return [number, bits, *kept]
-        raise NotStorable(value)
+        raise CannotStore(value)
 
     top = [refer(value) for value in found]
     return [items, top]
 
 
-def _is_large(value: Any) -> bool:
-    """Whether something is known by being the same object, as it cannot be looked up by what it holds."""
-    return type(value) in (Fault, VehicleState) or (type(value) is tuple and any(type(one) is Fault for one in value))
+def _is_one(value: Any) -> bool:
+    """Whether something is known by being the same object. Two faults may bring the same currents out of different
+    states, and go on differently with something out: what one state brings stays one object, what two bring two."""
+    alone = (Fault, VehicleState)
+    return type(value) in alone or (type(value) is tuple and any(type(one) in (Fault, Flow) for one in value[:1]))
 
 
 def restored(values: Sequence[Any]) -> FoundFaults:

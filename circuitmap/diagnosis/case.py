@@ -132,7 +132,7 @@ def _sightings(
     sightings += volts_seen(evidence.volts, faults, parked)
     sightings += inputs_tested(evidence.tested, faults)
     sightings += switches_tested(evidence.switches, faults)
-    sightings += looks_seen(evidence.looked, faults)
+    sightings += looks_seen(evidence.looked, faults, parked.platform)
     sightings += finds_seen(evidence.found, faults, parked)
     sightings += courses_seen(evidence.readings, faults, parked)
     sightings += mended_seen(evidence.mended, faults, parked)

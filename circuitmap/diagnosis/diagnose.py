@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.asking_next import settled_in, tests_for
 from circuitmap.diagnosis.case import Case, by_label, case_of
-from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Row
+from circuitmap.diagnosis.diagnosis import NOT_FOLLOWED, SURE_ENOUGH, Diagnosis, Row
 from circuitmap.diagnosis.explaining.classes import FaultClass, classes_of
 from circuitmap.diagnosis.explaining.if_two import IfTwo
 from circuitmap.diagnosis.explaining.reasons import Arguments
@@ -51,13 +51,14 @@ def diagnose(
     classes = classes_of(weighing, faults)
     rows = _rows(classes, case)
     tests = tests_for(case, evidence)
-    subjects = subjects_of(weighing, faults)
+    at_most = NOT_FOLLOWED if tests.owed or tests.strained else SURE_ENOUGH
+    subjects = subjects_of(weighing, faults, at_most)
     leads = [tests.mend, *(subject.parts[0].part for subject in subjects[:1])]
     answer = Diagnosis(
         something_wrong=min(case.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
         rows=rows,
-        parts=parts_of(weighing, faults),
+        parts=parts_of(weighing, faults, at_most),
         subjects=subjects,
         tests=tests,
         account=account_of(nets),

@@ -32,6 +32,10 @@ SURE_ABOUT = 0.95
 """Probability of a subject from which on it is the answer, whatever else was read (judgement)."""
 SURE_ENOUGH = 0.9999
 """Never certain: no probability is shown above this."""
+NOT_FOLLOWED = 0.89
+"""What is told of the likeliest at most while most of what flows was not followed beyond a feeder, and a box behind it
+was not read: no size of a current bears it out, and two things at once would look the same; and while what was read
+goes together only by what a fuse's resistance may be off (judgement)."""
 
 
 @dataclass(frozen=True)

@@ -50,8 +50,9 @@ class Parked:
     volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is,
     `tested_fine` switches that were tested by themselves. It has `stood` so for minutes, None: for the usual time.
 
-    `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point in each
-    fault's state, by the identity of the state, which lives as long as this car's faults do.
+    `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point, and the
+    modules that are awake and may drive it, in each fault's state, by the identity of the state, which lives as long as
+    this car's faults do.
 
     `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
@@ -89,7 +90,9 @@ class Parked:
         self.at_work: dict[FlowKey, Flow] = {}
         self.run_by: dict[str, str] = {}
         self._woken: dict[str, WokenParked] = {}
-        self.plus_at: dict[tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[float]]] = {}
+        self.plus_at: dict[
+            tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[tuple[float, frozenset[str]]]]
+        ] = {}
         self._stuck: dict[str, frozenset[str]] = {}
         self._brought_in: dict[tuple[Hashable, ...], tuple[Flow, ...]] = {}
         self._ends: dict[tuple[Hashable, ...], bool] = {}
@@ -148,6 +151,16 @@ class Parked:
     def module_nets(self) -> frozenset[int]:
         """The nets that a module has a pin on."""
         return self._nets_at(load.name for load in self.platform.loads if load.kind == "module")
+
+    @cached_property
+    def giving_nets(self) -> frozenset[int]:
+        """The nets at a pin of a module of which it is not known that it only takes or listens there."""
+        circuit, net_of = self.circuit, self.powered.nets.net_of
+        takes = ("supply", "ground", "sense", "wake")
+        modules = [load for load in self.platform.loads if load.kind == "module"]
+        takers = {load.name: {pin for pin, role in load.roles.items() if role in takes} for load in modules}
+        ends = ((name, end) for name in takers for end in circuit.terminals_of.get(name, ()))
+        return frozenset(net_of[circuit.number[end]] for name, end in ends if end.pin not in takers[name])
 
     @cached_property
     def fused_nets(self) -> frozenset[int]:
@@ -308,6 +321,12 @@ class Parked:
         found = supply_ways(self.powered, self.ways, self._load_number[part])
         self.effort.spend(sum(_cost_of(way) for _, _, way in found))
         return found
+
+    def way_to_its_cable(self, part: str) -> Way | None:
+        """The way to what has a cable of its own, an alternator or starter, whether it may take anything there or not;
+        None where nothing feeds it."""
+        pins = self.circuit.loads[part].supplies if part in self.circuit.loads else ()
+        return next((way for pin in pins if (way := self.ways.to(pin)) is not None), None)
 
     @cached_property
     def _load_number(self) -> dict[str, int]:

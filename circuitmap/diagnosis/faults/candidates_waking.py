@@ -12,6 +12,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     BESIDE_A_CONTACT,
     CHAFED_LINE,
     CHAFED_WAKE_WIRE,
+    FED_DEAD,
     FEEDS_KNOWN_DEAD,
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
@@ -83,7 +84,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
-            factor = usual * _holds_it(parked, module, its)
+            factor = usual * _holds_it(parked, module, its) * (FED_DEAD if its.wakes and its.dead else 1.0)
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -312,7 +313,7 @@ def _rubbed_on_plus(parked: Parked, module: Load, pin: Terminal, state: VehicleS
     if not brings:
         return None
     awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
-    own = frozenset({str(pin)}) if all(flow.owner == module.name for flow in brings) else frozenset()
+    own = ending(parked, state, (str(pin),))
     return Fault(
         kind="chafed", part=f"wake wire of {pin}", about=module.name, odds=0.0, brings=brings, module=module.name,
         others=(module.name, str(pin)), state=state, wakes=awake,

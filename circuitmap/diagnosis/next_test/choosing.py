@@ -65,7 +65,9 @@ class NextTests(NamedTuple):
     `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
     come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
     try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
-    awake that most of what is left does not wake: until that is explained, nobody stops looking."""
+    awake that most of what is left does not wake: until that is explained, nobody stops looking. `owed`: most of what
+    flows was not followed beyond a feeder yet, and a box behind it was not read; `strained`: what was read only just
+    goes together."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -77,6 +79,8 @@ class NextTests(NamedTuple):
     place: str = ""
     normal_at: Mapping[str, float] = MappingProxyType({})
     unexplained: tuple[str, ...] = ()
+    owed: bool = False
+    strained: bool = False
 
 
 def next_tests(
@@ -88,13 +92,15 @@ def next_tests(
     again: Sequence[str] = (),
     awake: Collection[str] = (),
     owed: OwedBox | None = None,
+    strained: bool = False,
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
-    are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to."""
-    return _Choosing(actions, predictions, listed, faults, lines, again, owed).found(
-        _unexplained(awake, listed, faults)
-    )
+    are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to;
+    `strained`: readings go together only by what a fuse's resistance may be off."""
+    its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
+    tests = its.found(_unexplained(awake, listed, faults))
+    return tests._replace(mend="", strained=True) if strained else tests
 
 
 class _Choosing:
@@ -114,7 +120,7 @@ class _Choosing:
         self.actions, self.predictions, self.listed, self.faults, self.again = (
             actions, predictions, listed, faults, again,
         )  # fmt: skip
-        settled = actions.done.settled
+        settled = actions.done.settled | _only_joining(listed, faults)
         self.parts = listed.parts_of(faults, settled)
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))
         both = np.array([len(its) > 1 for its in self.parts])
@@ -149,6 +155,7 @@ class _Choosing:
             self.predictions.setting.was,
             not_compared=self.not_compared,
             unexplained=unexplained,
+            owed=self.owed is not None and self.owed.first,
         )
 
     def _told_from_its_wire(self, part: str) -> str:
@@ -309,6 +316,20 @@ class _Choosing:
             return choices
         others = [test for test in choices if test.action != owed[0][0]]
         return [self._planned(owed[0]), *others[: CHOICES - 1]]
+
+
+def _only_joining(listed: Listed, faults: Sequence[Fault]) -> frozenset[int]:
+    """The faults by which batteries are joined, and nothing is taken, where nearly all of the probability has one of
+    them beside another fault: what there is to look for is what takes the current."""
+    joins = [bool(f.brings) and all(flow.joins_batteries for flow in f.brings) for f in faults]
+    if not any(joins):
+        return frozenset()
+    its = np.array([*joins, False])  # no second fault: -1, the last
+    one_of_them = its[listed.first] != its[listed.second]
+    beside = one_of_them & (listed.second >= 0)
+    if listed.weights[beside].sum() < MEND_AT * listed.weights.sum():
+        return frozenset()
+    return frozenset(n for n, joining in enumerate(joins) if joining)
 
 
 def _unexplained(awake: Iterable[str], listed: Listed, faults: Sequence[Fault]) -> tuple[str, ...]:

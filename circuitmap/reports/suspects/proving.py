@@ -6,6 +6,7 @@ from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
+from circuitmap.reports.suspects.held_or_stuck import is_measured_first, measured_first
 from circuitmap.reports.suspects.leading import row_of_answer
 from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.contact_words import contact_words
@@ -21,7 +22,8 @@ def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that is to be proven and mended."""
     its = platform.parts.get(part)
     apart = "" if its is None or isinstance(its, Switch) else _TESTED_APART
-    first = f"Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+    measured = measured_first(platform, diagnosis, part)
+    first = f"{measured}Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
     if was_shown(platform, diagnosis, part):
         first = f"{part_words(platform, part)}: {_shown(platform, part)}"
     return f"{first} {apart}Then mend it, and log a night."
@@ -103,7 +105,10 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         for fault in running or its
         for fuse in fuses_first(platform, diagnosis.hands_off, fault, diagnosis.netted.readings)
     }
-    return cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
+    told = cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
+    if is_measured_first(platform, diagnosis, part):
+        told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)
+    return told
 
 
 def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
@@ -127,6 +132,13 @@ def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
         f"{at} battery volts say that it does not open, no volts that it is open. Unplug it: battery volts still, and "
         "its wire is on plus."
     )
+
+
+def _only_joins(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether what is likeliest wrong with a part is that it lets current from one battery into another, and nothing
+    else."""
+    brings = next((its.faults[0].brings for its in diagnosis.parts if its.part == part), ())
+    return bool(brings) and all(flow.joins_batteries for flow in brings)
 
 
 def _leads_by_opening(diagnosis: Diagnosis, part: str) -> bool:
@@ -156,6 +168,12 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
         return (
             "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: a cable "
             "without a fuse is not taken off and put back again and again."
+        )
+    if _only_joins(diagnosis, part):
+        return (
+            "it only joins the batteries, and takes nothing itself: with it out one of them gives less and another as "
+            "much more, with it back both are as before, out again the same. The draw itself goes on: what takes it "
+            "is found and mended besides."
         )
     if part in platform.parts:
         return "with it out the draw is gone, with it back it comes back, out again it is gone."

@@ -27,6 +27,7 @@ from circuitmap.reports.suspects.fault_words import (
 from circuitmap.reports.suspects.figures_words import figures_sentences, place_to_begin
 from circuitmap.reports.suspects.head import head_lines, should_flow_lines
 from circuitmap.reports.suspects.held_by import held_by_lines
+from circuitmap.reports.suspects.held_or_stuck import or_the_other
 from circuitmap.reports.suspects.leading import (
     SURE,
     first_part,
@@ -169,7 +170,8 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     lines += or_lines(platform, diagnosis, width)
     if top.about not in platform.networks or first.hangs or first.leak:
         label = "THAT IS" if part.probability >= SURE else "IF SO"
-        lines += section(label, [f"{fault_words(platform, first)}."], width)
+        other = or_the_other(platform, diagnosis, first)
+        lines += section(label, [f"{fault_words(platform, first)}.{other}"], width)
     return [*lines, *but, *dead_lines(platform, diagnosis, width)]
 
 

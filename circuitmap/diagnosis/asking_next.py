@@ -96,7 +96,10 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
     )
     looked = evidence.looked or any(one.sign not in ("sound", "burning") for one in evidence.found)
-    actions = Actions(ready.handling, faults, looked=looked, done=done, readings=nets.readings)
+    by_itself = any(r.log is not None and r.log.comes_and_goes for r in nets.totals)
+    actions = Actions(
+        ready.handling, faults, looked=looked, done=done, readings=nets.readings, ends_by_itself=by_itself
+    )  # fmt: skip
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]

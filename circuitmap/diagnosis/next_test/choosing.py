@@ -140,7 +140,7 @@ class _Choosing:
         chosen = volts_before_touching(chosen, self.scored)
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
-        choices = self._switch_before_its_pin(choices)
+        choices = self._read_while_up(self._switch_before_its_pin(choices))
         return NextTests(
             tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
             self.predictions.setting.normal_up_to,
@@ -278,6 +278,19 @@ class _Choosing:
         if bare:
             others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]
         return [planned, *others][:CHOICES] if first else [*others[:1], planned, *others[1:]][:CHOICES]
+
+    def _read_while_up(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """What comes and goes is read at some place while it is up before anything is taken out of it: what ends with
+        something out may have ended anyway, and until then no place bears what is supposed."""
+        if not self.actions.ends_by_itself or not self.actions.only_batteries(self.predictions.setting.measured):
+            return choices
+        reading = [s for s in self.scored if s[0].doing in ("read-box", "read-fuse", "clamp")]
+        reading = [s for s in reading if not self.actions.only_batteries(s[0].parts)]
+        if not reading:
+            return choices
+        best = self._planned(max(reading, key=lambda s: (len(s[0].parts) > 1, round(s[1], 9), s[0].parts)))
+        others = [test for test in choices if not test.action.takes_out and test.action != best.action]
+        return [best, *others][:CHOICES]
 
     def _only_helpful(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """Beside a step that decides, none that makes no part surer; but one that unplugs nothing."""

@@ -8,7 +8,7 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.whole_box import NONE_DRAWS
 from circuitmap.reports.suspects.count import is_read_again_first
-from circuitmap.reports.suspects.next_test import action_words, time_words
+from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.suspects.no_draw import no_draw_of
 from circuitmap.reports.suspects.outcomes import LEAST_FOUND, seen_words, told_branches
 from circuitmap.reports.words.cautions import cautions_of
@@ -63,7 +63,7 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
     first = take_out(action)
     return {
         "number": number,
-        "words": action_words(platform, action),
+        "words": step_words(platform, diagnosis, action),
         "time": time_words(action),
         "cautions": [told.text for told in cautions_of(platform, action)],
         "out": first if first and reads(first) else "",

@@ -29,9 +29,8 @@ from circuitmap.reports.job.standing_text import (
     headline,
     standing_text,
     still_out_sentences,
-    try_sentence,
-    verdict_words,
 )
+from circuitmap.reports.job.tried_text import try_sentence, verdict_words
 from circuitmap.reports.job.try_words import out_words
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import joined, section

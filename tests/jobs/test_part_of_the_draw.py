@@ -55,6 +55,7 @@ def test_the_rest_is_judged_from_what_was_left(sweeper: Platform) -> None:
     found = standing(sweeper, LOCKED, READ, TURNED, "at: 09:30, out: [HEATSW]", "at: 09:40, read: {BAT: 0.01A}")
     assert verdicts(found) == [("part", ("LAMPSW",)), ("involved", ("HEATSW",))]
     assert found.leading is not None and found.leading.figures == (2.51, 0.01)
+    assert headline(sweeper, found).endswith("HEATSW. Beside it LAMPSW, turned to off took 0.42 A: settled.")
 
 
 def test_the_rest_can_be_proven_while_the_first_stays_off(sweeper: Platform) -> None:

@@ -104,7 +104,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
     if standing.mended:
         return mended_headline(platform, standing)
     if standing.stage in ("proven", "involved") and leading is not None:
-        return f"{verdict_words(leading)}: {out_words(platform, leading)}."
+        return f"{verdict_words(leading)}: {out_words(platform, leading)}.{_settled_beside(platform, standing)}"
     if standing.stage == "draws" and (rest := _rest_words(platform, standing)):
         return rest
     limit = standing.limits.at(total.place) if total is not None else standing.limit
@@ -171,6 +171,17 @@ def _rest_words(platform: Platform, standing: JobStanding) -> str:
         f"IT STILL DRAWS {ampere_words(last.left, fine)} without {out_words(platform, last)}, which took "
         f"{ampere_words(last.took, fine)}; the limit is {limit_words(standing, last.place)}."
     )
+
+
+def _settled_beside(platform: Platform, standing: JobStanding) -> str:
+    """What else took a part of the draw, beside what leads."""
+    parts = [one for one in standing.tries if one.verdict == "part" and one is not standing.leading]
+    took = [
+        f"{out_words(platform, one)} took {ampere_words(one.took, is_fine(one.after))}"
+        for one in parts
+        if one.took is not None
+    ]
+    return f" Beside it {joined(took)}: settled." if took else ""
 
 
 def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", maker: str = "") -> list[str]:

@@ -21,6 +21,7 @@ from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.finding import finds_seen
 from circuitmap.diagnosis.seen.netting import Found, Netted, account_of, found_behind, impossible_in, more_than_found
+from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.read_first import read_first
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.trying import normal_up_to
@@ -53,6 +54,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         was = max(left[-1], 0.0)
     else:
         out = ()  # with it out the draw is gone: what comes next is done with it in again
+    put_in = _to_be_put_in(case.tried, evidence.out, limit) if evidence.out and left and not out else ()
     settled = settled_in(case, evidence)
     ended = ended_with(evidence.out, faults, parked.platform, parked.own_battery) if evidence.out else frozenset[int]()
     chafed = [one for one in evidence.found if one.sign == "chafed"]
@@ -122,8 +124,21 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         if not (gone and test.action.takes_out)
     )
     return tests._replace(
-        choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at
-    )
+        choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at,
+        put_in=() if gone else put_in,
+    )  # fmt: skip
+
+
+def _to_be_put_in(tried: Sequence[Tried], out: Sequence[str], limit: float) -> tuple[str, ...]:
+    """Of what is out, and with which the draw is gone, all but what was out before while it went on: that share is
+    settled, and may stay out."""
+    before = [
+        set(one.attempt.out)
+        for one in tried
+        if not one.why_not and set(one.attempt.out) < set(out) and (one.attempt.after.amps or 0.0) > limit
+    ]
+    stays = before[-1] if before else set[str]()
+    return tuple(name for name in out if name not in stays)
 
 
 def _most_beyond(nets: Netted, parked: Parked, tree: PlaceTree) -> Reading | None:

@@ -65,7 +65,8 @@ class NextTests(NamedTuple):
     `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
     come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
     try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
-    awake that most of what is left does not wake: until that is explained, nobody stops looking."""
+    awake that most of what is left does not wake: until that is explained, nobody stops looking. `put_in` is what is
+    out, with which the draw is gone: whatever comes next is done with it in again."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -77,6 +78,7 @@ class NextTests(NamedTuple):
     place: str = ""
     normal_at: Mapping[str, float] = MappingProxyType({})
     unexplained: tuple[str, ...] = ()
+    put_in: tuple[str, ...] = ()
 
 
 def next_tests(

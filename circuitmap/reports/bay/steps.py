@@ -11,6 +11,7 @@ from circuitmap.reports.suspects.count import is_read_again_first
 from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.suspects.no_draw import no_draw_of
 from circuitmap.reports.suspects.outcomes import LEAST_FOUND, seen_words, told_branches
+from circuitmap.reports.suspects.proving import back_in
 from circuitmap.reports.words.cautions import cautions_of
 from circuitmap.reports.words.chance_words import chances
 from circuitmap.wiring.platform import Platform
@@ -63,7 +64,7 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
     first = take_out(action)
     return {
         "number": number,
-        "words": step_words(platform, diagnosis, action),
+        "words": f"{back_in(diagnosis)}{step_words(platform, diagnosis, action)}",
         "time": time_words(action),
         "cautions": [told.text for told in cautions_of(platform, action)],
         "out": first if first and reads(first) else "",

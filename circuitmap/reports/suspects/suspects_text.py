@@ -56,7 +56,7 @@ from circuitmap.reports.suspects.odd_readings import (
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
 from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
-from circuitmap.reports.suspects.proving import care_at_proof, go_to, left_alone_lines, to_mend, was_shown
+from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend, was_shown
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.two_things import two_lines
@@ -313,7 +313,9 @@ def _choices(platform: Platform, diagnosis: Diagnosis, width: int, label: str = 
     """What to do next, likeliest to tell first."""
     tests = diagnosis.tests
     when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
-    lines = wrapped(f"{label} (keep the total on the clamp{when})", rest=" ", width=width)
+    back = joined(tests.put_in) if len(tests.put_in) < MOST_PUT_IN else "all that is out"
+    first = f"{back} in again first; " if tests.put_in else ""
+    lines = wrapped(f"{label} ({first}keep the total on the clamp{when})", rest=" ", width=width)
     for number, test in enumerate(tests.choices, start=1):
         lines += test_lines(platform, diagnosis, number, test, width)
     if tests.not_worth:

@@ -14,7 +14,7 @@ from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
-from circuitmap.reports.suspects.quick_tests import quick_tests
+from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
@@ -177,7 +177,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     """One choice with its branch table."""
     head = f"{step_words(platform, diagnosis, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
-    lines += caution_lines(cautions_of(platform, test.action), width)
+    care = (*cautions_of(platform, test.action), *wiggle_cautions(platform, diagnosis, test))
+    lines += caution_lines(care, width)
     if diagnosis.account is None and _is_total(platform, test.action):
         known = any(_draws_much(diagnosis, segment) for segment in diagnosis.netted.measured.values())
         says = "Says how much there is to find." if known else _AT_ALL

@@ -143,7 +143,7 @@ CAUTIONS: tuple[Caution, ...] = (
              _PARTS),
     _caution("switch", "Leave it as it was found until the reading is written down.", ("prove-switch",)),
     _caution("freed", "Fuse out before a rubbed wire is moved by hand: it may spark.", ("prove-wire",)),
-    _caution("wiggle", "A rubbed wire that is moved live may spark: place aired, nothing that burns near it, not at the "
+    _caution("wiggle", "A rubbed wire moved live may spark: place aired, nothing that burns near it, not at the "
              "battery (its gas); held by its sound insulation only.", ("wiggle",)),
     _caution("once", "Not out, in, out: one clamp reading, then one disconnection, ground lead off first and on last.",
              ("prove-unfused",)),

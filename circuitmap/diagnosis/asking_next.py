@@ -123,10 +123,19 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         for test in tests.choices
         if not (gone and test.action.takes_out)
     )
+    waits = tuple(evidence.out) if _waits(case.tried, evidence.out) else ()
+    if waits:
+        return tests._replace(choices=(), mend="", place=place, normal_at=normal_at, waits=waits)
     return tests._replace(
         choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at,
         put_in=() if gone else put_in,
     )  # fmt: skip
+
+
+def _waits(tried: Sequence[Tried], out: Sequence[str]) -> bool:
+    """Whether what is out is out for too short a time to say of what comes and goes that it stays away."""
+    its = [one for one in tried if out and set(one.attempt.out) == set(out)]
+    return bool(its) and all(one.why_not == "too early" and one.outcome == "normal" for one in its)
 
 
 def _to_be_put_in(tried: Sequence[Tried], out: Sequence[str], limit: float) -> tuple[str, ...]:

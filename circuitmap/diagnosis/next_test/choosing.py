@@ -66,7 +66,8 @@ class NextTests(NamedTuple):
     come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
     try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
     awake that most of what is left does not wake: until that is explained, nobody stops looking. `put_in` is what is
-    out, with which the draw is gone: whatever comes next is done with it in again."""
+    out, with which the draw is gone: whatever comes next is done with it in again. `waits` is what is out, with which
+    what comes and goes has not had its time to come: nothing else is done until then."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -79,6 +80,7 @@ class NextTests(NamedTuple):
     normal_at: Mapping[str, float] = MappingProxyType({})
     unexplained: tuple[str, ...] = ()
     put_in: tuple[str, ...] = ()
+    waits: tuple[str, ...] = ()
 
 
 def next_tests(

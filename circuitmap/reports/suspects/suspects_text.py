@@ -283,6 +283,8 @@ def _count(diagnosis: Diagnosis, width: int) -> list[str]:
 
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
+    if tests.waits:
+        return ["NEXT", *wrapped(_wait_words(tests.waits), " ", " ", width)]
     if tests.mend and diagnosis.account is not None:
         if not may_be_tried(diagnosis, tests.mend):
             return ["NEXT", *left_alone_lines(platform, diagnosis, tests.mend, width)]
@@ -307,6 +309,16 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         once_back = _choices(platform, diagnosis, width, "ONCE IT IS BACK")
         return ["NEXT", *come_back_lines(platform, diagnosis, width), *once_back]
     return _choices(platform, diagnosis, width)
+
+
+def _wait_words(out: Sequence[str]) -> str:
+    """What is left to do while something is out for too short a time: nothing but to wait."""
+    it = joined(list(out)) if len(out) < MOST_PUT_IN else "all that is out"
+    return (
+        f"Leave {it} out and wait: three times as long as from one time that it comes to the next, the total logged or "
+        f"watched. Comes again: not {it}. Stays away: it is, and is proven by putting it back. Until then nothing else "
+        "is opened, unplugged or pulled."
+    )
 
 
 def _choices(platform: Platform, diagnosis: Diagnosis, width: int, label: str = "NEXT") -> list[str]:

@@ -83,7 +83,7 @@ def test_until_then_nothing_else_is_done(truck: Platform) -> None:
     text = " ".join(suspects_text(truck, found).split())
     assert "NEXT Leave HEATER out and wait: three times as long" in text
     later = diagnose(circuit_of(truck), job(truck, LOCKED, LOG + SAID, OUT, LOOK, LONG).evidence)
-    assert later.tests.waits == () and later.tests.choices or later.tests.mend
+    assert later.tests.waits == ()
 
 
 def test_a_log_longer_than_some_pauses_is_the_try_s_proof(truck: Platform) -> None:

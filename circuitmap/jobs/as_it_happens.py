@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.driver_words import WORDS, Outside, words_of
+from circuitmap.evidence.weather_words import WORDS, Kind, words_of
 from circuitmap.wiring.fitting import Answer
 
 COLD_BELOW, NOT_COLD_FROM = 4.0, 8.0
@@ -43,14 +43,14 @@ def _was_so(said: frozenset[str], entry: Entry | None) -> Answer:
     return max(_is(kind, told, warmth) for kind in kinds)
 
 
-def _is(kind: Outside, told: frozenset[str], warmth: tuple[float, ...]) -> Answer:
+def _is(kind: Kind, told: frozenset[str], warmth: tuple[float, ...]) -> Answer:
     if kind == "wet":
         return Answer.YES if told & WORDS[kind] else Answer.NO if told & DRY else Answer.MAY_BE
     if warmth:
         is_so = min(warmth) < COLD_BELOW if kind == "cold" else max(warmth) >= HOT_FROM
         is_not = min(warmth) >= NOT_COLD_FROM if kind == "cold" else max(warmth) < NOT_HOT_BELOW
         return Answer.YES if is_so else Answer.NO if is_not else Answer.MAY_BE
-    other: Outside = "hot" if kind == "cold" else "cold"
+    other: Kind = "hot" if kind == "cold" else "cold"
     return Answer.YES if told & WORDS[kind] else Answer.NO if told & (WORDS[other] | {"warm"}) else Answer.MAY_BE
 
 

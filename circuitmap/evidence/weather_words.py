@@ -1,11 +1,11 @@
-"""What the driver says of when it happens: the words that tell what it is like outside."""
+"""Words for what it is like outside when it happens, as drivers say it."""
 
 import re
 from typing import Literal
 
-Outside = Literal["cold", "hot", "wet"]
+Kind = Literal["cold", "hot", "wet"]
 
-WORDS: dict[Outside, frozenset[str]] = {
+WORDS: dict[Kind, frozenset[str]] = {
     "cold": frozenset(("cold", "colder", "frost", "frosty", "freezing", "frozen", "freezes", "ice", "snow", "winter")),
     "hot": frozenset(("hot", "heat", "heatwave", "summer")),
     "wet": frozenset(("wet", "rain", "rains", "rainy", "raining", "damp", "moist", "fog", "washed", "washing")),

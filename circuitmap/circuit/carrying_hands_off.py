@@ -1,7 +1,8 @@
 """What feeds, grounds or carries a hands-off thing: the search through the circuit.
 
 It errs on the side of leaving things alone. Ways are found by the blocks of the circuit: whatever lies on some way that
-touches no point twice is taken to carry current there, in any position of any switch and with any equipment.
+touches no point twice is taken to carry current there, in any position of any switch and with any equipment; but for
+ways that need two positions of one switch at once.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -14,6 +15,7 @@ from circuitmap.circuit.comes_by_converter import ByConverter
 from circuitmap.circuit.hands_off import HandsOffMap, How, Untouchable
 from circuitmap.circuit.link import BODY, Link
 from circuitmap.circuit.meeting_open_ends import may_meet
+from circuitmap.circuit.one_position import edges_that_conduct
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings, hands_off_things
 from circuitmap.wiring.parts import (
@@ -74,12 +76,11 @@ Around = list[tuple[int, int]]
 
 class _Up(NamedTuple):
     """The links by which current comes to each node of a block, each with the node that it comes from; the nodes that
-    it comes to from the block's entry; those that it may come to over a fuse; those that were passed (`covered`)."""
+    it comes to from the block's entry; those that it may come to over a fuse."""
 
     onward: dict[int, Around]
     to_entry: set[int]
     to_fuse: set[int]
-    covered: set[int]
 
 
 class _Search:
@@ -191,8 +192,9 @@ class _Search:
             if here not in up.to_entry:
                 return False
             done.add(here)
-            for node in self._newly_passed(up, block.entry, here):
-                self.mark(node, way, start)
+            for link, _, _ in edges_that_conduct(self.links, up.onward, block.entry, here):
+                for node in self.ends[link]:
+                    self.mark(node, way, start)
             if start.reason.known_by == "doubt" and here in up.to_fuse:
                 return True
             here = block.entry
@@ -218,21 +220,8 @@ class _Search:
                         below.setdefault(there, []).append(here)
                         if self._is_fuse(link):
                             at_fuses.add(here)
-            self.ups[key] = _Up(onward, reached_from(below, {block.entry}), reached_from(below, at_fuses), set())
+            self.ups[key] = _Up(onward, reached_from(below, {block.entry}), reached_from(below, at_fuses))
         return self.ups[key]
-
-    def _newly_passed(self, up: "_Up", entry: int, start: int) -> Iterator[int]:
-        """The nodes on the ways up from a node. What is above a node that was passed before is marked already: so all
-        that hangs on one block costs no more than the block."""
-        todo = [start]
-        while todo:
-            here = todo.pop()
-            if here == entry or here in up.covered:
-                continue
-            up.covered.add(here)
-            for link, there in up.onward.get(here, ()):
-                yield from self.ends[link]
-                todo.append(there)
 
     def _comes(self, i: int, to: int, supplying: bool) -> bool:
         """Whether current can reach a node over a link, or leave it over that link to ground."""

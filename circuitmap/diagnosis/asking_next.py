@@ -9,8 +9,9 @@ from circuitmap.diagnosis.case import Case, by_label
 from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.misfits import zeros_believed
 from circuitmap.diagnosis.next_test.actions import Actions, Done
-from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
+from circuitmap.diagnosis.next_test.choosing import next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.owed_box import owed_box
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
@@ -21,6 +22,7 @@ from circuitmap.diagnosis.seen.battery_before import battery_before
 from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.finding import finds_seen
 from circuitmap.diagnosis.seen.netting import Found, Netted, account_of, found_behind, impossible_in, more_than_found
+from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.only_just import only_just
 from circuitmap.diagnosis.seen.read_first import read_first
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
@@ -54,6 +56,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         was = max(left[-1], 0.0)
     else:
         out = ()  # with it out the draw is gone: what comes next is done with it in again
+    put_in = _to_be_put_in(case.tried, evidence.out, limit) if evidence.out and left and not out else ()
     settled = settled_in(case, evidence)
     ended = ended_with(evidence.out, faults, parked.platform, parked.own_battery) if evidence.out else frozenset[int]()
     chafed = [one for one in evidence.found if one.sign == "chafed"]
@@ -98,7 +101,10 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
     )
     looked = evidence.looked or any(one.sign not in ("sound", "burning") for one in evidence.found)
-    actions = Actions(ready.handling, faults, looked=looked, done=done, readings=nets.readings)
+    by_itself = any(r.log is not None and r.log.comes_and_goes for r in nets.totals)
+    actions = Actions(
+        ready.handling, faults, looked=looked, done=done, readings=nets.readings, ends_by_itself=by_itself
+    )  # fmt: skip
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
@@ -120,9 +126,31 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         for test in tests.choices
         if not (gone and test.action.takes_out)
     )
+    waits = tuple(evidence.out) if _waits(case.tried, evidence.out) else ()
+    if waits:
+        return tests._replace(choices=(), mend="", place=place, normal_at=normal_at, waits=waits)
     return tests._replace(
-        choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at
-    )
+        choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at,
+        put_in=() if gone else put_in,
+    )  # fmt: skip
+
+
+def _waits(tried: Sequence[Tried], out: Sequence[str]) -> bool:
+    """Whether what is out is out for too short a time to say of what comes and goes that it stays away."""
+    its = [one for one in tried if out and set(one.attempt.out) == set(out)]
+    return bool(its) and all(one.why_not == "too early" and one.outcome == "normal" for one in its)
+
+
+def _to_be_put_in(tried: Sequence[Tried], out: Sequence[str], limit: float) -> tuple[str, ...]:
+    """Of what is out, and with which the draw is gone, all but what was out before while it went on: that share is
+    settled, and may stay out."""
+    before = [
+        set(one.attempt.out)
+        for one in tried
+        if not one.why_not and set(one.attempt.out) < set(out) and (one.attempt.after.amps or 0.0) > limit
+    ]
+    stays = before[-1] if before else set[str]()
+    return tuple(name for name in out if name not in stays)
 
 
 def _most_beyond(nets: Netted, parked: Parked, tree: PlaceTree) -> Reading | None:

@@ -16,6 +16,7 @@ from circuitmap.diagnosis.seen.both_give import both_give_seen
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
 from circuitmap.diagnosis.seen.figures_seen import figures_seen
 from circuitmap.diagnosis.seen.finding import finds_seen
+from circuitmap.diagnosis.seen.in_the_wet import wet_seen
 from circuitmap.diagnosis.seen.logged_course import courses_seen
 from circuitmap.diagnosis.seen.mending import mended_seen
 from circuitmap.diagnosis.seen.netting import Netted, Segment, looked_again, netted
@@ -132,7 +133,8 @@ def _sightings(
     sightings += volts_seen(evidence.volts, faults, parked)
     sightings += inputs_tested(evidence.tested, faults)
     sightings += switches_tested(evidence.switches, faults)
-    sightings += looks_seen(evidence.looked, faults)
+    sightings += looks_seen(evidence.looked, faults, parked.platform)
+    sightings += wet_seen(evidence.happens_when, faults)
     sightings += finds_seen(evidence.found, faults, parked)
     sightings += courses_seen(evidence.readings, faults, parked)
     sightings += mended_seen(evidence.mended, faults, parked)

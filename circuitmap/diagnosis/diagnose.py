@@ -11,8 +11,8 @@ from circuitmap.diagnosis.explaining.if_two import IfTwo
 from circuitmap.diagnosis.explaining.reasons import Arguments
 from circuitmap.diagnosis.incomplete import cut_off, what_is_not_known
 from circuitmap.diagnosis.misfits import misfits_of
-from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.next_test.contact_volts import contacts_to_prove
+from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience

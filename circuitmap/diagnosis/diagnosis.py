@@ -12,8 +12,8 @@ from circuitmap.diagnosis.explaining.explained import Shortfall, shortfalls
 from circuitmap.diagnosis.explaining.if_two import IfTwo, Two
 from circuitmap.diagnosis.explaining.reasons import Argument, Arguments, Beaten, ReasonLine
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.next_test.contact_volts import ContactVolts
+from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.seen.at_rest import AtRest
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits

@@ -336,7 +336,7 @@ class _Telling:
             self.is_out.put_right(names, self.now)
 
     def turn(self, entry: Entry) -> None:
-        for pair in entry.turned:
+        for pair in (*entry.turned, *(its for its in entry.stands if its in self.car.turned_then)):
             try:
                 switch, position = written_position(self.platform, pair.name.value, pair.value.value)
             except WrongUse as failure:

@@ -38,6 +38,9 @@ class ToldCar:
     options: dict[str, bool] = field(default_factory=dict)
     positions: dict[str, str] = field(default_factory=dict)
     own_battery: list[str] = field(default_factory=list)
+    turned_then: list[Pair] = field(default_factory=list)
+    stood: dict[str, str] = field(default_factory=dict)
+    read_since: set[str] = field(default_factory=set)
 
     def told_on(self, card: JobCard) -> None:
         """Everything that the card says about the car."""
@@ -51,8 +54,12 @@ class ToldCar:
                     self._added(pair)
                 for text in entry.own_battery:
                     self._own_battery(text)
+                for pair in entry.turned:
+                    self._turned(pair)
                 for pair in entry.stands:
                     self._stands(pair)
+                if entry.read or entry.total is not None or entry.log or entry.logged:
+                    self.read_since |= self.stood.keys()
 
     def _equipment(self, told: JobCard | Entry) -> None:
         for names, is_fitted in ((told.fitted, True), (told.absent, False)):
@@ -93,14 +100,30 @@ class ToldCar:
         written = f"{pair.name.value} from {pair.value.value}"
         self.added.append(AddedPart(name=pair.name.value, fed_from=fed_from, written=written, span=pair.name.span))
 
-    def _stands(self, pair: Pair) -> None:
+    def _turned(self, pair: Pair) -> None:
         try:
             switch, position = written_position(self.platform, pair.name.value, pair.value.value)
-            before = self.positions.setdefault(switch, position)
-            if before != position:
+        except WrongUse:
+            return  # said where it is turned
+        if switch in self.stood:  # else what is said later is how it stood before that, whenever it was found out
+            self.stood[switch] = position
+
+    def _stands(self, pair: Pair) -> None:
+        """How a switch stands; said once more it stands so still. Where it was said otherwise, and something was read
+        then, it was turned since: the order tells which readings belong to which."""
+        try:
+            switch, position = written_position(self.platform, pair.name.value, pair.value.value)
+            self.positions.setdefault(switch, position)
+            before = self.stood.setdefault(switch, position)
+            if before == position:
+                return
+            if switch not in self.read_since:
                 raise WrongUse(
                     f"{switch} was at {before} in an entry before: which readings belong to which?",
                     f"If it was turned then, and is left so: turned {switch} {position}. Else strike one of the two.",
                 )
+            self.turned_then.append(pair)
+            self.stood[switch] = position
+            self.read_since.discard(switch)
         except WrongUse as failure:
             self.problems.append(problem_of(failure, pair.value))

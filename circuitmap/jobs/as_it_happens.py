@@ -3,28 +3,16 @@ nothing of what draws in frost only."""
 
 import re
 from collections.abc import Iterable
-from typing import Literal
 
 from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.weather_words import WORDS, Kind, words_of
 from circuitmap.wiring.fitting import Answer
 
-Kind = Literal["cold", "hot", "wet"]
-
-WORDS: dict[Kind, frozenset[str]] = {
-    "cold": frozenset(("cold", "colder", "frost", "frosty", "freezing", "frozen", "freezes", "ice", "snow", "winter")),
-    "hot": frozenset(("hot", "heat", "heatwave", "summer")),
-    "wet": frozenset(("wet", "rain", "rains", "rainy", "raining", "damp", "moist", "fog", "washed", "washing")),
-}
-"""Words for what it is like outside (our own choice)."""
 COLD_BELOW, NOT_COLD_FROM = 4.0, 8.0
 HOT_FROM, NOT_HOT_BELOW = 25.0, 20.0
 """Degrees Celsius at which it is cold, or hot, as drivers say it, and from which on surely not (judgement)."""
 DRY = frozenset(("dry", "indoors"))
-_SMALL = frozenset((
-    "a", "after", "an", "and", "are", "at", "but", "every", "from", "if", "in", "is", "it", "just", "mostly", "of",
-    "often", "on", "only", "or", "so", "the", "then", "to", "when", "while", "with",
-))  # fmt: skip
 _DEGREES = re.compile(
     r"(?P<minus>minus\s+|[-\u2212\u2013]\s?)?(?P<amount>\d{1,2}(?:[.,]\d)?)\s*(?:\u00b0\s*c?|degrees?|deg\b)"
     r"|(?:minus\s+|(?<!\w)[-\u2212]\s?)(?P<below>\d{1,2}(?:[.,]\d)?)(?!\s*(?:ma|a|v|mv|h|min)\b)",
@@ -39,11 +27,6 @@ def as_it_happens(card: JobCard, logs: Iterable[Reading]) -> Answer | None:
     said = words_of(told.value) if told is not None else frozenset[str]()
     answers = [_was_so(said, _entry(card, reading)) for reading in logs]
     return max(answers) if said and answers else None
-
-
-def words_of(text: str) -> frozenset[str]:
-    """The words of a text that tell something, in small letters."""
-    return frozenset(re.findall(r"[^\W\d_]+", text.casefold())) - _SMALL
 
 
 def _entry(card: JobCard, reading: Reading) -> Entry | None:

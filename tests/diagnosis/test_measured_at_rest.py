@@ -2,6 +2,7 @@
 
 import pytest
 
+from circuitmap.reports.suspects.proving import to_mend
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.cards import circuit
 from tests.diagnosis.test_answers import circuit_from
@@ -43,3 +44,16 @@ def test_a_wake_wire_without_plus_has_no_foreign_plus(volts: str, quiet: tuple[s
     assert "foreign plus on the wake wire at GATE.12" in " ".join(before.split())
     assert found.at_rest.quiet == quiet
     assert not quiet or "foreign plus on the wake wire at GATE.12" not in " ".join(after.split())
+
+
+def test_a_module_is_tested_once_each_of_its_inputs_was_measured_at_rest() -> None:
+    """Its inputs are then not asked for once more when it is proven."""
+    pins = {"TRLMOD.7": "0.0V", "TRLMOD.8": "0.0V"}
+    kept = ("at: 06:00, state: locked", "at: 07:00, read: {BAT: 0.72A, F24: 2.7mV}, network: {CHASSIS: 2.5V}")
+    for given, tested in ((pins, True), ({"TRLMOD.7": "0.0V"}, False), ({**pins, "TRLMOD.8": "24.3V"}, False)):
+        volts = ", ".join(f"{pin}: {its}" for pin, its in given.items())
+        found = told(circuit("truck"), *kept, f"at: 07:30, volts: {{{volts}}}")[0]
+        assert ("TRLMOD" in found.at_rest.modules) == tested
+        asked = to_mend(circuit("truck").platform, found, "TRLMOD")
+        assert ("Its inputs and what it feeds tested apart" in asked) == (not tested)
+        assert "hat it feeds tested apart" in asked

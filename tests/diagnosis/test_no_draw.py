@@ -52,6 +52,9 @@ def test_a_meter_that_cannot_tell_the_limit_is_said_to_be_too_coarse() -> None:
     van = said(circuit("van"), "0.03A", "clamp")
     assert "not shown yet: 0.03 A, and the limit is 0.05 A (this platform's); this meter can be off 0.07 A." in van
     assert "1 Read the total again with a low-current clamp (to 1 mA), or with a meter in series" in van
+    step = van[van.index("1 Read the total again") : van.index(" 2 ", van.index("1 Read the total again"))]
+    assert step.count("Zero just before and after moving") == 1, "the longer of two cautions says it all"
+    assert "jaws clean and closed" in step
     assert "Meter in series: 10 A range, never mA" in van.partition(" 2 ")[0]
     assert "When no draw is shown: charge the battery full" in van
     assert not any(word in van for word in HUNTING)

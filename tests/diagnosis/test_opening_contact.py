@@ -11,7 +11,8 @@ from circuitmap.evidence.timeline import evidence_on
 from circuitmap.flows.questions import open_platform
 from circuitmap.jobs.standing import standing_of
 from circuitmap.reports.job.clock import Clock
-from circuitmap.reports.job.standing_text import try_sentence
+from circuitmap.reports.job.tried_text import try_sentence
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_wires_that_are_left import chances, told
@@ -67,9 +68,13 @@ def test_out_for_nothing_clears_a_contact_that_closes_and_none_that_opens() -> N
     assert of(" by opening", "shut", *STAYS) > 0.6 * opens, "what is less is its wire, which is told by itself now"
 
 
-def test_where_no_sheet_says_how_the_input_works_a_doubt_is_left_either_way() -> None:
+def test_what_clears_nothing_counts_nothing_where_no_sheet_says_how_the_input_works() -> None:
     before = of("", "shut")
-    assert 0.25 * before < of("", "shut", *STAYS) < 0.9 * before
+    said, words = verdict(cabin("", "shut"), *READ, *STAYS)
+    assert said == "cannot-tell" and "clears nothing" in words
+    assert of("", "shut", *STAYS) == pytest.approx(before, rel=0.01)
+    its = cabin("", "shut")
+    assert "with DOOR out" not in " ".join(suspects_text(its.platform, told(its, *READ, *STAYS)[0]).split())
     assert of("", "shut", *GOES) > 3.0 * before, "if the draw goes with it, the contact did it all the same"
 
 

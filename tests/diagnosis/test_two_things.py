@@ -50,3 +50,65 @@ def test_live_data_that_name_the_second_thing_are_a_step_beside_the_first() -> N
     assert {"unplug", "inputs"} <= set(steps)
     text = suspects_text(its.platform, found)
     assert "a wrong input (5 in 10) then that input, by its switch or its wire" in " ".join(text.split())
+
+
+LOCKERS = """\
+platform "Sallow Finch 22 carrier" supply 12V return body sleep 5min limit 40mA
+battery BAT 100Ah
+box BX "fuse box" at "behind the seat" reach 3min
+fuse BX.F1 10A mini, BX.F2 5A mini, BX.F3 10A mini
+bar BX.B1 feeds BX.F1..F3
+relay K5 "locker lamps" make running 160mA
+switch SH1 "shutter 1" positions shut, open closes 1 to 2 in open reach 10min
+switch SH2 "shutter 2" positions shut, open closes 1 to 2 in open reach 10min
+switch SH3 "shutter 3" positions shut, open closes 1 to 2 in open reach 10min
+lamp E1 "locker lamps" running 1.3A led
+switch SHELF "shelf lamp switch" positions off, on closes 1 to 2 in on reach 2min
+lamp E7 "shelf lamp" running 420mA led
+splice SP1
+sheet "1"
+BAT.+ -> BX.B1
+BX.F1 -> K5.30
+K5.87 -> E1 -> case
+BX.F2 -> K5.86
+K5.85 -> SP1
+SP1 -> SH1.1
+SP1 -> SH2.1
+SP1 -> SH3.1
+SH1.2, SH2.2, SH3.2 -> case
+BX.F3 -> SHELF.1
+SHELF.2 -> E7 -> case
+BAT.- -> case
+"""
+
+
+def test_what_is_level_with_one_of_two_is_told_as_level() -> None:
+    """Three shutters may hold the relay: no line names one of them as the second thing."""
+    its = circuit_from(LOCKERS)
+    read = ("BAT=1.88A", "BX.F1=1.30A", "BX.F2=0.16A", "BX.F3=0.42A")
+    text = suspects_text(its.platform, asked(its, *read, meter="low-current-clamp"))
+    head = section_of(text, "LOOK AT")
+    assert head.startswith("LOOK AT two things at once:") and "what holds K5" in head and "SH1" not in head
+    level = [label for label in ("FIRST", "THEN") if "can't be told apart yet" in section_of(text, label)]
+    assert len(level) == 1
+    assert all(name in section_of(text, level[0]) for name in ("SH1", "SH2", "SH3"))
+    assert "SH1" not in section_of(text, "THAT IS") and "SH1" not in section_of(text, "OTHERS")
+
+
+CAB = "".join(
+    f'fuse BY.F{n} 10A mini\nload RAD{n} "radio {n}" supply 1 ground 2 asleep 4mA running 300mA\n' for n in range(4, 10)
+)
+FEEDERS = LOCKERS.replace(
+    'sheet "1"\nBAT.+ -> BX.B1',
+    f'box PRE "carrier"\nfuse PRE.F1 60A bolted, PRE.F2 60A bolted\nbox BY "cab box"\n{CAB}bar BY.B1 feeds BY.F4..F9\n'
+    'sheet "1"\nBAT.+ -> PRE.F1 -> BX.B1\nBAT.+ -> PRE.F2 -> BY.B1',
+) + "".join(f"BY.F{n} -> RAD{n}.1\nRAD{n}.2 -> case\n" for n in range(4, 10))
+
+
+def test_where_one_thing_leads_the_rest_is_said_to_be_more_than_it_accounts_for() -> None:
+    """Nobody reads that the same thing should take more at places not read, where nothing is left to be found."""
+    its = circuit_from(FEEDERS)
+    read = ("BAT=1.76A", "PRE.F1=1.46A", "PRE.F2=0.30A", "BX.F1=1.30A", "BX.F2=0.16A", "BX.F3=0A")
+    text = " ".join(suspects_text(its.platform, asked(its, *read, meter="low-current-clamp")).split())
+    assert "BAT shows nothing beyond PRE.F1 and PRE.F2; all of it was found there, and this accounts for a part" in text
+    assert "yet it should take more" not in text

@@ -1,5 +1,6 @@
 """What is done once the live data named an input: the volts at its pin, and the switch out, before what more hangs on."""
 
+from circuitmap.reports.bay.steps import step_values
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_steps_worth_doing import live_data, on_card, steps
@@ -48,3 +49,13 @@ def test_volts_that_were_read_are_not_asked_for_again() -> None:
 def test_live_data_touch_nothing_and_name_what_is_hands_off_too() -> None:
     its = circuit_from(SEALED)
     assert {"SLIDE", "REAR"} == {fault.part for fault in live_data(on_card(its, *AWAKE)).look_for}
+
+
+def test_on_the_page_near_nothing_is_a_tap_and_all_else_a_number() -> None:
+    """Water in a plug shows some volts: they are typed, not taken for battery volts."""
+    its = circuit_from(SEALED)
+    [step] = [one for one in step_values(its.platform, on_card(its, *AWAKE, NAMED), lambda _: True) if one["pin"]]
+    assert step["pin"] == "DOORM.3"
+    taps = {one["words"]: (one["lines"], one["place"]) for one in step["outcomes"]}
+    assert taps["near 0 V: as in use"] == (["volts DOORM.3 0.0V"], "")
+    assert taps["not near 0 V: as at rest"] == ([], "DOORM.3")

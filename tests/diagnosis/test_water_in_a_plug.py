@@ -1,9 +1,12 @@
 """Water between two cavities of a plug tells a module what its switch would tell. Worked out by hand: 3 V at the pin are
 neither the 0 V of the closed contact nor the 12 V of the open one, and end with the plug, not with the switch."""
 
+from dataclasses import replace
+
 import pytest
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
@@ -83,3 +86,22 @@ def test_no_water_where_no_neighbour_has_ground(lorry: Circuit) -> None:
     apart = circuit_from(HATCH.replace("RAMPSW.2 -> X9.3 -> G2", "RAMPSW.2 -> G2"))
     assert any(fault.leak for fault in told(lorry, *DREW)[0].faults)
     assert not any(fault.leak for fault in told(apart, *DREW)[0].faults)
+
+
+@pytest.mark.parametrize(
+    ("when", "more"), [("after nights of rain", True), ("now and then", False), ("in frost", False)]
+)
+def test_a_driver_who_says_that_it_comes_in_the_wet_makes_water_likelier(lorry: Circuit, when: str, more: bool) -> None:
+    """Five times the odds, and whether anything is wrong at all is not moved by it."""
+    bare, evidence = told(lorry, *DREW)
+    said = diagnose(lorry, replace(evidence, happens_when=when), evidence.options)
+    odds = [next(p.probability for p in its.parts if p.part == "X9") for its in (bare, said)]
+    ratio = odds[1] / (1.0 - odds[1]) / (odds[0] / (1.0 - odds[0]))
+    assert ratio == pytest.approx(5.0 if more else 1.0, rel=0.02)
+    assert said.something_wrong == pytest.approx(bare.something_wrong, abs=1e-6)
+
+
+def test_that_word_is_told_with_what_it_speaks_for(lorry: Circuit) -> None:
+    evidence = told(lorry, *DREW, SOME, *SWITCH_OUT)[1]
+    text = suspects_text(lorry.platform, diagnose(lorry, replace(evidence, happens_when="rain"), evidence.options))
+    assert "it happens, the driver says: rain" in " ".join(text.split())

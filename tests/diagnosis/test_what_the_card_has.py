@@ -6,7 +6,7 @@ import pytest
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
-from circuitmap.reports.suspects.proving import was_shown
+from circuitmap.reports.suspects.proving import to_mend, was_shown
 from circuitmap.reports.suspects.suspects_json import suspects_json
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.cards import circuit
@@ -45,6 +45,51 @@ def test_an_out_that_did_nothing_the_second_time_shows_nothing() -> None:
     again = (AGAIN[0], "at: 11:35, read: {BAT: 1.13A}")
     its = circuit("van")
     assert not was_shown(its.platform, told(its, *TRAILER, *OUT, *IN, *again, TOW=True)[0], "horse trailer")
+
+
+@pytest.mark.parametrize(
+    ("tries", "wanted", "done"),
+    [
+        ((), "taken off, the draw is gone; put back, it comes back; off again, it is gone", "the draw went"),
+        (OUT, "the draw went with it out. Put it back and see it come back; out again, it must go", "taken off"),
+        ((*OUT, *IN), "came back with it in. Once more out, and it must go again", "taken off"),
+        ((*OUT, IN[0], "at: 10:50, read: {BAT: 0.03A}", "at: 11:00, state: locked", "at: 12:00, read: {BAT: 1.13A}"),
+         "did not come back by putting it in alone. Once more out while it is there", "taken off"),
+    ],
+)  # fmt: skip
+def test_of_a_proof_only_what_is_left_is_asked_for(tries: tuple[str, ...], wanted: str, done: str) -> None:
+    found, _ = told(circuit("van"), *TRAILER, *tries, TOW=True)
+    said = to_mend(circuit("van").platform, found, "horse trailer")
+    assert wanted in said and done not in said
+
+
+def test_beside_what_took_its_share_and_stays_out_it_is_one_proof() -> None:
+    """With F1's lamp out for good, the module goes, comes back and goes again: that is its own proof."""
+    shares = (
+        "at: 09:00, read: {B: 0.98A, F1: 0.83A, F2: 0.15A}",
+        "at: 09:10, out: [L9]",
+        "at: 09:30, read: {B: 0.15A}",
+    )
+    turns = (
+        "at: 09:40, out: [M]",
+        "at: 10:00, read: {B: 0.01A}",
+        "at: 10:01, back: [M]",
+        "at: 10:20, read: {B: 0.15A}",
+    )
+    its = circuit_from(CABIN)
+    found = told(its, "at: 08:00, state: locked", *shares, *turns)[0]
+    assert "came back with it in. Once more out" in to_mend(its.platform, found, "M")
+
+
+def test_with_the_draw_gone_what_is_out_is_put_in_before_anything_else_is_done() -> None:
+    out = ("at: 09:30, out: [REAR.F74]", "at: 10:05, read: {BAT: 0.03A}")
+    its = circuit("van")
+    found = told(its, *TRAILER, *out, TOW=True)[0]
+    assert found.tests.put_in == ("REAR.F74",)
+    said = next_of("van", found)
+    assert "REAR.F74 in again first" in said or "Put REAR.F74 in again, and see the draw come back" in said
+    back = told(its, *TRAILER, *out, "at: 10:06, back: [REAR.F74]", "at: 10:50, read: {BAT: 1.13A}", TOW=True)[0]
+    assert back.tests.put_in == () and "in again" not in next_of("van", back)
 
 
 CABIN = """\

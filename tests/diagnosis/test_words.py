@@ -144,3 +144,6 @@ def test_a_look_names_the_quick_test_that_fits(kind: str, part: str, hint: str) 
     its = " ".join(" ".join(lines_of_test(van.platform, found, 1, look._replace(look_for=(fault,)), 100)).split())
     assert hint in its
     assert ("not pressed home" in its) == (kind == "lamp")
+    assert ("moved live may spark" in its) == ("Wiggle" in its), (
+        "the caution stands where wires are moved, and only there"
+    )

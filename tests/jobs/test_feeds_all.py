@@ -4,7 +4,8 @@ import pytest
 
 from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.clock import Clock
-from circuitmap.reports.job.standing_text import headline, try_sentence
+from circuitmap.reports.job.standing_text import headline
+from circuitmap.reports.job.tried_text import try_sentence
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform

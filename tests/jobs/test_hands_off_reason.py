@@ -2,7 +2,8 @@
 
 from circuitmap.circuit.links import circuit_of
 from circuitmap.reports.job.clock import Clock
-from circuitmap.reports.job.standing_text import for_proof, try_sentence
+from circuitmap.reports.job.standing_text import for_proof
+from circuitmap.reports.job.tried_text import try_sentence
 from tests.diagnosis.test_figures_that_fit import platform
 from tests.jobs.test_standing import DOWN, LOCKED, READ, standing
 

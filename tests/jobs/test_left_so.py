@@ -67,6 +67,22 @@ def test_the_answer_is_that_of_the_same_readings_asked_alone(skiff: Platform) ->
     assert chances(turned) == pytest.approx(chances(alone), abs=0.02)
 
 
+@pytest.mark.parametrize(
+    ("entries", "turned"),
+    [
+        ((ON, LOCKED, READ, 'at: "15:15", stands: {ICE: "off"}', NOW, FUSES), True),
+        ((ON, LOCKED, READ, OFF, NOW, 'at: "15:27", stands: {ICE: "off"}', FUSES), True),
+        ((ON, LOCKED, READ, 'at: "15:15", stands: {ICE: "on"}'), False),
+    ],
+)
+def test_how_it_stands_may_be_said_again(skiff: Platform, entries: tuple[str, ...], turned: bool) -> None:
+    """Said otherwise after something was read, it was turned since; said as it stands, it stands so still."""
+    its = answer(skiff, *entries)
+    assert (its.left_so is not None and dict(its.left_so.turned) == {"ICE": "off"}) == turned
+    if turned:
+        assert chances(its) == pytest.approx(chances(answer(skiff, ON, LOCKED, READ, OFF, NOW, FUSES)), abs=1e-6)
+
+
 def test_it_may_be_out_as_well_as_turned(skiff: Platform) -> None:
     its = answer(skiff, ON, LOCKED, READ, 'at: "15:15", out: [ICE]', NOW, FUSES)
     assert its.netted.readings["FL"].amps == pytest.approx(1.2)

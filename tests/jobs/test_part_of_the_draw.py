@@ -9,7 +9,8 @@ import pytest
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.clock import Clock
-from circuitmap.reports.job.standing_text import headline, try_sentence
+from circuitmap.reports.job.standing_text import headline
+from circuitmap.reports.job.tried_text import try_sentence
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform
@@ -54,6 +55,7 @@ def test_the_rest_is_judged_from_what_was_left(sweeper: Platform) -> None:
     found = standing(sweeper, LOCKED, READ, TURNED, "at: 09:30, out: [HEATSW]", "at: 09:40, read: {BAT: 0.01A}")
     assert verdicts(found) == [("part", ("LAMPSW",)), ("involved", ("HEATSW",))]
     assert found.leading is not None and found.leading.figures == (2.51, 0.01)
+    assert headline(sweeper, found).endswith("HEATSW. Beside it LAMPSW, turned to off took 0.42 A: settled.")
 
 
 def test_the_rest_can_be_proven_while_the_first_stays_off(sweeper: Platform) -> None:

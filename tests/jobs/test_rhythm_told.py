@@ -76,6 +76,16 @@ def test_a_look_shorter_than_the_pauses_is_too_early(truck: Platform, log: str, 
     assert "what comes and goes every 40 min is looked for" in " ".join(suspects_text(truck, told).split())
 
 
+def test_until_then_nothing_else_is_done(truck: Platform) -> None:
+    its = job(truck, LOCKED, LOG + SAID, OUT, LOOK)
+    found = diagnose(circuit_of(truck), its.evidence)
+    assert found.tests.waits == ("HEATER",) and not found.tests.choices and not found.tests.mend
+    text = " ".join(suspects_text(truck, found).split())
+    assert "NEXT Leave HEATER out and wait: three times as long" in text
+    later = diagnose(circuit_of(truck), job(truck, LOCKED, LOG + SAID, OUT, LOOK, LONG).evidence)
+    assert later.tests.waits == ()
+
+
 def test_a_log_longer_than_some_pauses_is_the_try_s_proof(truck: Platform) -> None:
     its = job(truck, LOCKED, LOG + SAID, OUT, LOOK, LONG)
     (one,) = its.standing.tries

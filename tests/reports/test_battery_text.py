@@ -8,7 +8,7 @@ from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.intake import Intake
 from circuitmap.quantities import Band
-from circuitmap.reports.job.battery_text import battery_sentences
+from circuitmap.reports.job.battery_text import battery_sentences, share_sentence
 from circuitmap.reports.words.parked_time_words import parked_time_words
 
 DRAW = Reading(place="BAT", meter=meter_named("series"), amps=11.4)
@@ -46,3 +46,11 @@ def test_a_charge_from_nothing_on_is_an_upper_bound() -> None:
 )
 def test_times(hours: Band, words: str) -> None:
     assert parked_time_words(hours) == words
+
+
+def test_what_took_its_share_is_told_by_itself() -> None:
+    """A fifth to a half of 100 Ah at 0.30 A: 67 to 167 h, 2.8 to 6.9 days."""
+    intake = Intake(battery=ParkedBattery(rated=Band(100, 100), charge=Band(0.7, 1.0)))
+    said = share_sentence(intake, "hand-lamp chargers", 0.30)
+    assert said == "At the 0.30 A of hand-lamp chargers alone it no longer starts after 2.8 to 6.9 days."
+    assert share_sentence(Intake(battery=ParkedBattery(rated=None)), "hand-lamp chargers", 0.30) == ""

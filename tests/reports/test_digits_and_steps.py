@@ -6,7 +6,8 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.job import job_of
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.job_text import brief
-from circuitmap.reports.job.standing_text import left_sentence, try_sentence
+from circuitmap.reports.job.standing_text import left_sentence
+from circuitmap.reports.job.tried_text import try_sentence
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.limit_words import ampere_words, is_fine
 from circuitmap.source import SourceFile

@@ -138,6 +138,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF SB=0.01A HB=5.25A --set ICE=on",
         "suspects SKIFF --card LEFT",
         "suspects SKIFF --card ONE_OF_TWO",
+        "suspects SKIFF --card STILL_WAITS",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -189,6 +190,14 @@ entries:
   - {at: "16:00", cause: "WS, its contact does not open", mended: "new switch WS"}
   - {at: "16:05", state: locked}
   - {at: "16:40", read: {HB: 1.21A}}
+"""
+STILL_WAITS = """\
+job: 1
+entries:
+  - {at: "2026-03-01 16:00", state: locked, meter: low current clamp, resolution: 10mA, zeroed: yes}
+  - {at: "2026-03-02 06:00", log: {place: HB, floor: 0.04A, peak: 2.10A, mean: 0.50A, for: 12h, every: 40min}}
+  - {at: "2026-03-02 07:00", out: [WS]}
+  - {at: "2026-03-02 07:20", read: {HB: 0.04A}, steady: yes}
 """
 LAMPS = """\
 platform "Stop lamps"
@@ -545,6 +554,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "skiff" / "skiff.circuit").write_text(SKIFF, "utf-8")
     (room / "left.yaml").write_text(LEFT_SO, "utf-8")
     (room / "one.yaml").write_text(ONE_OF_TWO, "utf-8")
+    (room / "waits.yaml").write_text(STILL_WAITS, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -566,6 +576,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "SKIFF": str(room / "skiff"),
             "LEFT": str(room / "left.yaml"),
             "ONE_OF_TWO": str(room / "one.yaml"),
+            "STILL_WAITS": str(room / "waits.yaml"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

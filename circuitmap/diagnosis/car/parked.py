@@ -1,6 +1,6 @@
 """The vehicle parked, asleep and sound, and what any change to it brings; evaluated once and kept."""
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Hashable, Iterable, Mapping
 from dataclasses import replace
 from functools import cached_property
 from types import MappingProxyType
@@ -94,6 +94,8 @@ class Parked:
             tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[tuple[float, frozenset[str]]]]
         ] = {}
         self._stuck: dict[str, frozenset[str]] = {}
+        self._brought_in: dict[tuple[Hashable, ...], tuple[Flow, ...]] = {}
+        self._ends: dict[tuple[Hashable, ...], bool] = {}
         self.effort = Effort(MOST_WORK)
         self.left_out: dict[str, None] = {}
 
@@ -201,6 +203,14 @@ class Parked:
         )
         return found
 
+    def brought_in(self, state: VehicleState) -> tuple[Flow, ...]:
+        """What a state draws beyond the parked vehicle; a state that was asked about before is not evaluated again:
+        several faults bring the car into the same one."""
+        key = _told_apart_by(state)
+        if key not in self._brought_in:
+            self._brought_in[key] = self.brought_by(self.evaluated(state))
+        return self._brought_in[key]
+
     def has_work_for(self, times: int) -> bool:
         """Whether there is work left to do everything done so far this many times more."""
         return (times + 1) * (MOST_WORK - self.effort.left) <= MOST_WORK
@@ -232,8 +242,7 @@ class Parked:
     def owners_with_stuck(self, contact: str) -> frozenset[str]:
         """The parts that draw with one contact or output stuck closed by itself."""
         if contact not in self._stuck:
-            powered = self.evaluated(replace(self.state, stuck=frozenset({contact})))
-            self.know_stuck(contact, self.brought_by(powered))
+            self.know_stuck(contact, self.brought_in(replace(self.state, stuck=frozenset({contact}))))
         return self._stuck[contact]
 
     def asleep_without(self, out: frozenset[str]) -> tuple[Powered, dict[FlowKey, Flow]]:
@@ -250,6 +259,14 @@ class Parked:
         powered = self.evaluated(_with_out(state, self.without_joint(out)))
         ways = CurrentWays(powered, self.ways, self.with_joint(out))
         return self.converters.apart(brought_in(powered, parked, ways, asleep).values())
+
+    def ends(self, state: VehicleState, out: str) -> bool:
+        """Whether nothing is left of what a state brings, with a part, plug or pin out. Taken out of the sound vehicle
+        it only takes away; so what is left is more than all that sleeps."""
+        key = (out, *_told_apart_by(state))
+        if key not in self._ends:
+            self._ends[key] = not self.brought_without(state, frozenset({out}), self.powered, self.asleep)
+        return self._ends[key]
 
     def _apart(self, flows: dict[FlowKey, Flow]) -> dict[FlowKey, Flow]:
         return {flow.key: flow for flow in self.converters.apart(flows.values())}
@@ -332,6 +349,15 @@ class Parked:
 def _cost_of(way: Way) -> int:
     through, places = len(way.through), len(way.places)
     return through + through**2 // _PARTS_APART + _A_PLACE_COSTS * places + places**2 // _PLACES_APART
+
+
+def _told_apart_by(state: VehicleState) -> tuple[Hashable, ...]:
+    """All that tells a state from others, to be found by."""
+    return (
+        state.awake, state.stuck, frozenset(state.switches.items()), state.bridged, state.driven, state.unplugged,
+        state.pulled, state.released, state.feeding, state.key, state.minutes, state.stood,
+        frozenset(state.fitting.items()),
+    )  # fmt: skip
 
 
 def _with_out(state: VehicleState, out: frozenset[str]) -> VehicleState:

@@ -93,7 +93,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
                 continue
             known = names = kept_awake[:1] if its.wakes else kept_awake
             names = [name for name in names if parked.with_awake(name).brings]
-            turned_on = parked.brought_by(parked.evaluated(in_use(parked, its))) if names else ()
+            turned_on = parked.brought_in(in_use(parked, its)) if names else ()
             shares = [
                 (fault, share / len(known))
                 for name in names

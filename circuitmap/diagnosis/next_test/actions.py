@@ -15,6 +15,7 @@ from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
 from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.wiring.parts import Fuse, Load, Relay, Switch
 
 WORTH_A_TEST = 0.002
@@ -25,6 +26,8 @@ WORTH_PROBING = 0.3
 """From this probability of the inputs at a pin on their volts are a step of its own (judgement)."""
 LEADS = 0.5
 """From this probability on a switch that a module reads is unplugged by itself."""
+UNTIL_IT_COMES = 60.0
+"""Minutes until what comes and goes is up again, while nobody knows its rhythm (judgement)."""
 MOST_COMPARED = 300
 """How many steps that take something out, and how many that read a current, are compared with each other (judgement:
 together one second)."""
@@ -80,8 +83,11 @@ class Actions:
         looked: bool = False,
         done: Done | None = None,
         readings: Mapping[str, Reading] = MappingProxyType({}),
+        ends_by_itself: bool = False,
     ) -> None:
-        """`looked`: somebody looked round already; `readings` are the currents read, by place."""
+        """`looked`: somebody looked round already; `readings` are the currents read, by place; `ends_by_itself`: the
+        draw comes and goes."""
+        self.ends_by_itself = ends_by_itself
         self.readings = readings
         self.hand, self.faults, self.looked = handling, faults, looked
         self.done = done if done is not None else Done()
@@ -138,7 +144,13 @@ class Actions:
         for action in actions:
             if not self.done.has(action):
                 unique.setdefault((action.doing, frozenset(action.parts)), action)
-        return list(unique.values())
+        return [self._with_its_wait(action) for action in unique.values()]
+
+    def _with_its_wait(self, action: Action) -> Action:
+        """What is taken out of a draw that ends by itself has to stay out until that would have come again; what is
+        read while it is up is read."""
+        waits = self.ends_by_itself and action.takes_out
+        return action._replace(minutes=action.minutes + UNTIL_IT_COMES) if waits else action
 
     def _tries_again(self) -> list[Action]:
         """The tries that are doubted, made again."""
@@ -149,6 +161,10 @@ class Actions:
             elif len(out) == 1 and self.hand.can_unplug(out[0]):
                 found.append(self.hand.action("unplug", out, about=out[0]))
         return found
+
+    def only_batteries(self, places: Iterable[str]) -> bool:
+        """Whether none of these places is anywhere but at a battery."""
+        return all(battery_read_at(self.platform, place) for place in places)
 
     def was_out(self, part: str) -> bool:
         """Whether a part was out by itself, or without any of its supplies."""

@@ -1,8 +1,6 @@
 """The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from types import MappingProxyType
-from typing import Literal, NamedTuple
+from collections.abc import Collection, Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +21,7 @@ from circuitmap.diagnosis.next_test.leading_part import (
     settles,
     with_one_more,
 )
+from circuitmap.diagnosis.next_test.next_tests import NextTests, NotWorth
 from circuitmap.diagnosis.next_test.owed_box import OwedBox
 from circuitmap.diagnosis.next_test.planned import (
     DECIDES_CHANCE,
@@ -53,34 +52,9 @@ SURELY_TWO = 0.9
 MEND_AT = 0.95
 """From this probability of one part on, it is proven (out, in, out) rather than looked for any further."""
 
-NotWorth = Literal["more-fuses", "clamp", "network-line"]
 _MAY_NOT_BE_WORTH: tuple[tuple[str, NotWorth], ...] = (
     ("read-fuse", "more-fuses"), ("clamp", "clamp"), ("network-line", "network-line"),
 )  # fmt: skip
-
-
-class NextTests(NamedTuple):
-    """The choices, best first. `normal_up_to` is the current in A that a try must come down to, `was` what it comes
-    down from, with what is out already; `mend` is the part to prove and mend when looking further is no use;
-    `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
-    come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
-    try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
-    awake that most of what is left does not wake: until that is explained, nobody stops looking. `owed`: most of what
-    flows was not followed beyond a feeder yet, and a box behind it was not read; `strained`: what was read only just
-    goes together."""
-
-    choices: tuple[PlannedTest, ...]
-    normal_up_to: float
-    not_worth: tuple[NotWorth, ...] = ()
-    mend: str = ""
-    was: float = 0.0
-    gone: bool = False
-    not_compared: int = 0
-    place: str = ""
-    normal_at: Mapping[str, float] = MappingProxyType({})
-    unexplained: tuple[str, ...] = ()
-    owed: bool = False
-    strained: bool = False
 
 
 def next_tests(
@@ -146,7 +120,7 @@ class _Choosing:
         chosen = volts_before_touching(chosen, self.scored)
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
-        choices = self._switch_before_its_pin(choices)
+        choices = self._read_while_up(self._switch_before_its_pin(choices))
         return NextTests(
             tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
             self.predictions.setting.normal_up_to,
@@ -285,6 +259,19 @@ class _Choosing:
         if bare:
             others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]
         return [planned, *others][:CHOICES] if first else [*others[:1], planned, *others[1:]][:CHOICES]
+
+    def _read_while_up(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """What comes and goes is read at some place while it is up before anything is taken out of it: what ends with
+        something out may have ended anyway, and until then no place bears what is supposed."""
+        if not self.actions.ends_by_itself or not self.actions.only_batteries(self.predictions.setting.measured):
+            return choices
+        reading = [s for s in self.scored if s[0].doing in ("read-box", "read-fuse", "clamp")]
+        reading = [s for s in reading if not self.actions.only_batteries(s[0].parts)]
+        if not reading:
+            return choices
+        best = self._planned(max(reading, key=lambda s: (len(s[0].parts) > 1, round(s[1], 9), s[0].parts)))
+        others = [test for test in choices if not test.action.takes_out and test.action != best.action]
+        return [best, *others][:CHOICES]
 
     def _only_helpful(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """Beside a step that decides, none that makes no part surer; but one that unplugs nothing."""

@@ -22,6 +22,8 @@ REACH_OF_WHAT_WAS_FOUND = 2.0
 LOST_BY_A_SCAN = 10.0
 """Minutes that key on and a scan cost besides waking the car: what hung may let go, and then has to be made to come
 back (judgement: one time in six, an hour)."""
+SURELY = 1.0
+"""The chance of waking of what always wakes the vehicle."""
 HEAVY = 30.0
 """Amperes of a fuse from which on nothing that hangs behind it is parted while live (judgement)."""
 MOST_TOLD = 6
@@ -33,7 +35,8 @@ class Action(NamedTuple):
 
     `touches` are all parts that it touches or that lose their supply by it; `cut_first` is what has to come out before
     (fuses, or a battery whose ground lead goes off). `minutes` is everything it costs, including the chance of waking
-    the car; `hands_and_reach` and `wait` are what it takes if the car does not wake.
+    the car; `hands_and_reach` and `wait` are what it takes if the car does not wake, `sleeps_again` what comes on top
+    where it surely does.
     """
 
     doing: Doing
@@ -44,6 +47,7 @@ class Action(NamedTuple):
     touches: tuple[str, ...] = ()
     cut_first: tuple[str, ...] = ()
     about: str = ""
+    sleeps_again: float = 0.0
 
     @property
     def sort(self) -> tuple[str, bool]:
@@ -229,7 +233,8 @@ class Handling:
         if WORK[doing].by == "scan tool":
             minutes += LOST_BY_A_SCAN
         touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
-        return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about)
+        again = self.to_sleep if wakes == SURELY else 0.0
+        return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about, again)
 
     def _owner(self, name: str) -> str:
         """What has to be got at only once: the box of a fuse or relay, the part itself, its star."""

@@ -14,11 +14,12 @@ from circuitmap.wiring.parts import Load, Terminal
 
 class AtRest(NamedTuple):
     """Switches `by_volts` at all pins that watch them, or `by_data` as the module itself sees them; `quiet` are pins
-    that wake by plus, or by ground, and did not have it."""
+    that wake by plus, or by ground, and did not have it. `modules` are those all of whose inputs are at rest so."""
 
     by_volts: tuple[str, ...] = ()
     by_data: tuple[str, ...] = ()
     quiet: tuple[str, ...] = ()
+    modules: tuple[str, ...] = ()
 
 
 def measured_at_rest(volts: Iterable[PinVolts], inputs: Iterable[InputSeen], parked: Parked) -> AtRest:
@@ -38,7 +39,12 @@ def measured_at_rest(volts: Iterable[PinVolts], inputs: Iterable[InputSeen], par
             by_volts.append(switch)
         elif switch in right:
             by_data.append(switch)
-    return AtRest(tuple(by_volts), tuple(by_data), tuple(map(str, quiet)))
+    modules = []
+    for load in loads:
+        own = inputs_of(parked, load)
+        if own and all(one.pin in quiet or one.switch.name in by_data for one in own):
+            modules.append(load.name)
+    return AtRest(tuple(by_volts), tuple(by_data), tuple(map(str, quiet)), tuple(sorted(modules)))
 
 
 def _is_quiet(parked: Parked, pin: Terminal, volts: float) -> bool:

@@ -73,6 +73,13 @@ class LookedRound:
 
 
 @dataclass(frozen=True, slots=True)
+class SaidInTheWet:
+    """When it happens, by the driver, where that is in the wet."""
+
+    when: str
+
+
+@dataclass(frozen=True, slots=True)
 class LoggedCourse:
     """How the draw came in a night's log: it came and went, like a thermostat or not, came later and
     stayed on, or ran on long after the vehicle should have slept.
@@ -115,6 +122,7 @@ Observation = (
     | InputsTested
     | SwitchTested
     | LookedRound
+    | SaidInTheWet
     | LoggedCourse
     | WasMended
     | Tried
@@ -155,6 +163,8 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
             return "logged", observation.reading.place, observation.reading.written
         case LookedRound():
             return "looked", "", ""
+        case SaidInTheWet():
+            return "wet", "", observation.when
         case WasMended():
             return "mended", ", ".join(observation.mended.parts), observation.mended.how
         case Segment():

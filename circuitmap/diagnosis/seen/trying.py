@@ -190,9 +190,10 @@ def _sighting(
             at_once = without.left_at_once(fault)
             meanwhile[number] = after[number] if at_once == left else _through(at_once, place, tree)
         else:
-            unsaid = without.is_doubted(fault)
+            # A contact that is as open as it fails clears nothing by being out for nothing: so the card says it, too.
+            unsaid = setting.name != "stays" and without.is_doubted(fault)
             may_end = without.may_be_behind(fault) or (unsaid and doubt)
-            if unsaid and not doubt and setting.name != "stays":
+            if unsaid and not doubt:
                 after[number] = ()
             plugged_in = without.left_if_plugged_in(fault) if without.plugged_in else left
             either |= may_end or plugged_in != left

@@ -8,15 +8,20 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.whole_box import NONE_DRAWS
 from circuitmap.reports.suspects.count import is_read_again_first
-from circuitmap.reports.suspects.next_test import action_words, time_words
+from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.suspects.no_draw import no_draw_of
 from circuitmap.reports.suspects.outcomes import LEAST_FOUND, seen_words, told_branches
+from circuitmap.reports.suspects.proving import back_in
 from circuitmap.reports.words.cautions import cautions_of
 from circuitmap.reports.words.chance_words import chances
 from circuitmap.wiring.platform import Platform
 
 CHANGE_WORDS = {"normal": "gone", "down": "less", "stays": "no change"}
 """What became of the draw, as the card says it, by the outcome of taking something out."""
+
+ZERO_WHEN = {"ground": "in use", "between": "at rest"}
+"""Which outcome of volts at a module's pin is near 0 V, by what the pin shows with its switch in use; with plus there
+no volts may be anything."""
 
 Reads = Callable[[str], bool]
 """Whether a short line can be read against this card as it stands."""
@@ -63,11 +68,12 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
     first = take_out(action)
     return {
         "number": number,
-        "words": action_words(platform, action),
+        "words": f"{back_in(diagnosis)}{step_words(platform, diagnosis, action)}",
         "time": time_words(action),
         "cautions": [told.text for told in cautions_of(platform, action)],
         "out": first if first and reads(first) else "",
         "probe": None,
+        "pin": action.parts[0] if action.tells == "what an input hears" else "",
         "outcomes": outcomes,
     }
 
@@ -100,6 +106,8 @@ def _lines(test: PlannedTest, outcome: str) -> Iterator[str]:
             yield " ".join(f"{part}=0.0mV" for part in action.parts)
         case "a line awake" if outcome in ("awake", "asleep"):
             yield f"network {first} {outcome}"
+        case "what an input hears" if not _must_be_typed(test, outcome):
+            yield f"volts {first} 0.0V"
         case "a contact closed":
             yield f"tested {first} {'bad' if outcome == 'goes' else 'fine'}"
         case "how a relay stands" if outcome in ("held", "stuck", "open"):
@@ -114,9 +122,12 @@ def _place(test: PlannedTest, outcome: str) -> str:
 
 
 def _must_be_typed(test: PlannedTest, outcome: str) -> bool:
-    """Whether an outcome is a number: `quiet` is none, unless something was found behind the place already."""
+    """Whether an outcome is a number: `quiet` is none, unless something was found behind the place already. Volts at a
+    pin are, but near 0 V: between that and battery volts is what water in a plug makes."""
     if test.action.tells == "what flows there":
         return outcome != "quiet" or test.found > LEAST_FOUND
+    if test.action.tells == "what an input hears":
+        return ZERO_WHEN.get(test.in_use_shows) != outcome
     return test.action.tells == "the same again"
 
 

@@ -88,6 +88,16 @@ def time_now(intake: "Intake", now: "Reading") -> Iterator[str]:
         yield f"As mended so far: {its[0].lower()}{its[1:]}"
 
 
+def share_sentence(intake: "Intake", what: str, took: float, starts: bool = True) -> str:
+    """How long the battery lasts at what one part of the draw took by itself; empty where its size is not known."""
+    usable = usable_charge(intake.battery)
+    hours = hours_to_no_start(usable, Band(took, took)) if usable is not None and took > 0.0 else None
+    if hours is None:
+        return ""
+    amps = ampere_words(took, took < TENTH_OF_A_DIGIT)
+    return f"At the {amps} of {what} alone it {_ends(starts)} after {parked_time_words(hours)}."
+
+
 def other_battery_sentence(intake: "Intake", total: "Reading", name: str, starts: bool = True) -> str:
     """How long another battery lasts that also gives more than it may, by the capacity on its sheet."""
     usable, draw = usable_charge(intake.battery), mean_draw(total)

@@ -10,10 +10,17 @@ from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import battery_read_at, place_of
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job, times_of
+from circuitmap.jobs.standing import DRAWING
 from circuitmap.jobs.starts import starts_the_engine
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
-from circuitmap.reports.job.battery_text import BatteryTold, battery_sentences, other_battery_sentence, time_now
+from circuitmap.reports.job.battery_text import (
+    BatteryTold,
+    battery_sentences,
+    other_battery_sentence,
+    share_sentence,
+    time_now,
+)
 from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.changed_words import changed_sentences
@@ -29,9 +36,8 @@ from circuitmap.reports.job.standing_text import (
     headline,
     standing_text,
     still_out_sentences,
-    try_sentence,
-    verdict_words,
 )
+from circuitmap.reports.job.tried_text import try_sentence, verdict_words
 from circuitmap.reports.job.try_words import out_words
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import joined, section
@@ -82,6 +88,10 @@ def battery_lines(job: Job) -> Iterator[str]:
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
     yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    for one in standing.tries if standing.stage in DRAWING else ():
+        if one.verdict == "part" and one.took and battery_read_at(job.platform, one.place) == battery:
+            said = share_sentence(intake, out_words(job.platform, one), one.took, told.starts)
+            yield from [said] if said else []
     now = standing.after.reading
     if standing.is_mended_in_part and now is not None and battery_read_at(job.platform, now.place) == battery:
         yield from time_now(intake, now)

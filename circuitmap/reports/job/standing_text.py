@@ -21,10 +21,10 @@ from circuitmap.reports.job.mended_text import (
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_clock import own_clock_sentences
 from circuitmap.reports.job.rests_on import rests_on_sentences
+from circuitmap.reports.job.tried_text import is_closed, left_alone, try_sentence, verdict_words
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.job.when_words import repaired_sentences, steps_when, when_sentence
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
-from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
@@ -41,26 +41,6 @@ from circuitmap.reports.words.part_words import named
 from circuitmap.reports.words.plug_words import plug_sentences
 from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
-
-VERDICT_WORDS = {
-    "proven": "PROVEN",
-    "involved": "INVOLVED, NOT YET GUILTY",
-    "part": "PART OF THE DRAW",
-    "own-share": "ONLY ITS OWN SHARE",
-    "feeds-all": "PROVES NOTHING",
-    "cleared": "CLEARED",
-    "too-early": "TOO EARLY",
-    "woke-it": "WOKE IT, DOESN'T COUNT",
-    "gone-by-itself": "GONE BY ITSELF, NOT REPAIRED",
-    "cannot-tell": "CAN'T TELL",
-}
-
-
-def verdict_words(one: TryVerdict) -> str:
-    """What a try shows. A switch that was turned, and took the draw with it, and is left so, is what was done about it,
-    not what is blamed."""
-    return "TURNED, AND LEFT SO" if one.needs == ("left-so",) and not one.failed else VERDICT_WORDS[one.verdict]
-
 
 NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
@@ -124,7 +104,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
     if standing.mended:
         return mended_headline(platform, standing)
     if standing.stage in ("proven", "involved") and leading is not None:
-        return f"{verdict_words(leading)}: {out_words(platform, leading)}."
+        return f"{verdict_words(leading)}: {out_words(platform, leading)}.{_settled_beside(platform, standing)}"
     if standing.stage == "draws" and (rest := _rest_words(platform, standing)):
         return rest
     limit = standing.limits.at(total.place) if total is not None else standing.limit
@@ -193,6 +173,17 @@ def _rest_words(platform: Platform, standing: JobStanding) -> str:
     )
 
 
+def _settled_beside(platform: Platform, standing: JobStanding) -> str:
+    """What else took a part of the draw, beside what leads."""
+    parts = [one for one in standing.tries if one.verdict == "part" and one is not standing.leading]
+    took = [
+        f"{out_words(platform, one)} took {ampere_words(one.took, is_fine(one.after))}"
+        for one in parts
+        if one.took is not None
+    ]
+    return f" Beside it {joined(took)}: settled." if took else ""
+
+
 def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", maker: str = "") -> list[str]:
     """The verdict so far, each try with its figures, what is left, what proof still lacks; `maker` is what by the
     diagnosis makes the part that was out take its current."""
@@ -213,7 +204,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
     others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
     lines += section("MENDED", mended_well_sentences(platform, standing))
     others = [one for one in others if one not in told_with_the_cause(standing)]
-    lines += section("TRIED", [try_sentence(platform, one, clock) for one in others])
+    lines += section("TRIED", [try_sentence(platform, one, clock, is_closed(standing)) for one in others])
     lines += section("SINCE", since_sentences(platform, standing, clock))
     in_hand = standing.in_hand if standing.mended else leading
     if in_hand is not None:
@@ -267,47 +258,6 @@ def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tup
     return (*failed_sentences(leading), *need_sentences(platform, leading))
 
 
-def try_sentence(platform: Platform, one: TryVerdict, clock: Clock) -> str:
-    """One try with its figures."""
-    fine = is_fine(one.after)
-    words = f"{verdict_words(one)}: {out_words(platform, one)}: {figures_words(one)}."
-    if one.wait is not None:
-        words += f" Wait {clock.until(one.after, one.wait)} and read again."
-    elif one.reason == "rose-asleep":
-        words += " It rose: some parts draw more when what they talk to is gone. That refutes nothing."
-    elif one.reason == "too-coarse":
-        words += " The draw is too small for this meter to show that it goes: take a finer one."
-    elif one.reason == "against-zero":
-        words += (
-            f" Yet {joined(one.out)} had been read as showing nothing: one of the two is wrong. Put it back in first"
-        )
-        words += " and see whether the draw comes back; if it does, take it out again."
-    elif one.reason == "open-anyway":
-        words += " That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
-        if not one.hands_off:
-            switch = next((its for its in one.out if isinstance(platform.parts.get(its), Switch)), one.out[0])
-            pins = contact_words(platform, switch) if isinstance(platform.parts.get(switch), Switch) else "its wires"
-            words += (
-                f" Bridge {pins} in the half of the plug with the wires instead, load off, with a fused jumper only, "
-                "never across a fuse: if the draw goes then, it is this switch or its plug "
-            )
-            words += f"(tested {switch} bad, else fine)."
-    elif one.verdict == "part":
-        words += (
-            f" It took {ampere_words(one.took, fine)} of {ampere_words(one.before.amps if one.before else None, fine)}"
-        )
-        words += f": that much is settled. The rest, {ampere_words(one.left, fine)}, goes on without it."
-    elif one.verdict == "own-share":
-        words += " That is no more than it takes itself; the rest goes on without it."
-    elif one.verdict == "feeds-all":
-        words += " Nearly everything hangs on that: it says only that the draw lies behind it."
-    elif one.reason == "no-current":
-        words += " One of the two readings gives no current."
-    if one.hands_off:
-        words += f" {_left_alone(one)} should not have been touched: hands off."
-    return words
-
-
 def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:
     """The tries made since something was mended; of a switch that was turned, also whether what is left is normal."""
     for one in standing.tries_since:
@@ -315,11 +265,6 @@ def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -
         if one.needs == ("left-so",) and one is not standing.in_hand:
             says = _LEFT_WORDS[against_limit(one.after, standing.limit)].format(off=off_words(one.after))
             yield f"{ampere_words(one.left, is_fine(one.after))} with it so, {says}."
-
-
-def _left_alone(one: TryVerdict) -> str:
-    """`CAB.F46 (restraint or pyrotechnic)`: what was out and is hands-off, with the reason."""
-    return joined([why_words(name, its) for name, its in zip(one.hands_off, one.why_hands_off, strict=True)])
 
 
 _LEFT_WORDS = {
@@ -363,7 +308,7 @@ def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
     it = joined(one.out)
     behind = joined([why_words(feed, why) for feed, why in one.fed_by_hands_off])
     for need in one.needs:
-        whole = _left_alone(one) if need == "hand-over" else it
+        whole = left_alone(one) if need == "hand-over" else it
         words = BY_ITS_PLUG.get(need, NEED_WORDS[need]) if behind else NEED_WORDS[need]
         yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind)
         if need == "which-part" and len(one.out) == 1:

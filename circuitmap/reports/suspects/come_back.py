@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.reports.suspects.leading import first_part, may_be_tried
 from circuitmap.reports.words.as_the_driver_says import how_it_happens
-from circuitmap.reports.words.cautions import caution_lines
+from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.paragraphs import wrapped
 from circuitmap.wiring.platform import Platform
 
@@ -28,13 +28,19 @@ def come_back_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> lis
     ways = "; ".join([*([how.words] if how is not None else ()), "".join(_as_used(diagnosis))])
     first = f"Make it come back first{why}: {ways}, lock it, let it sleep, and read the total; or leave a log running."
     lines = wrapped(f"{went} {first}", " ", " ", width)
-    lines += caution_lines(how.cautions, width) if how is not None else []
+    care = how.cautions if how is not None else ()
+    lines += caution_lines((*care, *(cautions_at(platform, "wiggle") if _may_move(diagnosis) else ())), width)
     then = "Once it is back, measure before anything is pulled:"
     return [*lines, *wrapped(then, " ", " ", width)] if diagnosis.tests.choices else lines
 
 
 def _as_used(diagnosis: Diagnosis) -> Iterator[str]:
     yield "use what leads as its owner does"
-    part = first_part(diagnosis.subjects[0]).part if diagnosis.subjects else ""
-    if not part or may_be_tried(diagnosis, part):
+    if _may_move(diagnosis):
         yield ", move its wires and what they pass"
+
+
+def _may_move(diagnosis: Diagnosis) -> bool:
+    """Whether anybody may touch the wires of what leads."""
+    part = first_part(diagnosis.subjects[0]).part if diagnosis.subjects else ""
+    return not part or may_be_tried(diagnosis, part)

@@ -9,7 +9,7 @@ from circuitmap.reports.suspects.leading import (
     telling_apart,
     tied_for_first,
 )
-from circuitmap.reports.suspects.next_test import action_words, time_words
+from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import section
 from circuitmap.wiring.platform import Platform
@@ -27,7 +27,7 @@ def tell_by_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[
     if not step:
         return []
     action = diagnosis.tests.choices[step - 1].action
-    return section("TELL BY", [f"NEXT {step}, {time_words(action)}: {action_words(platform, action)}"], width)
+    return section("TELL BY", [f"NEXT {step}, {time_words(action)}: {step_words(platform, diagnosis, action)}"], width)
 
 
 def or_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

@@ -9,11 +9,12 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
+from circuitmap.reports.suspects.comes_and_goes import logged_total
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
-from circuitmap.reports.suspects.quick_tests import quick_tests
+from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
@@ -149,19 +150,35 @@ def _leg_words(platform: Platform, name: str) -> str:
 
 
 def time_words(action: Action) -> str:
-    """`2 min + up to 10 min to settle`; the risk of waking is in the choice, not in the time. Where nothing has to fall
-    asleep first, it is read at once."""
+    """`2 min + up to 10 min to settle`; the risk of waking is in the choice, not in the time, but what surely wakes the
+    vehicle costs the time until it sleeps again. Where nothing has to fall asleep first, it is read at once."""
     hands = max(1.0, action.hands_and_reach)
     at_once = ", read at once" if action.takes_out else ""
+    if action.sleeps_again:
+        at_once = f" + about {action.sleeps_again:.0f} min until it sleeps again"
     wait = f" + up to {action.wait:.0f} min to settle" if action.wait else at_once
     return f"{hands:.0f} min{wait}"
 
 
+def step_words(platform: Platform, diagnosis: Diagnosis, action: Action) -> str:
+    """What to do, as an instruction, with what has to be the case before."""
+    return f"{_back_first(diagnosis, action)}{while_up(platform, diagnosis, action)}{action_words(platform, action)}"
+
+
+def while_up(platform: Platform, diagnosis: Diagnosis, action: Action) -> str:
+    """What a draw that comes and goes has to do before a step shows anything: with the total at its floor all that
+    would tell is there already."""
+    shows_at_any_time = action.tells in ("nothing", "what a look finds") or _is_total(platform, action)
+    logged = None if shows_at_any_time else logged_total(diagnosis)
+    return "While it is up: " if logged is not None and logged.log is not None and logged.log.comes_and_goes else ""
+
+
 def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTest, width: int) -> list[str]:
     """One choice with its branch table."""
-    head = f"{_back_first(diagnosis, test.action)}{action_words(platform, test.action)}  {time_words(test.action)}"
+    head = f"{step_words(platform, diagnosis, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
-    lines += caution_lines(cautions_of(platform, test.action), width)
+    care = (*cautions_of(platform, test.action), *wiggle_cautions(platform, diagnosis, test))
+    lines += caution_lines(care, width)
     if diagnosis.account is None and _is_total(platform, test.action):
         known = any(_draws_much(diagnosis, segment) for segment in diagnosis.netted.measured.values())
         says = "Says how much there is to find." if known else _AT_ALL

@@ -12,6 +12,7 @@ from circuitmap.diagnosis.seen.observed import (
     FigureAt,
     LoggedCourse,
     LookedRound,
+    SaidInTheWet,
     TooLittleOnTheWay,
     Tried,
     WasMended,
@@ -75,6 +76,8 @@ def said(platform: Platform, about: About) -> str:
             return f"{joined(list(about.places))} both give, {ampere(about.amps)} together: something takes that"
         case LookedRound():
             return "a look round found nothing"
+        case SaidInTheWet():
+            return f"it happens, the driver says: {about.when}"
         case WasMended():
             return _mended(about.mended)
         case Tried():
@@ -126,6 +129,8 @@ def name_of(about: About) -> str:
             return f"both give {', '.join(about.places)}"
         case LookedRound():
             return "looked"
+        case SaidInTheWet():
+            return "in the wet"
         case WasMended():
             return f"mended {', '.join(about.mended.parts)}"
         case Tried():

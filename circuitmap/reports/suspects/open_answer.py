@@ -6,7 +6,7 @@ from circuitmap.reports.suspects.asked import asked_lines
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
 from circuitmap.reports.suspects.fault_words import subject_name
 from circuitmap.reports.suspects.leading import LEVEL, row_of
-from circuitmap.reports.suspects.next_test import action_words, time_words
+from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import section, wrapped
 from circuitmap.wiring.platform import Platform
@@ -41,7 +41,7 @@ def _headline(platform: Platform, diagnosis: Diagnosis, level: int) -> str:
     if not diagnosis.tests.choices:
         return f"{how}. Read more: see NOT KNOWN."
     action = diagnosis.tests.choices[0].action
-    return f"{how}. Do NEXT 1, {time_words(action)}: {action_words(platform, action)}"
+    return f"{how}. Do NEXT 1, {time_words(action)}: {step_words(platform, diagnosis, action)}"
 
 
 def _ahead(platform: Platform, diagnosis: Diagnosis, level: list[Subject], behind: list[Subject]) -> str:

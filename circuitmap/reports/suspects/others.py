@@ -57,7 +57,7 @@ def is_out_of_it(diagnosis: Diagnosis, row: Row, rival: FaultClass) -> bool:
 
 
 def _beside_two(platform: Platform, diagnosis: Diagnosis) -> list[str]:
-    named = {its.fault.part for its in the_two(platform, diagnosis) if its.network is None}
+    named = frozenset[str]().union(*(its.names for its in the_two(platform, diagnosis)))
     return [
         f"{part_words(platform, part.part)} ({chance(part.probability)})"
         for part in diagnosis.parts[:MOST]

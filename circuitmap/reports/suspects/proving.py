@@ -1,8 +1,12 @@
 """How what is nearly sure is proven, out, in, out again, with what to take care of; and what is left of that once the
 card has it."""
 
+from dataclasses import replace
+from typing import Literal
+
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.under_load import fuses_first
+from circuitmap.evidence.tries import Try
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
@@ -15,15 +19,31 @@ from circuitmap.reports.words.paragraphs import joined, wrapped
 from circuitmap.wiring.parts import UNFUSED_KINDS, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
-_TESTED_APART = "Its inputs and what it feeds tested apart; feed and ground under load. "
+
+def _tested_apart(diagnosis: Diagnosis, part: str) -> str:
+    """What is tested besides; not the inputs that were all measured at rest."""
+    what = "What it feeds" if part in diagnosis.at_rest.modules else "Its inputs and what it feeds"
+    return f"{what} tested apart; feed and ground under load. "
+
+
+MOST_PUT_IN = 4
+"""From so many things on that have to be in again first they are not named (our own choice)."""
+
+
+def back_in(diagnosis: Diagnosis, part: str = "") -> str:
+    """What has to be in again before anything else is done, because the draw is gone with it out."""
+    out = [name for name in diagnosis.tests.put_in if name != part]
+    return f"Put {joined(out)} in again, and see the draw come back. " if 0 < len(out) < MOST_PUT_IN else ""
 
 
 def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that is to be proven and mended."""
     its = platform.parts.get(part)
-    apart = "" if its is None or isinstance(its, Switch) else _TESTED_APART
+    apart = "" if its is None or isinstance(its, Switch) else _tested_apart(diagnosis, part)
     measured = measured_first(platform, diagnosis, part)
-    first = f"{measured}Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+    first = (
+        f"{measured}{back_in(diagnosis, part)}Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+    )
     if was_shown(platform, diagnosis, part):
         first = f"{part_words(platform, part)}: {_shown(platform, part)}"
     return f"{first} {apart}Then mend it, and log a night."
@@ -33,7 +53,8 @@ def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that leads, where no other step tells more."""
     shown = was_shown(platform, diagnosis, part)
     said = _shown(platform, part) if shown else _proof(platform, diagnosis, part)
-    return f"{'' if shown else 'Go to '}{part_words(platform, part)}: {said}"
+    back = "" if shown else f"{back_in(diagnosis, part)}Go to "
+    return f"{back}{part_words(platform, part)}: {said}"
 
 
 _SHOWN = "out, in and out again, and the draw with it each time: shown, not to be done once more."
@@ -74,10 +95,44 @@ def _taken_out_with(platform: Platform, part: str) -> str:
 def was_shown(platform: Platform, diagnosis: Diagnosis, part: str) -> bool:
     """Whether the draw went with a part that was taken out by itself, came back with it, and went with it again; a
     contact inside a part is out with that part."""
-    names = {(part,), (_taken_out_with(platform, part),)}
-    its = [one.attempt for one in diagnosis.tried if one.attempt.out in names and not one.attempt.turned]
+    its = _tries_of(platform, diagnosis, part)
     first = next((n for n, one in enumerate(its) if one.fell and one.came_back), len(its))
     return any(one.fell for one in its[first + 1 :])
+
+
+def _tries_of(platform: Platform, diagnosis: Diagnosis, part: str) -> list[Try]:
+    """The tries of a part by itself, beside what was out already and had taken its share."""
+    names = ({part}, {_taken_out_with(platform, part)})
+    its = [one.attempt for one in diagnosis.tried if not one.attempt.turned]
+    found = {n: one for n, one in enumerate(its) if set(one.out) in names}
+    if diagnosis.settled is not None:  # then it went from what was left
+        first = diagnosis.settled.tried.attempt
+        beside = {n: one for n, one in enumerate(its) if set(one.out) - set(first.out) in names and n not in found}
+        found |= {n: replace(one, before=first.after) for n, one in beside.items()}
+    return [found[n] for n in sorted(found)]
+
+
+Turn = Literal["", "out", "back", "stayed away"]
+"""How far a proof has come: not begun; it went with the part; and came back with it; or did not."""
+
+
+def _turn(platform: Platform, diagnosis: Diagnosis, part: str) -> Turn:
+    went = [one for one in _tries_of(platform, diagnosis, part) if one.fell]
+    if not went:
+        return ""
+    back = {one.came_back for one in went}
+    if True in back:
+        return "back"
+    return "stayed away" if went[-1].came_back is False else "out"
+
+
+_STILL_TO_DO: dict[Turn, str] = {
+    "out": "the draw went with it out. Put it back and see it come back; out again, it must go.",
+    "back": "the draw went with it out, and came back with it in. Once more out, and it must go again.",
+    "stayed away": "the draw went with it out, and did not come back by putting it in alone. Once more out while it is "
+    "there: it must go again.",
+}
+"""What is left of out, in and out again."""
 
 
 def care_at_proof(platform: Platform, diagnosis: Diagnosis, part: str, width: int) -> list[str]:
@@ -148,7 +203,7 @@ def _leads_by_opening(diagnosis: Diagnosis, part: str) -> bool:
 
 def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """Out, in, out, in words that fit a switch, a part, a wire, or what somebody fitted."""
-    its = platform.parts.get(part)
+    its, turn = platform.parts.get(part), _turn(platform, diagnosis, part)
     if isinstance(its, Switch) and _leads_by_opening(diagnosis, part):
         return (
             f"its plug parted and {contact_words(platform, part)} bridged in the half with the wires, the draw is "
@@ -158,6 +213,9 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     if isinstance(its, Switch) and its.positions:
         off = its.positions[0]
         opens = _contact_words(diagnosis, part, off)
+        if turn:
+            stands = "" if diagnosis.positions.get(part) == off else f" Is it really at {off}?"
+            return f"{_STILL_TO_DO[turn]}{stands} Then {opens}"
         if diagnosis.positions.get(part) == off:
             return f"it stands at {off} by what was seen, so {opens}"
         return (
@@ -175,6 +233,8 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
             "much more, with it back both are as before, out again the same. The draw itself goes on: what takes it "
             "is found and mended besides."
         )
+    if turn:
+        return _STILL_TO_DO[turn]
     if part in platform.parts:
         return "with it out the draw is gone, with it back it comes back, out again it is gone."
     likeliest = next((its.faults[0] for its in diagnosis.parts if its.part == part), None)

@@ -4,6 +4,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.reports.suspects.eyes_only import eyes_only_sentence, with_hands
 from circuitmap.reports.suspects.fault_kind_words import SHUT
+from circuitmap.reports.words.cautions import Told, cautions_at
 from circuitmap.wiring.care import care_of
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
@@ -13,6 +14,12 @@ WIGGLE = "Wiggle its wires along the run with an eye on the clamp: where the cur
 CAMERA = "Nobody sees into a shut room: leave a telephone filming inside, shut and locked."
 WARMTH = "By infrared, or the back of a hand: what draws is warmer than its like."
 TRAILER = "Unplug the trailer first: what goes with it is on the trailer."
+
+
+def wiggle_cautions(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> tuple[Told, ...]:
+    """What to take care of where a wire that may be rubbed through is moved while it is live."""
+    told = test.action.doing == "look" and WIGGLE in quick_tests(platform, diagnosis, test)
+    return cautions_at(platform, "wiggle") if told else ()
 
 
 def quick_tests(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> list[str]:

@@ -66,6 +66,8 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
         "mend_shown": bool(diagnosis.tests.mend) and was_shown(platform, diagnosis, diagnosis.tests.mend),
+        "put_in_first": list(diagnosis.tests.put_in),
+        "waits_without": list(diagnosis.tests.waits),
         "awake_unexplained": list(diagnosis.tests.unexplained),
         "mend_contact": _contact(diagnosis),
         "mend_cautions": _proof_cautions(platform, diagnosis),

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.explaining.reasons import Beaten
-from circuitmap.diagnosis.next_test.choosing import NotWorth
+from circuitmap.diagnosis.next_test.next_tests import NotWorth
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.come_back import come_back_lines
@@ -57,7 +57,7 @@ from circuitmap.reports.suspects.odd_readings import (
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
 from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
-from circuitmap.reports.suspects.proving import care_at_proof, go_to, left_alone_lines, to_mend, was_shown
+from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend, was_shown
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.two_things import two_lines
@@ -285,6 +285,8 @@ def _count(diagnosis: Diagnosis, width: int) -> list[str]:
 
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
+    if tests.waits:
+        return ["NEXT", *wrapped(_wait_words(tests.waits), " ", " ", width)]
     if tests.mend and diagnosis.account is not None:
         if not may_be_tried(diagnosis, tests.mend):
             return ["NEXT", *left_alone_lines(platform, diagnosis, tests.mend, width)]
@@ -311,11 +313,23 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     return _choices(platform, diagnosis, width)
 
 
+def _wait_words(out: Sequence[str]) -> str:
+    """What is left to do while something is out for too short a time: nothing but to wait."""
+    it = joined(list(out)) if len(out) < MOST_PUT_IN else "all that is out"
+    return (
+        f"Leave {it} out and wait: three times as long as from one time that it comes to the next, the total logged or "
+        f"watched. Comes again: not {it}. Stays away: it is, and is proven by putting it back. Until then nothing else "
+        "is opened, unplugged or pulled."
+    )
+
+
 def _choices(platform: Platform, diagnosis: Diagnosis, width: int, label: str = "NEXT") -> list[str]:
     """What to do next, likeliest to tell first."""
     tests = diagnosis.tests
     when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
-    lines = wrapped(f"{label} (keep the total on the clamp{when})", rest=" ", width=width)
+    back = joined(tests.put_in) if len(tests.put_in) < MOST_PUT_IN else "all that is out"
+    first = f"{back} in again first; " if tests.put_in else ""
+    lines = wrapped(f"{label} ({first}keep the total on the clamp{when})", rest=" ", width=width)
     for number, test in enumerate(tests.choices, start=1):
         lines += test_lines(platform, diagnosis, number, test, width)
     if tests.not_worth:

@@ -1,25 +1,41 @@
 """Two things at once as the answer: what each of them is, the surer one first."""
 
+from collections.abc import Container
 from typing import NamedTuple
 
-from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
+from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Subject
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.suspects.fault_kind_words import fault_words
-from circuitmap.reports.suspects.fault_words import network_words, short_part_words, subject_words, where_to_look
+from circuitmap.reports.suspects.fault_words import (
+    network_words,
+    short_part_words,
+    subject_words,
+    where_to_look,
+    with_colour,
+)
 from circuitmap.reports.suspects.held_by import held_by_lines
-from circuitmap.reports.suspects.leading import LIKELY, first_part
+from circuitmap.reports.suspects.leading import LEVEL, LIKELY, first_part
 from circuitmap.reports.suspects.settled_words import settled_fault, settled_words
 from circuitmap.reports.words.chance_words import chance
-from circuitmap.reports.words.paragraphs import joined, section
+from circuitmap.reports.words.paragraphs import joined, section, shortened
+from circuitmap.wiring.parts import Relay
 from circuitmap.wiring.platform import Platform
 
 
 class OneOfTwo(NamedTuple):
-    """One of two things: its likeliest fault, and the network that it is about as long as no part of that leads."""
+    """One of two things: its likeliest fault, and the network that it is about as long as no part of that leads.
+    `level` are the parts that are about the same thing and as likely, its own among them; empty where it leads."""
 
     fault: Fault
     probability: float
     network: Subject | None = None
+    level: tuple[PartChance, ...] = ()
+
+    @property
+    def names(self) -> frozenset[str]:
+        """The parts that are told with it; none where its network is."""
+        told = (self.fault.part, *(part.part for part in self.level))
+        return frozenset(told if self.network is None else ())
 
 
 def the_two(platform: Platform, diagnosis: Diagnosis) -> list[OneOfTwo]:
@@ -36,9 +52,24 @@ def the_two(platform: Platform, diagnosis: Diagnosis) -> list[OneOfTwo]:
         if subject is not None and fault.about not in others and chance_of[fault.part] < LIKELY:
             first = next((its for its in subject.parts if its.part not in parts - {fault.part}), first_part(subject))
             found.append(OneOfTwo(first.faults[0], subject.probability, subject))
+        elif level := _level_with(diagnosis, fault, parts - {fault.part}):
+            probability = min(1.0, sum(part.probability for part in level))
+            found.append(OneOfTwo(fault, probability, level=level))
         else:
             found.append(OneOfTwo(fault, chance_of[fault.part]))
     return found
+
+
+def _level_with(diagnosis: Diagnosis, fault: Fault, others: Container[str]) -> tuple[PartChance, ...]:
+    """The parts about the same thing as a fault that are as likely as its own, that one first; none where it is
+    likelier than not, or alone."""
+    subject = next((its for its in diagnosis.subjects if its.about == fault.about), None)
+    own = next((part for part in subject.parts if part.part == fault.part), None) if subject is not None else None
+    if subject is None or own is None or own.probability >= LIKELY:
+        return ()
+    beside = [part for part in subject.parts if part.part not in others and part is not own]
+    level = [part for part in beside if part.probability >= LEVEL * own.probability]
+    return (own, *level) if level else ()
 
 
 def two_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -56,16 +87,27 @@ def two_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]
     for its in left:
         if its.network is not None:
             lines += held_by_lines(platform, diagnosis, its.network, width)
-    told = [f"{fault_words(platform, its.fault)}." for its in two if its.network is None]
+    told = [f"{fault_words(platform, its.fault)}." for its in two if its.network is None and not its.level]
     return lines + (section("THAT IS", told, width) if told else [])
 
 
 def _name(platform: Platform, its: OneOfTwo) -> str:
-    about = its.network.about if its.network is not None else ""
-    return network_words(platform, about) if about else short_part_words(platform, its.fault.part)
+    if its.network is not None:
+        return network_words(platform, its.network.about)
+    if not its.level:
+        return short_part_words(platform, its.fault.part)
+    about = platform.parts.get(its.fault.about)
+    if isinstance(about, Relay):
+        no_contact = all(part.part != about.name for part in its.level)
+        return f"{'what holds' if no_contact else 'what is at'} {short_part_words(platform, about.name)}"
+    return f"one of {len(its.level)} at {short_part_words(platform, its.fault.about)}"
 
 
 def _where(platform: Platform, its: OneOfTwo) -> str:
     if its.network is not None:
         return subject_words(platform, its.network)
+    if its.level:
+        names = [with_colour(short_part_words(platform, part.part), part.faults[0]) for part in its.level]
+        each = chance(its.level[0].probability)
+        return f"one of these {len(names)}, can't be told apart yet: {shortened(names)} ({each} each)."
     return f"{where_to_look(platform, its.fault)}."

@@ -3,7 +3,7 @@ is coupled."""
 
 from typing import NamedTuple
 
-from circuitmap.jobs.as_it_happens import WORDS, words_of
+from circuitmap.evidence.weather_words import WORDS, words_of
 from circuitmap.reports.words.cautions import StepKind, Told, cautions_at
 from circuitmap.wiring.platform import Platform
 

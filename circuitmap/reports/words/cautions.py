@@ -23,7 +23,7 @@ StepKind = (
     | Literal[
         "series", "prove", "prove-switch", "prove-wire", "prove-unfused", "night-log", "battery-rest", "charging",
         "wire-ohms", "drop-test", "refit", "charge-battery", "live-volts", "switch-on",
-        "blown-fuse", "own-plug", "wetting", "coupling",
+        "blown-fuse", "own-plug", "wetting", "coupling", "wiggle",
     ]
 )  # fmt: skip
 """A step of the next test, or one that a report or a card asks for."""
@@ -143,6 +143,8 @@ CAUTIONS: tuple[Caution, ...] = (
              _PARTS),
     _caution("switch", "Leave it as it was found until the reading is written down.", ("prove-switch",)),
     _caution("freed", "Fuse out before a rubbed wire is moved by hand: it may spark.", ("prove-wire",)),
+    _caution("wiggle", "A rubbed wire moved live may spark: place aired, nothing that burns near it, not at the "
+             "battery (its gas); held by its sound insulation only.", ("wiggle",)),
     _caution("once", "Not out, in, out: one clamp reading, then one disconnection, ground lead off first and on last.",
              ("prove-unfused",)),
     _caution("night", "Alarm, lift and heater set as the driver leaves them; meter leads where nobody can pull them.",
@@ -261,12 +263,18 @@ def caution_lines(told: Sequence[Told], width: int = WIDTH, indent: str = "     
     """The cautions of a step, to stand right below it."""
     if not told:
         return []
-    return wrapped(" ".join(caution.text for caution in told), f"{indent}! ", f"{indent}  ", width)
+    return wrapped(" ".join(_each_once(told)), f"{indent}! ", f"{indent}  ", width)
+
+
+def _each_once(told: Sequence[Told]) -> list[str]:
+    """The words of each, without those that another one says with more to it."""
+    words = list(dict.fromkeys(caution.text for caution in told))
+    return [one for one in words if not any(o != one and o.startswith(one.removesuffix(".")) for o in words)]
 
 
 def caution_sentences(told: Sequence[Told]) -> list[str]:
     """The same as one sentence of a section, with the sign that all cautions have; empty where there are none."""
-    return [f"! {' '.join(caution.text for caution in told)}"] if told else []
+    return [f"! {' '.join(_each_once(told))}"] if told else []
 
 
 def measuring_cautions(platform: Platform) -> tuple[str, ...]:

@@ -20,16 +20,19 @@ function stepBlock(step, answer) {
     const line = one.lines.at(-1)
     if (line) return button(words, () => add(line, { follows: state.follows[one.key] }))
     if (one.key.endsWith('.found')) return button(words, () => go(state.key, 'Read', 'Found'))
+    if (one.place && step.pin) return button(words, () => pinPad(step))
     if (one.place) return button(words, () => openPad(placeFor(one.place, answer), null))
     return make('p', {}, words)
   })
   return make('section', { class: 'step' }, make('h2', {}, `${step.number}  ${step.words}`), make('p', {}, step.time),
     ...step.cautions.map(words => caution(words)),
     out ? button('It is out now', () => add(step.out), { class: 'main' }) : '', make('div', { class: 'outcomes' }, ...outcomes),
+    step.pin ? taps(button('Another value', () => pinPad(step))) : '',
     step.probe ? taps(button('Another value', () => probePad(step.probe.name, step.probe.says, step.cautions)),
       button('What should I read here?', () => askVolts(step.probe.name))) : '',
     step.out ? '' : button("Can't tell", () => add(`remark can't tell: ${step.words}`)))
 }
+const pinPad = ({ pin, words, cautions }) => openPad({ name: pin, short: pin, feeds: words, care: cautions, line: value => `volts ${pin} ${value}` }, null, 'volts')
 const placeFor = (name, answer) => answer.boxes.flatMap(box => box.fuses).find(fuse => fuse.name === name) ||
   { name, short: name, feeds: '', total: answer.totals.length === 1 && answer.totals[0].name === name }
 function outBlock(out) {

@@ -1,0 +1,91 @@
+"""One try of a job in words: what it shows, its figures, and what is still to be done about it."""
+
+from collections.abc import Iterator
+
+from circuitmap.jobs.standing import JobStanding
+from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.try_words import figures_words, out_words
+from circuitmap.reports.words.contact_words import contact_words
+from circuitmap.reports.words.hands_off_words import why_words
+from circuitmap.reports.words.limit_words import ampere_words, is_fine
+from circuitmap.reports.words.paragraphs import joined
+from circuitmap.wiring.parts import Switch
+from circuitmap.wiring.platform import Platform
+
+VERDICT_WORDS = {
+    "proven": "PROVEN",
+    "involved": "INVOLVED, NOT YET GUILTY",
+    "part": "PART OF THE DRAW",
+    "own-share": "ONLY ITS OWN SHARE",
+    "feeds-all": "PROVES NOTHING",
+    "cleared": "CLEARED",
+    "too-early": "TOO EARLY",
+    "woke-it": "WOKE IT, DOESN'T COUNT",
+    "gone-by-itself": "GONE BY ITSELF, NOT REPAIRED",
+    "cannot-tell": "CAN'T TELL",
+}
+
+
+def verdict_words(one: TryVerdict) -> str:
+    """What a try shows. A switch that was turned, and took the draw with it, and is left so, is what was done about it,
+    not what is blamed."""
+    return "TURNED, AND LEFT SO" if one.needs == ("left-so",) and not one.failed else VERDICT_WORDS[one.verdict]
+
+
+def is_closed(standing: JobStanding) -> bool:
+    """Whether what was tried before the vehicle was mended needs nothing more: it draws no longer."""
+    return bool(standing.mended) and standing.stage != "not-repaired"
+
+
+def try_sentence(platform: Platform, one: TryVerdict, clock: Clock, closed: bool = False) -> str:
+    """One try with its figures, and what to do about it unless the job is `closed`."""
+    words = f"{verdict_words(one)}: {out_words(platform, one)}: {figures_words(one)}."
+    said = " ".join([words, *_what_it_shows(one), *(() if closed else _what_is_to_do(platform, one, clock))])
+    return f"{said} {left_alone(one)} should not have been touched: hands off." if one.hands_off else said
+
+
+def _what_it_shows(one: TryVerdict) -> Iterator[str]:
+    fine = is_fine(one.after)
+    if one.wait is not None:
+        return
+    if one.reason == "rose-asleep":
+        yield "It rose: some parts draw more when what they talk to is gone. That refutes nothing."
+    elif one.reason == "too-coarse":
+        yield "The draw is too small for this meter to show that it goes."
+    elif one.reason == "against-zero":
+        yield f"Yet {joined(one.out)} had been read as showing nothing: one of the two is wrong."
+    elif one.reason == "open-anyway":
+        yield "That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
+    elif one.verdict == "part":
+        yield (
+            f"It took {ampere_words(one.took, fine)} of {ampere_words(one.before.amps if one.before else None, fine)}: "
+            f"that much is settled. The rest, {ampere_words(one.left, fine)}, goes on without it."
+        )
+    elif one.verdict == "own-share":
+        yield "That is no more than it takes itself; the rest goes on without it."
+    elif one.verdict == "feeds-all":
+        yield "Nearly everything hangs on that: it says only that the draw lies behind it."
+    elif one.reason == "no-current":
+        yield "One of the two readings gives no current."
+
+
+def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterator[str]:
+    if one.wait is not None:
+        yield f"Wait {clock.until(one.after, one.wait)} and read again."
+    elif one.reason == "too-coarse":
+        yield "Take a finer one."
+    elif one.reason == "against-zero":
+        yield "Put it back in first and see whether the draw comes back; if it does, take it out again."
+    elif one.reason == "open-anyway" and not one.hands_off:
+        switch = next((its for its in one.out if isinstance(platform.parts.get(its), Switch)), one.out[0])
+        pins = contact_words(platform, switch) if isinstance(platform.parts.get(switch), Switch) else "its wires"
+        yield (
+            f"Bridge {pins} in the half of the plug with the wires instead, load off, with a fused jumper only, never "
+            f"across a fuse: if the draw goes then, it is this switch or its plug (tested {switch} bad, else fine)."
+        )
+
+
+def left_alone(one: TryVerdict) -> str:
+    """`CAB.F46 (restraint or pyrotechnic)`: what was out and is hands-off, with the reason."""
+    return joined([why_words(name, its) for name, its in zip(one.hands_off, one.why_hands_off, strict=True)])

@@ -10,7 +10,7 @@ from circuitmap.evidence.tries import Try
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
-from circuitmap.reports.suspects.leading import row_of_answer
+from circuitmap.reports.suspects.leading import is_two, row_of_answer
 from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
@@ -106,6 +106,16 @@ def _tries_of(platform: Platform, diagnosis: Diagnosis, part: str) -> list[Try]:
         beside = {n: one for n, one in enumerate(its) if set(one.out) - set(first.out) in names and n not in found}
         found |= {n: replace(one, before=first.after) for n, one in beside.items()}
     return [found[n] for n in sorted(found)]
+
+
+def _only_joins(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether what is likeliest wrong with a part joins two batteries, and takes no more than a coil: what it passes on
+    the one side flows on the other side, too, so that no draw goes with it."""
+    its = next((one.faults[:1] for one in diagnosis.parts if one.part == part), ())
+    flows = [flow for fault in its for flow in fault.brings]
+    return any(flow.joins_batteries for flow in flows) and all(
+        flow.joins_batteries or flow.holds_a_relay for flow in flows
+    )
 
 
 Turn = Literal["", "out", "back", "stayed away"]
@@ -215,7 +225,13 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
         )
     if turn:
         return _STILL_TO_DO[turn]
+    if part in platform.parts and _only_joins(diagnosis, part):
+        return (
+            "with it out nothing crosses from one battery to the other and each gives its own, read at each; with it "
+            "back it crosses again, out again it stops."
+        )
     if part in platform.parts:
-        return "with it out the draw is gone, with it back it comes back, out again it is gone."
+        draw = "its share of the draw" if is_two(diagnosis) and diagnosis.settled is None else "the draw"
+        return f"with it out {draw} is gone, with it back it comes back, out again it is gone."
     likeliest = next((its.faults[0] for its in diagnosis.parts if its.part == part), None)
     return proof_words(platform, likeliest) if likeliest is not None else TAKEN_OFF

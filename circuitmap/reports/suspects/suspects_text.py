@@ -57,7 +57,7 @@ from circuitmap.reports.suspects.odd_readings import (
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
 from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
 from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend, was_shown
-from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, the_rest
+from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.two_things import two_lines
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
@@ -292,6 +292,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             "NEXT",
             *wrapped(to_mend(platform, diagnosis, tests.mend), " ", " ", width),
             *care_at_proof(platform, diagnosis, tests.mend, width),
+            *_for_the_other(platform, diagnosis, width),
         ]
     if tests.gone and not tests.choices:
         return ["NEXT", *come_back_lines(platform, diagnosis, width)]
@@ -309,6 +310,14 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         once_back = _choices(platform, diagnosis, width, "ONCE IT IS BACK")
         return ["NEXT", *come_back_lines(platform, diagnosis, width), *once_back]
     return _choices(platform, diagnosis, width)
+
+
+def _for_the_other(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Of two things at once one is proven; what is done meanwhile about the other, which is still open."""
+    its = [fault for row in diagnosis.rows[:1] for fault in row.faults[0]]
+    if not (is_two(diagnosis) and settled_fault(diagnosis, its) is None and diagnosis.tests.choices):
+        return []
+    return ["", *_choices(platform, diagnosis, width, "FOR THE OTHER OF THE TWO")]
 
 
 def _wait_words(out: Sequence[str]) -> str:

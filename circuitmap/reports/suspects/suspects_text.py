@@ -70,6 +70,8 @@ from circuitmap.wiring.platform import Platform
 WORTH_SAYING = 0.1
 """Probability of a part from which on it is told that no step goes there because it is hands-off (judgement)."""
 
+OTHER_OF_TWO = "FOR THE OTHER OF THE TWO"
+
 _NOT_WORTH: dict[NotWorth, str] = {
     "more-fuses": "more fuses, those left would tell next to nothing",
     "clamp": "another feeder on the clamp",
@@ -317,7 +319,7 @@ def _for_the_other(platform: Platform, diagnosis: Diagnosis, width: int) -> list
     its = [fault for row in diagnosis.rows[:1] for fault in row.faults[0]]
     if not (is_two(diagnosis) and settled_fault(diagnosis, its) is None and diagnosis.tests.choices):
         return []
-    return ["", *_choices(platform, diagnosis, width, "FOR THE OTHER OF THE TWO")]
+    return ["", *_choices(platform, diagnosis, width, OTHER_OF_TWO)]
 
 
 def _wait_words(out: Sequence[str]) -> str:
@@ -334,7 +336,8 @@ def _choices(platform: Platform, diagnosis: Diagnosis, width: int, label: str = 
     """What to do next, likeliest to tell first."""
     tests = diagnosis.tests
     when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
-    back = joined(tests.put_in) if len(tests.put_in) < MOST_PUT_IN else "all that is out"
+    few = label != OTHER_OF_TWO and len(tests.put_in) < MOST_PUT_IN  # the other's share may stay out till then
+    back = joined(tests.put_in) if few else "all that is out"
     first = f"{back} in again first; " if tests.put_in else ""
     lines = wrapped(f"{label} ({first}keep the total on the clamp{when})", rest=" ", width=width)
     for number, test in enumerate(tests.choices, start=1):

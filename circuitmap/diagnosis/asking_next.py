@@ -98,9 +98,11 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
     )
     looked = evidence.looked or any(one.sign not in ("sound", "burning") for one in evidence.found)
-    by_itself = any(r.log is not None and r.log.comes_and_goes for r in nets.totals)
+    coming = [r.log for r in nets.totals if r.log is not None and r.log.comes_and_goes]
+    up_for = min((log.up_for for log in coming if log.up_for is not None), default=None)
     actions = Actions(
-        ready.handling, faults, looked=looked, done=done, readings=nets.readings, ends_by_itself=by_itself
+        ready.handling, faults, looked=looked, done=done, readings=nets.readings,
+        ends_by_itself=bool(coming), up_for=up_for,
     )  # fmt: skip
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks

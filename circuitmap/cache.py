@@ -8,7 +8,9 @@ import contextlib
 import hashlib
 import os
 import sys
+from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
 from circuitmap.failures import Failure
 from circuitmap.plain_files import read_plain, real_path
@@ -35,9 +37,10 @@ def cache_folder() -> Path | None:
         return None
 
 
-def file_for(folder: Path, kind: str, about: Path) -> Path:
-    """The file in the cache that belongs to a folder of the user's."""
-    name = hashlib.sha256(str(real_path(about)).encode("utf-8", "surrogateescape")).hexdigest()[:24]
+def file_for(folder: Path, kind: str, about: Path, which: str = "") -> Path:
+    """The file in the cache that belongs to a folder of the user's; `which` tells several of a kind apart."""
+    said = f"{real_path(about)}\n{which}" if which else str(real_path(about))
+    name = hashlib.sha256(said.encode("utf-8", "surrogateescape")).hexdigest()[:24]
     return folder / f"{kind}-{name}.json"
 
 
@@ -68,3 +71,54 @@ def keep(file: Path, content: bytes, most: int | None = None) -> None:
             for old in found[most:]:
                 with contextlib.suppress(OSError):
                     old.unlink()
+
+
+def sealed(key: str, body: bytes) -> bytes:
+    """What is kept: its key and a checksum, then the body."""
+    return f"{key} {hashlib.sha256(body).hexdigest()}\n".encode("ascii") + body
+
+
+def unsealed(key: str, content: bytes) -> bytes | None:
+    """The body that was kept under this key; None if it is another's, or damaged."""
+    head, _, body = content.partition(b"\n")
+    return body if head == f"{key} {hashlib.sha256(body).hexdigest()}".encode("ascii") else None
+
+
+def code_stamps(*folders: str) -> Iterator[str]:
+    """The name, size and time of each program file in these folders of the package: what another program worked out
+    is worked out anew. The package itself is the folder without a name."""
+    package = Path(__file__).parent
+    for folder in folders:
+        for entry in sorted(os.scandir(package / folder), key=lambda entry: entry.name):
+            if entry.name.endswith(".py"):
+                its = entry.stat()
+                yield f"{entry.name} {its.st_size} {its.st_mtime_ns}\n"
+
+
+class Drawer(NamedTuple):
+    """Where on this machine, what is worked out of the text of a folder is kept; `key` is made of that text and of the
+    program that reads it."""
+
+    where: Path
+    about: Path
+    key: str
+
+    def kept(self, kind: str, which: str, code: Sequence[str]) -> bytes | None:
+        """What was worked out and kept, by the same code; `which` says what all it depends on besides the text."""
+        found = kept(file_for(self.where, kind, self.about, which))
+        return unsealed(self._key(which, code), found) if found is not None else None
+
+    def keep(self, kind: str, which: str, code: Sequence[str], body: bytes, most: int) -> None:
+        """Keep it for the next time, and of its kind only the latest `most`."""
+        keep(file_for(self.where, kind, self.about, which), sealed(self._key(which, code), body), most)
+
+    def _key(self, which: str, code: Sequence[str]) -> str:
+        said = "\n".join((self.key, which, *code_stamps(*code)))
+        return hashlib.sha256(said.encode("utf-8", "surrogateescape")).hexdigest()
+
+
+class DrawerOf:
+    """The drawer of a value that comes from the text of a folder; none, unless somebody names one."""
+
+    def __init__(self, _value: object) -> None:
+        self.drawer: Drawer | None = None

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from circuitmap import platform_cache
-from circuitmap.cache import cache_folder, file_for, keep
+from circuitmap.cache import cache_folder, file_for, keep, sealed
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
 from circuitmap.flows.questions import open_platform, platform_from
@@ -116,7 +116,7 @@ def test_another_program_does_not_use_it(cache: Path, tmp_path: Path, monkeypatc
     open_platform(folder)
     sources, _ = read_folder(folder)
     assert remembered(folder, sources) is not None
-    monkeypatch.setattr(platform_cache, "_code", lambda: iter(["other"]))
+    monkeypatch.setattr(platform_cache, "code_stamps", lambda *_: iter(["other"]))
     assert remembered(folder, sources) is None
 
 
@@ -142,8 +142,7 @@ def test_what_somebody_else_wrote_there_is_not_used(cache: Path, tmp_path: Path,
     """Even with a correct checksum."""
     folder = long_folder(tmp_path)
     sources, _ = read_folder(folder)
-    head = f"{platform_cache._key(sources)} {platform_cache.hashlib.sha256(body.encode()).hexdigest()}\n"
-    keep(file_for(cache, "platform", folder), (head + body).encode())
+    keep(file_for(cache, "platform", folder), sealed(platform_cache._key(sources), body.encode()))
     found = remembered(folder, sources)
     assert found is None or (body == "[33,0]" and not found.parts)
     assert "L7" in open_platform(folder).parts or body == "[33,0]"

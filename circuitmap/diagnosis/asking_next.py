@@ -9,8 +9,9 @@ from circuitmap.diagnosis.case import Case, by_label
 from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.misfits import zeros_believed
 from circuitmap.diagnosis.next_test.actions import Actions, Done
-from circuitmap.diagnosis.next_test.choosing import NextTests, next_tests
+from circuitmap.diagnosis.next_test.choosing import next_tests
 from circuitmap.diagnosis.next_test.expectations import Expectations
+from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.owed_box import owed_box
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
@@ -22,6 +23,7 @@ from circuitmap.diagnosis.seen.choosing_readings import gone_since
 from circuitmap.diagnosis.seen.finding import finds_seen
 from circuitmap.diagnosis.seen.netting import Found, Netted, account_of, found_behind, impossible_in, more_than_found
 from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.diagnosis.seen.only_just import only_just
 from circuitmap.diagnosis.seen.read_first import read_first
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.trying import normal_up_to
@@ -70,10 +72,11 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         {p: hypot(behind.error, 2.0 * zero) for p, behind in found.items()},  # a feeder is read with the total's meter
         more_than_found(nets, tree, found),
         out, frozenset(one for names in tried if len(names) == 1 for one in names) | seen, can_fall,
-        ended,
+        ended, frozenset(p for p, r in nets.readings.items() if r.amps is None and r.draws),
     )  # fmt: skip
     impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
-    again = sorted({*case.doubted, *impossible})
+    strained = [one.by[0] for one in only_just(nets, nets.read_twice)]
+    again = sorted({*case.doubted, *impossible, *strained})
     predictions = Predictions(
         ready.expectations,
         faults,
@@ -109,7 +112,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
     went = any(one.outcome == "normal" and not one.why_not for one in case.tried)  # that tells where it flows
     owed = owed_box(nets, tree, ready.handling, limit) if not awake and not out and not went else None
-    tests = next_tests(actions, predictions, explanations, faults, lines, again, awake, owed)
+    tests = next_tests(actions, predictions, explanations, faults, lines, again, awake, owed, bool(strained))
     first = read_first(nets, case.something_wrong, limit) if not again else ()
     zeroed = tuple(filter(ready.handling.may_read, first))
     if zeroed:

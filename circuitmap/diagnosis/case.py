@@ -133,7 +133,7 @@ def _sightings(
     sightings += volts_seen(evidence.volts, faults, parked)
     sightings += inputs_tested(evidence.tested, faults)
     sightings += switches_tested(evidence.switches, faults)
-    sightings += looks_seen(evidence.looked, faults)
+    sightings += looks_seen(evidence.looked, faults, parked.platform)
     sightings += wet_seen(evidence.happens_when, faults)
     sightings += finds_seen(evidence.found, faults, parked)
     sightings += courses_seen(evidence.readings, faults, parked)

@@ -5,14 +5,14 @@ from collections.abc import Sequence
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.asking_next import settled_in, tests_for
 from circuitmap.diagnosis.case import Case, by_label, case_of
-from circuitmap.diagnosis.diagnosis import SURE_ENOUGH, Diagnosis, Row
+from circuitmap.diagnosis.diagnosis import NOT_FOLLOWED, SURE_ENOUGH, Diagnosis, Row
 from circuitmap.diagnosis.explaining.classes import FaultClass, classes_of
 from circuitmap.diagnosis.explaining.if_two import IfTwo
 from circuitmap.diagnosis.explaining.reasons import Arguments
 from circuitmap.diagnosis.incomplete import cut_off, what_is_not_known
 from circuitmap.diagnosis.misfits import misfits_of
-from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.next_test.contact_volts import contacts_to_prove
+from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience
@@ -51,13 +51,14 @@ def diagnose(
     classes = classes_of(weighing, faults)
     rows = _rows(classes, case)
     tests = tests_for(case, evidence)
-    subjects = subjects_of(weighing, faults)
+    at_most = NOT_FOLLOWED if tests.owed or tests.strained else SURE_ENOUGH
+    subjects = subjects_of(weighing, faults, at_most)
     leads = [tests.mend, *(subject.parts[0].part for subject in subjects[:1])]
     answer = Diagnosis(
         something_wrong=min(case.something_wrong, SURE_ENOUGH),
         two_faults=min(weighing.two_faults, SURE_ENOUGH),
         rows=rows,
-        parts=parts_of(weighing, faults),
+        parts=parts_of(weighing, faults, at_most),
         subjects=subjects,
         tests=tests,
         account=account_of(nets),

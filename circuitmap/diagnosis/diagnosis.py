@@ -12,8 +12,8 @@ from circuitmap.diagnosis.explaining.explained import Shortfall, shortfalls
 from circuitmap.diagnosis.explaining.if_two import IfTwo, Two
 from circuitmap.diagnosis.explaining.reasons import Argument, Arguments, Beaten, ReasonLine
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.next_test.choosing import NextTests
 from circuitmap.diagnosis.next_test.contact_volts import ContactVolts
+from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.seen.at_rest import AtRest
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits
@@ -32,6 +32,10 @@ SURE_ABOUT = 0.95
 """Probability of a subject from which on it is the answer, whatever else was read (judgement)."""
 SURE_ENOUGH = 0.9999
 """Never certain: no probability is shown above this."""
+NOT_FOLLOWED = 0.89
+"""What is told of the likeliest at most while most of what flows was not followed beyond a feeder, and a box behind it
+was not read: no size of a current bears it out, and two things at once would look the same; and while what was read
+goes together only by what a fuse's resistance may be off (judgement)."""
 
 
 @dataclass(frozen=True)

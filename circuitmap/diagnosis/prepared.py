@@ -10,12 +10,11 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.car.ways import Way
-from circuitmap.diagnosis.faults.candidates import faults_of
 from circuitmap.diagnosis.faults.candidates_currents import ways_to_added
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
+from circuitmap.diagnosis.faults.found_faults import found_faults
 from circuitmap.diagnosis.faults.input_wires import parts_a_wire
-from circuitmap.diagnosis.faults.joint import joint_faults
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.handling import Handling
@@ -108,8 +107,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         )  # fmt: skip
         run_by = {one.load: one.switch for one in running}
         parked.let_run((f for one in running for f in one.flows), (f for one in running for f in one.perhaps), run_by)
-        faults = faults_of(parked, added)
-        joint, together = joint_faults(parked, faults)
+        faults, joint, together, *_ = found_faults(parked, added, key)
         ways = ways_to_added(parked, added)
         tree = PlaceTree(parked, ways)
         know = Expectations(parked, tree, faults)

@@ -16,17 +16,22 @@ LIKELY = 0.5
 likeliest subject (judgement)."""
 
 
-def parts_of(weighing: Weighing, faults: Sequence[Fault]) -> tuple[PartChance, ...]:
-    """Every part with its probability over all explanations it occurs in, likeliest first."""
+def parts_of(weighing: Weighing, faults: Sequence[Fault], at_most: float = SURE_ENOUGH) -> tuple[PartChance, ...]:
+    """Every part with its probability over all explanations it occurs in, told as `at_most` so much, likeliest
+    first."""
     numbers: dict[str, list[int]] = {}
     for number, fault in enumerate(faults):
         numbers.setdefault(fault.part, []).append(number)
     each = weighing.any_of_each(list(numbers.values())).tolist()
-    return _in_order(faults, numbers, each, weighing.given_something.round(12))
+    return _in_order(faults, numbers, each, weighing.given_something.round(12), at_most)
 
 
 def _in_order(
-    faults: Sequence[Fault], numbers: Mapping[str, list[int]], each: Sequence[float], held: NDArray[np.float64]
+    faults: Sequence[Fault],
+    numbers: Mapping[str, list[int]],
+    each: Sequence[float],
+    held: NDArray[np.float64],
+    at_most: float,
 ) -> tuple[PartChance, ...]:
     """Parts by their chances, likeliest first; `held` is that of each fault."""
     chances = dict(zip(numbers, each, strict=True))
@@ -34,15 +39,16 @@ def _in_order(
     return tuple(
         PartChance(
             part,
-            min(chances[part], SURE_ENOUGH),
+            min(chances[part], at_most),
             tuple(faults[n] for n in sorted(numbers[part], key=lambda n: -held[n])),
         )
         for part in order
     )
 
 
-def subjects_of(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, ...]:
-    """What the case may be about, likeliest first: everything that keeps one network awake is told together."""
+def subjects_of(weighing: Weighing, faults: Sequence[Fault], at_most: float = SURE_ENOUGH) -> tuple[Subject, ...]:
+    """What the case may be about, likeliest first, each told as `at_most` so likely: everything that keeps one network
+    awake is told together."""
     numbers: dict[str, list[int]] = {}
     for number, fault in enumerate(faults):
         numbers.setdefault(fault.about, []).append(number)
@@ -58,7 +64,7 @@ def subjects_of(weighing: Weighing, faults: Sequence[Fault]) -> tuple[Subject, .
     # All at once: each look at the weights costs more than what it adds up.
     each = iter(weighing.any_of_each([its for own in parts for its in own.values()]).tolist())
     return tuple(
-        Subject(about, min(chances[about], SURE_ENOUGH), _in_order(faults, own, [next(each) for _ in own], held))
+        Subject(about, min(chances[about], at_most), _in_order(faults, own, [next(each) for _ in own], held, at_most))
         for about, own in zip(order, parts, strict=True)
     )
 

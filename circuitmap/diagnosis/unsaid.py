@@ -11,7 +11,7 @@ import numpy as np
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject, World
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.next_test.choosing import NextTests
+from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.weighing.weights import Weighing
 from circuitmap.evidence.evidence import Evidence

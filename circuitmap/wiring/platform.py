@@ -5,6 +5,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Literal
 
+from circuitmap.derived import Derives
 from circuitmap.problems import Problem, in_order
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
@@ -189,7 +190,7 @@ class EquipmentOption:
 
 
 @dataclass(frozen=True, kw_only=True)
-class Platform:
+class Platform(Derives):
     """What was transcribed. Immutable; `problems` are all those found on the way from text to here.
 
     `supply_volts` nominal; `body_return`: grounds are joined through the body to every battery minus; `sleep` is how

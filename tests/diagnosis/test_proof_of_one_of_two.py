@@ -1,38 +1,17 @@
-"""Of two things at once the surer is proven by its own share, what joins two batteries by what crosses, and the other
-one is not left without a step. Source: what a contact passes on the one side flows on the other, so no draw goes."""
+"""Of two things at once one is proven, and the other one is not left without a step. Source: worked out by hand; whoever
+proves the first would else hear of the second only once the first is mended."""
 
-from pathlib import Path
-
-import pytest
-
-from circuitmap.circuit.links import Circuit, circuit_of
-from circuitmap.flows.questions import open_platform
-from circuitmap.reports.suspects.proving import to_mend
+from circuitmap.diagnosis.diagnose import diagnose
+from circuitmap.flows.job import job_from
 from circuitmap.reports.suspects.suspects_text import suspects_text
-from tests.diagnosis.test_wires_that_are_left import told
-
-BOAT = Path(__file__).parents[1] / "papers" / "boat" / "text"
-LOCKED = 'at: "09:00", state: locked, stands: {S1: "off", S2: "off", S3: "open"}, absent: [O1, O2, V2], fitted: [V1]'
-METER = 'at: "09:30", meter: low current clamp, resolution: 10mA, zeroed: yes'
-BOTH = (
-    'at: "09:40", read: {B1: 0.30A, B2: 0.36A, F4: 0.62A, F2: 0.32A, F5: 0A, F16: 0A, F15: 0A, F3: 0.32A, F6: 0A}, '
-    "steady: yes"
-)
-STUCK = 'at: "09:56", relays: {K1: stuck}'
+from tests.diagnosis.cards import SAMPLES, circuit
 
 
-@pytest.fixture(scope="module")
-def boat() -> Circuit:
-    return circuit_of(open_platform(BOAT))
-
-
-@pytest.mark.slow
-def test_what_joins_two_batteries_is_proven_by_what_crosses_and_the_consumer_is_still_looked_for(boat: Circuit) -> None:
-    found = told(boat, LOCKED, METER, BOTH, STUCK)[0]
-    assert found.tests.mend == "K1"
-    said = to_mend(boat.platform, found, "K1")
-    assert "nothing crosses from one battery to the other" in said and "the draw is gone" not in said
-    text = " ".join(suspects_text(boat.platform, found).split())
-    assert text.index("Prove K1") < text.index("FOR THE OTHER OF THE TWO")
-    other = text[text.index("FOR THE OTHER OF THE TWO") :]
-    assert "G1" in other or "F4" in other
+def test_the_other_of_the_two_keeps_its_steps() -> None:
+    its = circuit("van")
+    card = (SAMPLES / "van" / "jobs" / "0388.yaml").read_text("utf-8")
+    evidence = job_from(its.platform, card[: card.index('  - {at: "13:10", cause')], "job.yaml").evidence
+    found = diagnose(its, evidence, evidence.options)
+    text = " ".join(suspects_text(its.platform, found).split())
+    assert text.index("NEXT Prove TOWMOD") < text.index("FOR THE OTHER OF THE TWO (all that is out in again first")
+    assert "Unplug DOORD" in text[text.index("FOR THE OTHER OF THE TWO") :]

@@ -93,3 +93,39 @@ def test_what_a_sheet_calls_hot_at_all_times_is_not_dead() -> None:
     circuits = [circuit_of(platform_from(text)) for text in (CHART, CHART + "stated B.F8 always\n")]
     live = [Parked(circuit, {}).live(Terminal("B.F8", FIRST)) for circuit in circuits]
     assert live == [Answer.NO, Answer.MAY_BE]
+
+
+def test_while_it_may_be_either_both_are_told_and_its_coil_is_measured_first() -> None:
+    """No current of its coil was found, and no sheet says how much that is, or where it comes from: likelier stuck, and
+    held is told beside it."""
+    zeroed = ("at: 08:00, state: locked, meter: clamp, resolution: 10mA, zeroed: yes",)
+    read = f"at: 09:00, total: 0.27A, read: {{MAIN: 0.27A, {', '.join((*QUIET, *BAR))}}}, steady: yes"
+    its = platform_from(CHART)
+    answer, _ = told(circuit_of(its), *zeroed, read)
+    said = " ".join(suspects_text(its, answer).split())
+    assert "B.K5.87 is stuck closed. Or B.K5, run relay is held in; what drives its coil is on no sheet" in said
+    assert answer.tests.mend == "B.K5" and "Before it is touched, volts across its coil" in said
+    assert "pierce nothing" in said.split("NEXT")[1]
+    measured, _ = told(circuit_of(its), *zeroed, read, "at: 09:10, relays: {B.K5: held}")
+    said = " ".join(suspects_text(its, measured).split())
+    assert "THAT IS B.K5, run relay is held in" in said and "Before it is touched" not in said
+    stuck, _ = told(circuit_of(its), *zeroed, read, "at: 09:10, relays: {B.K5: stuck}")
+    assert " Or B.K5" not in " ".join(suspects_text(its, stuck).split())
+
+
+def test_before_its_bar_is_read_nothing_is_stated_outright() -> None:
+    """Two small fuses fit what the relay wakes, but where most of it flows nobody has read: two things would look the
+    same. With the bar read it is as sure as it is."""
+    wakes = CHART.replace('B.F3 10A mini "hour meter"', 'B.F3 10A mini "hour meter, permanent"')
+    wakes = wakes.replace('module HOURS "hour meter" asleep 1mA', 'module HOURS "hour meter" asleep 1mA awake 180mA')
+    wakes += "B.F9 feeds HOURS\n"
+    its = platform_from(wakes)
+    zeroed = "at: 08:00, state: locked, meter: clamp, resolution: 10mA, zeroed: yes"
+    carrier = "at: 09:00, read: {BAT: 0.55A, MAIN: 0.55A, B.F1: 0.00A, B.F2: 0.00A, B.F3: 0.09A}, steady: yes"
+    before, _ = told(circuit_of(its), zeroed, carrier)
+    assert before.tests.owed and before.tests.choices[0].action.doing == "read-box"
+    assert before.subjects[0].about == "B.K5" and before.subjects[0].probability < 0.9
+    assert "THAT IS" not in suspects_text(its, before)
+    bar = "at: 09:10, read: {B.F8: 0.15A, B.F9: 0.21A, B.F10: 0.10A}"
+    after, _ = told(circuit_of(its), zeroed, carrier, bar)
+    assert not after.tests.owed and after.subjects[0].about == "B.K5" and after.subjects[0].probability > 0.9

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.netting import accounts_of
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
+from circuitmap.reports.suspects.proving import to_mend
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
 
@@ -182,3 +183,59 @@ def test_one_battery_that_gives_into_the_other_says_nothing_of_the_kind(skiff: C
     found = asked(skiff, "SB=0.40A", "HB=-0.39A", on=OFF)
     assert found.subjects[0].about == "TIE"
     assert "both give" not in " ".join(suspects_text(skiff.platform, found).split())
+
+
+# ---- what takes, and what only joins ----
+
+LEAK = SKIFF.replace("ALT.D+ -> TIE.86\n", "ALT.D+ -> TIE.86\nBA -> FG -> ALT.B+\n").replace(
+    "FB 80A,", "FB 80A, FG 80A,"
+)
+LEAK = LEAK.replace("alternator ALT", "alternator ALT supply B+")
+"""The alternator leaks 0.62 A at the starter side; over the stuck relay 0.32 A of it come from the house battery."""
+HALVES = ("SB=0.305A", "HB=0.320A", "FG=0.62A", "FC=0.005A")
+
+
+@pytest.fixture(scope="module")
+def leaking() -> Circuit:
+    return circuit_from(LEAK)
+
+
+def clamped(its: Circuit, *words: str) -> Diagnosis:
+    typed = TypedEvidence(readings=words, meter="low-current-clamp", positions=OFF)
+    return diagnose(its, evidence_typed(its.platform, typed), {})
+
+
+@pytest.mark.parametrize(("cable", "house"), [("FA", 0.32), ("FB", 0.32), ("FA", 0.36)])
+def test_over_the_one_cable_that_was_read_it_comes_in(leaking: Circuit, cable: str, house: float) -> None:
+    """Only the cable between the two was read, on either side of the relay: what the starter side takes beyond its
+    battery is just what flows there."""
+    found = clamped(leaking, *HALVES, f"HB={house}A", f"{cable}=0.32A")
+    (its,) = found.netted.both_ends
+    assert (its.place, its.amps) == ("SB", pytest.approx(0.32))
+    accounts = accounts_of(found.netted)
+    assert accounts["SB"].left == pytest.approx(0.0, abs=0.02)
+    assert accounts["HB"].left == pytest.approx(house - 0.32, abs=0.01)
+    assert found.netted.contradictions == ()
+
+
+def test_a_cable_that_shows_another_current_is_no_way_in(leaking: Circuit) -> None:
+    for odd in ("FA=0.55A", "FA=0.12A"):
+        assert clamped(leaking, *HALVES, odd).netted.both_ends == ()
+    assert clamped(leaking, "SB=0.305A", "HB=0.05A", "FG=0.62A", "FC=0.005A", "FA=0.32A").netted.both_ends == ()
+
+
+def test_what_only_joins_them_is_no_end_of_the_hunt(leaking: Circuit) -> None:
+    """The relay is sure, and takes nothing: what takes it is looked for, and nobody is told that the draw goes."""
+    found = clamped(leaking, *HALVES, "FA=0.32A", "FB=0.32A")
+    assert probability_of(found, "TIE") > 0.9 and found.two_faults > 0.9
+    assert found.tests.mend != "TIE"
+    at = {part for test in found.tests.choices for part in (test.action.about, *test.action.parts)}
+    assert at & {"ALT", "FG"}
+    text = " ".join(suspects_text(leaking.platform, found).split())
+    assert "Prove TIE" not in text and "STOP" not in text
+
+
+def test_the_proof_of_what_only_joins_them_says_what_goes_on(skiff: Circuit) -> None:
+    found = asked(skiff, "SB=0.40A", "HB=-0.39A", on=OFF)
+    said = to_mend(skiff.platform, found, "TIE")
+    assert "it only joins the batteries" in said and "with it out the draw is gone" not in said

@@ -52,12 +52,38 @@ def a_lamp_switch() -> Circuit:
     )
 
 
-@pytest.mark.parametrize(("volts", "least", "most"), [("0V", 0.0, 0.2), ("12.3V", 3.0, 100.0)])
-def test_a_pin_that_needs_plus_is_told_by_its_volts_whatever_feeds_its_switch(
-    volts: str, least: float, most: float
-) -> None:
-    before = chances(told(a_lamp_switch(), *READ[:1], "at: 09:00, read: {BAT: 0.422A}")[0])
-    read = f"at: 09:00, read: {{BAT: 0.422A}}, volts: {{GATE.13: {volts}}}"
-    since = told(a_lamp_switch(), *READ[:1], read)[0]
-    assert least < chances(since)["WORK"] / before["WORK"] < most
-    assert "volts tell nothing" not in {one.kind for one in since.incomplete}
+def wire_at_13(found: Diagnosis) -> float:
+    return sum(its for part, its in chances(found).items() if part.startswith("wake wire of GATE.13"))
+
+
+def at_13(volts: str, its: Circuit) -> Diagnosis:
+    return told(its, *READ[:1], f"at: 09:00, read: {{BAT: 0.422A}}, volts: {{GATE.13: {volts}}}")[0]
+
+
+def test_plus_that_its_switch_cannot_bring_speaks_for_its_wire() -> None:
+    """The switch hangs behind the key, which is out: closed it brings nothing. Plus there is rubbed on."""
+    its = a_lamp_switch()
+    before = told(its, *READ[:1], "at: 09:00, read: {BAT: 0.422A}")[0]
+    plus, none = at_13("12.3V", its), at_13("0V", its)
+    assert chances(plus)["WORK"] < 1.2 * chances(before)["WORK"]
+    assert wire_at_13(plus) > 5.0 * wire_at_13(before) and wire_at_13(plus) > chances(plus)["WORK"]
+    assert wire_at_13(none) < 0.2 * wire_at_13(before)
+    assert "volts tell nothing" not in {one.kind for one in plus.incomplete}
+
+
+@pytest.mark.parametrize(("volts", "least", "most"), [("0V", 0.0, 0.3), ("12.3V", 3.0, 100.0)])
+def test_what_its_switch_can_bring_speaks_for_the_switch(volts: str, least: float, most: float) -> None:
+    """The same switch on a fuse that is live, and on a feed that is on no sheet."""
+    text = WAKE_LINE.replace("wake 12 by plus", "wake 12 by plus wake 13 by plus")
+    text += "switch WORK positions off, on closes 1 to 2 in on\nWORK.2 -> GATE.13 in WH 0.5\n"
+    for feed in ("CAB.F4 -> WORK.1 in BK 1\n", '? "work lamps" -> WORK.1 in BK 1\n'):
+        its = circuit_from(text + feed)
+        before = chances(told(its, *READ[:1], "at: 09:00, read: {BAT: 0.422A}")[0])
+        assert least < chances(at_13(volts, its))["WORK"] / before["WORK"] < most, feed
+
+
+def test_a_wake_wire_that_is_rubbed_ends_with_the_terminal_of_its_pin() -> None:
+    """All that it wakes hangs on the module at that pin; so lifted out it tells the wire from the module."""
+    found = at_13("12.3V", a_lamp_switch())
+    wires = [f for f in found.faults if f.part.startswith("wake wire of GATE.13")]
+    assert wires and all(any("GATE.13" in supply for supply in fault.lives_by) for fault in wires)

@@ -1,6 +1,6 @@
 """The vehicle parked, asleep and sound, and what any change to it brings; evaluated once and kept."""
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Hashable, Iterable, Mapping
 from dataclasses import replace
 from functools import cached_property
 from types import MappingProxyType
@@ -50,8 +50,9 @@ class Parked:
     volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is,
     `tested_fine` switches that were tested by themselves. It has `stood` so for minutes, None: for the usual time.
 
-    `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point in each
-    fault's state, by the identity of the state, which lives as long as this car's faults do.
+    `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point, and the
+    modules that are awake and may drive it, in each fault's state, by the identity of the state, which lives as long as
+    this car's faults do.
 
     `left_out` are parts and networks for which it was too much work to find out what their faults would draw.
     """
@@ -89,8 +90,12 @@ class Parked:
         self.at_work: dict[FlowKey, Flow] = {}
         self.run_by: dict[str, str] = {}
         self._woken: dict[str, WokenParked] = {}
-        self.plus_at: dict[tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[float]]] = {}
+        self.plus_at: dict[
+            tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[tuple[float, frozenset[str]]]]
+        ] = {}
         self._stuck: dict[str, frozenset[str]] = {}
+        self._brought_in: dict[tuple[Hashable, ...], tuple[Flow, ...]] = {}
+        self._ends: dict[tuple[Hashable, ...], bool] = {}
         self.effort = Effort(MOST_WORK)
         self.left_out: dict[str, None] = {}
 
@@ -148,6 +153,16 @@ class Parked:
         return self._nets_at(load.name for load in self.platform.loads if load.kind == "module")
 
     @cached_property
+    def giving_nets(self) -> frozenset[int]:
+        """The nets at a pin of a module of which it is not known that it only takes or listens there."""
+        circuit, net_of = self.circuit, self.powered.nets.net_of
+        takes = ("supply", "ground", "sense", "wake")
+        modules = [load for load in self.platform.loads if load.kind == "module"]
+        takers = {load.name: {pin for pin, role in load.roles.items() if role in takes} for load in modules}
+        ends = ((name, end) for name in takers for end in circuit.terminals_of.get(name, ()))
+        return frozenset(net_of[circuit.number[end]] for name, end in ends if end.pin not in takers[name])
+
+    @cached_property
     def fused_nets(self) -> frozenset[int]:
         """The nets that a fuse feeds, be it only with the key."""
         return self._nets_at(fuse.name for fuse in self.platform.fuses)
@@ -188,6 +203,14 @@ class Parked:
         )
         return found
 
+    def brought_in(self, state: VehicleState) -> tuple[Flow, ...]:
+        """What a state draws beyond the parked vehicle; a state that was asked about before is not evaluated again:
+        several faults bring the car into the same one."""
+        key = _told_apart_by(state)
+        if key not in self._brought_in:
+            self._brought_in[key] = self.brought_by(self.evaluated(state))
+        return self._brought_in[key]
+
     def has_work_for(self, times: int) -> bool:
         """Whether there is work left to do everything done so far this many times more."""
         return (times + 1) * (MOST_WORK - self.effort.left) <= MOST_WORK
@@ -219,8 +242,7 @@ class Parked:
     def owners_with_stuck(self, contact: str) -> frozenset[str]:
         """The parts that draw with one contact or output stuck closed by itself."""
         if contact not in self._stuck:
-            powered = self.evaluated(replace(self.state, stuck=frozenset({contact})))
-            self.know_stuck(contact, self.brought_by(powered))
+            self.know_stuck(contact, self.brought_in(replace(self.state, stuck=frozenset({contact}))))
         return self._stuck[contact]
 
     def asleep_without(self, out: frozenset[str]) -> tuple[Powered, dict[FlowKey, Flow]]:
@@ -237,6 +259,14 @@ class Parked:
         powered = self.evaluated(_with_out(state, self.without_joint(out)))
         ways = CurrentWays(powered, self.ways, self.with_joint(out))
         return self.converters.apart(brought_in(powered, parked, ways, asleep).values())
+
+    def ends(self, state: VehicleState, out: str) -> bool:
+        """Whether nothing is left of what a state brings, with a part, plug or pin out. Taken out of the sound vehicle
+        it only takes away; so what is left is more than all that sleeps."""
+        key = (out, *_told_apart_by(state))
+        if key not in self._ends:
+            self._ends[key] = not self.brought_without(state, frozenset({out}), self.powered, self.asleep)
+        return self._ends[key]
 
     def _apart(self, flows: dict[FlowKey, Flow]) -> dict[FlowKey, Flow]:
         return {flow.key: flow for flow in self.converters.apart(flows.values())}
@@ -292,6 +322,12 @@ class Parked:
         self.effort.spend(sum(_cost_of(way) for _, _, way in found))
         return found
 
+    def way_to_its_cable(self, part: str) -> Way | None:
+        """The way to what has a cable of its own, an alternator or starter, whether it may take anything there or not;
+        None where nothing feeds it."""
+        pins = self.circuit.loads[part].supplies if part in self.circuit.loads else ()
+        return next((way for pin in pins if (way := self.ways.to(pin)) is not None), None)
+
     @cached_property
     def _load_number(self) -> dict[str, int]:
         return {name: n for n, name in enumerate(self.plan.loads)}
@@ -313,6 +349,15 @@ class Parked:
 def _cost_of(way: Way) -> int:
     through, places = len(way.through), len(way.places)
     return through + through**2 // _PARTS_APART + _A_PLACE_COSTS * places + places**2 // _PLACES_APART
+
+
+def _told_apart_by(state: VehicleState) -> tuple[Hashable, ...]:
+    """All that tells a state from others, to be found by."""
+    return (
+        state.awake, state.stuck, frozenset(state.switches.items()), state.bridged, state.driven, state.unplugged,
+        state.pulled, state.released, state.feeding, state.key, state.minutes, state.stood,
+        frozenset(state.fitting.items()),
+    )  # fmt: skip
 
 
 def _with_out(state: VehicleState, out: frozenset[str]) -> VehicleState:

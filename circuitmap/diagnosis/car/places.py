@@ -83,10 +83,10 @@ class PlaceTree(Derives):
                 return ()
             return tuple(p for p in beyond[0] if all(p in way for way in beyond))
         if part is not None and part.kind in UNFUSED_KINDS:
-            pins = self.parked.pins_of(place)
+            fed = self.parked.way_to_its_cable(place)
             return (
-                self.way_places(past_unfused(self.parked.platform, place, pins[0][2]))
-                if pins
+                self.way_places(past_unfused(self.parked.platform, place, fed))
+                if fed is not None
                 else self.way_places(posts_from(self.parked.circuit, Terminal("", "")))
             )
         owner, _, pin = place.rpartition(".")

@@ -13,6 +13,7 @@ from circuitmap.diagnosis.faults.fault import Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
     AT_WORK,
     DEAD,
+    DRIVES_ITS_LINE,
     FAULT_KINDS,
     HANGS,
     ONE_NETWORK,
@@ -26,6 +27,7 @@ from circuitmap.diagnosis.faults.not_working import not_working
 from circuitmap.diagnosis.faults.one_network import with_one_network
 from circuitmap.diagnosis.faults.relays_by_feed import BY_FEED
 from circuitmap.diagnosis.faults.touching_plus import touching_plus
+from circuitmap.diagnosis.faults.wake_lines import driving_its_line
 
 SOURCES: tuple[FaultSource, ...] = (
     *CURRENTS, *SWITCHING, *CONTROL_WIRES, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
@@ -67,6 +69,13 @@ def _in_its_forms(fault: Fault, parked: Parked) -> Iterator[tuple[Fault, float]]
     for one in hung:
         yield one, share / len(hung)
     left = 1.0 - share if hung else 1.0
+    driving = driving_its_line(parked, fault)
+    if driving is not None:
+        one, slept = driving
+        # Which of its networks a gateway's wake pin wakes no sheet says: of one that is awake already, perhaps no more.
+        its_share = DRIVES_ITS_LINE * (1.0 if slept else ONE_NETWORK)
+        yield one, left * its_share
+        left *= 1.0 - its_share
     yield from ((one, left * share) for one, share in _in_other_forms(fault, parked))
 
 

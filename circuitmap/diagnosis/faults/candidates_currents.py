@@ -138,12 +138,11 @@ def unfused(parked: Parked) -> Iterator[Candidate]:
         there = holds(part.condition, parked.fitting)
         if there == Answer.NO or part.name in parked.absent:
             continue
-        pins = parked.circuit.loads[part.name].supplies if part.name in parked.circuit.loads else ()
-        ways = [way for pin in pins if (way := parked.ways.to(pin)) is not None]
-        way = ways[0] if ways else Way(posts_from(parked.circuit, Terminal("", "")), frozenset())
+        fed = parked.way_to_its_cable(part.name)
+        way = fed if fed is not None else Way(posts_from(parked.circuit, Terminal("", "")), frozenset())
         before = past_unfused(parked.platform, part.name, way)
         way = way._replace(places=(part.name, *before), through=way.through | {part.name})
-        weight = 1.0 if ways else UNFUSED_BEHIND_A_CONTACT
+        weight = 1.0 if fed is not None else UNFUSED_BEHIND_A_CONTACT
         weight *= STARTER_LEAKS if part.kind == "starter" else 1.0
         yield Candidate(_own("unfused", part.name, part.name, way, UNFUSED, there), weight)
     for kind in UNFUSED_KINDS:

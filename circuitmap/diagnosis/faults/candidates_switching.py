@@ -93,9 +93,7 @@ def switches_left_on(parked: Parked) -> Iterator[Candidate]:
             if sum(position in parked.plan.switch_contacts[link].closed_in for link in links) < 2:
                 continue
             state = replace(parked.state, switches={**parked.state.switches, name: position})
-            brings = tuple(
-                hanging_on(flow, name) for flow in parked.brought_by(parked.evaluated(state)) if flow.owner not in alone
-            )
+            brings = tuple(hanging_on(flow, name) for flow in parked.brought_in(state) if flow.owner not in alone)
             if brings:
                 contact = next(
                     parked.circuit.links[i].contact
@@ -187,7 +185,7 @@ def chafed_ground_sides(parked: Parked) -> Iterator[Candidate]:
             if powered.supply[supply] == Answer.NO or powered.ground[ground] == Answer.YES:
                 continue
             state = replace(parked.state, bridged=frozenset({(ground, BODY)}))
-            brings = parked.brought_by(parked.evaluated(state))
+            brings = parked.brought_in(state)
             if brings:
                 fault = Fault(
                     kind="chafed", part=f"ground-side wire of {name}", about=name, odds=0.0, brings=brings,

@@ -12,6 +12,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     BESIDE_A_CONTACT,
     CHAFED_LINE,
     CHAFED_WAKE_WIRE,
+    FED_DEAD,
     FEEDS_KNOWN_DEAD,
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
@@ -83,7 +84,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
-            factor = usual * _holds_it(parked, module, its)
+            factor = usual * _holds_it(parked, module, its) * (FED_DEAD if its.wakes and its.dead else 1.0)
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -92,7 +93,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
                 continue
             known = names = kept_awake[:1] if its.wakes else kept_awake
             names = [name for name in names if parked.with_awake(name).brings]
-            turned_on = parked.brought_by(parked.evaluated(in_use(parked, its))) if names else ()
+            turned_on = parked.brought_in(in_use(parked, its)) if names else ()
             shares = [
                 (fault, share / len(known))
                 for name in names
@@ -312,7 +313,7 @@ def _rubbed_on_plus(parked: Parked, module: Load, pin: Terminal, state: VehicleS
     if not brings:
         return None
     awake = frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES)
-    own = frozenset({str(pin)}) if all(flow.owner == module.name for flow in brings) else frozenset()
+    own = ending(parked, state, (str(pin),))
     return Fault(
         kind="chafed", part=f"wake wire of {pin}", about=module.name, odds=0.0, brings=brings, module=module.name,
         others=(module.name, str(pin)), state=state, wakes=awake,

@@ -79,12 +79,20 @@ def coils(parked: Parked) -> Iterator[Candidate]:
 
 def _brought(parked: Parked, after: Powered, coil: Coil, held: _Held) -> tuple[Flow, ...]:
     flows = parked.brought_by(after)
-    if held.unknown and flows and not any(flow.owner == coil.relay and flow.holds_a_relay for flow in flows):
-        flows += (_coil_from_anywhere(parked, coil),)
+    if held.unknown and flows:
+        own = [flow for flow in flows if flow.owner == coil.relay and flow.holds_a_relay]
+        flows = tuple(_perhaps_nothing(flow) if flow in own else flow for flow in flows)
+        flows += () if own else (_coil_from_anywhere(parked, coil),)
     switched = and_what_they_switch(parked, flows)
     alone = len(held.relays) < 2  # else each flows through its own relay, by its way
     brings = tuple(hanging_on(flow, coil.relay) if alone else flow for flow in switched)
     return (*brings, *at_open_ends(parked, after, coil.relay), *joining_batteries(parked, after))
+
+
+def _perhaps_nothing(coil: Flow) -> Flow:
+    """The current of a coil that nobody typed, and of which nobody knows where it comes from: perhaps it is too little
+    to be seen there."""
+    return coil._replace(nothing=NOTHING_WHEN_FED) if coil.assumed and not coil.way.known else coil
 
 
 def _coil_from_anywhere(parked: Parked, coil: Coil) -> Flow:

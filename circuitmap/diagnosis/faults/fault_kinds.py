@@ -116,6 +116,14 @@ burnt contact behind a coil that is held (judgement)."""
 HANGS, TURNS_ON = 0.05, 0.01
 """Chance that a module that keeps its network awake hangs as a whole: outputs of it do not turn off either; and that
 it turns outputs on for an input that is wrong, which no sheet says (judgement)."""
+FED_DEAD = 0.3
+"""How much of its odds an input keeps whose switch is fed by what is dead while parked: besides the switch its feed
+would have to be wrong (judgement)."""
+DRIVES_ITS_LINE = 0.8
+"""Chance that a module which takes a wrong input for true wakes others for it by its own wake line: that is what such a
+line is for, but it may be for another input (judgement)."""
+DRIVES_IT_BY_ITSELF, DRIVES_IT_ANYWAY = 0.3, 0.05
+"""The same of a module that never sleeps by a fault of its own, and of one that others keep awake (judgement)."""
 ONE_NETWORK = 0.5
 """Chance that a gateway which one of its wake pins wakes wakes only one of its networks with it: what lets messages
 through need not wake, and hardly a sheet says (judgement)."""

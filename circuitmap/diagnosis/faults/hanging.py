@@ -35,7 +35,7 @@ def hanging(parked: Parked, fault: Fault) -> Iterator[Fault]:
         if not parked.may_try(fault.module):
             return
         state = replace(fault.state, stuck=fault.state.stuck.union(stuck))
-        brings = parked.brought_by(parked.evaluated(state))
+        brings = parked.brought_in(state)
         if any(flow.holds_a_relay and flow.key not in known for flow in brings):
             yield replace(fault, brings=brings, state=state, hangs=stuck)
 

@@ -71,11 +71,9 @@ def beside(parked: Parked, its: Input) -> frozenset[str]:
 
 
 def ending(parked: Parked, state: VehicleState, names: Iterable[str]) -> frozenset[str]:
-    """Those of some plugs, cavities and pins without which nothing is left of what a state brings. Taken out of the
-    sound vehicle they only take away; so what is left is more than all that sleeps."""
-    outs = ((name, frozenset({name})) for name in names if parked.circuit.hands_off.may_touch(name))
-    sound = parked.powered, parked.asleep
-    return frozenset(name for name, out in outs if not parked.brought_without(state, out, *sound))
+    """Those of some plugs, cavities and pins without which nothing is left of what a state brings."""
+    may_touch = parked.circuit.hands_off.may_touch
+    return frozenset(name for name in names if may_touch(name) and parked.ends(state, name))
 
 
 def wires_of(parked: Parked, wrong: Fault, switch: Switch, pin: Terminal, in_use: Powered) -> tuple[Fault, ...]:
@@ -102,7 +100,7 @@ def _rubbed(parked: Parked, wrong: Fault, piece: "_PieceOfWire") -> Fault:
     state = replace(parked.state, awake=wrong.state.awake, bridged=frozenset({(at, BODY)}))
     fault = _piece_at_fault(parked, wrong, piece, state)
     if wrong.of or not wrong.state.awake:
-        return replace(fault, brings=parked.brought_by(parked.evaluated(state)))
+        return replace(fault, brings=parked.brought_in(state))
     return fault
 
 

@@ -15,7 +15,8 @@ Opening = Literal["", "likely", "said"]
 
 class Input(NamedTuple):
     """A switch that is wired to a module's sensing or wake pin `pin`, by one of its contacts; `link` is its number.
-    `by_opening`: taken out, the switch tells the pin what it tells it in use."""
+    `by_opening`: taken out, the switch tells the pin what it tells it in use. `dead`: what feeds it is surely dead
+    while parked, so that closed it brings nothing."""
 
     switch: Switch
     contact: str
@@ -23,6 +24,7 @@ class Input(NamedTuple):
     wakes: bool
     pin: Terminal
     by_opening: Opening = ""
+    dead: bool = False
 
 
 def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
@@ -49,8 +51,25 @@ def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
         its = pieces[piece]
         if _signals(parked, link, piece, its.brings):
             opening = _by_opening(parked, module, link, piece, its)
-            found.setdefault(part.name, Input(part, circuit.links[link].contact, link, its.wakes, its.pin, opening))
+            dead = _is_fed_dead(parked, link, piece)
+            its_input = Input(part, circuit.links[link].contact, link, its.wakes, its.pin, opening, dead)
+            found.setdefault(part.name, its_input)
     return tuple(found[name] for name in sorted(found))
+
+
+def _is_fed_dead(parked: Parked, link: int, piece: int) -> bool:
+    """Whether a contact leads from a piece of copper to what another contact would feed, like that of the key, and is
+    surely dead while parked. Not where it goes on to what is on no sheet, or to a module that may feed it."""
+    circuit, net_of, reach = parked.circuit, parked.powered.nets.net_of, parked.powered.settled.reach
+    others = {net_of[end] for end in circuit.ends[link]} - {piece}
+    sides = (reach.supply, reach.perhaps_supply, reach.ground, reach.perhaps_ground)
+    if len(others) != 1 or any(side[net] for side in sides for net in others):
+        return False
+    if not parked.open_nets.isdisjoint(others) or not parked.giving_nets.isdisjoint(others):
+        return False
+    contacts = (circuit.ends[n] for n in (*parked.plan.switch_contacts, *parked.plan.relay_contacts) if n != link)
+    nets = (tuple(net_of[end] for end in ends) for ends in contacts)
+    return any((a in others and reach.supply[b]) or (b in others and reach.supply[a]) for a, b in nets)
 
 
 def every_input(parked: Parked) -> Iterator[Input]:

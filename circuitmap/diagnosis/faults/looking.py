@@ -2,10 +2,11 @@
 
 from collections.abc import Container, Iterable
 
-from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.car.picture import SIGNAL_LAMP, Flow
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.evidence.checks_at_parts import RelayState
+from circuitmap.wiring.platform import Platform
 
 # Judgement.
 SEEN_IF_NAMED = 0.6
@@ -25,10 +26,18 @@ def hangs_there(fault: Fault, fuse: str) -> bool:
     return fault.has("its-place") and fuse in (fault.about, fault.place)
 
 
-def seen_by_looking(fault: Fault) -> float:
-    """The chance that a look finds it: what is named on the card is easier to find."""
+def seen_by_looking(fault: Fault, platform: Platform) -> float:
+    """The chance that a look finds it, or the lamp that burns by it: what is named on the card is easier to find, and a
+    lamp is seen burning whatever lets it burn."""
     named = fault.kind == "added" and fault.about == fault.part
-    return SEEN_IF_NAMED if named else FAULT_KINDS[fault.kind].seen_by_looking
+    its = SEEN_IF_NAMED if named else FAULT_KINDS[fault.kind].seen_by_looking
+    return max(its, FAULT_KINDS["lamp"].seen_by_looking) if lights(fault, platform) else its
+
+
+def lights(fault: Fault, platform: Platform) -> bool:
+    """Whether some lamp burns by a fault."""
+    burning = (flow.owner for flow in fault.brings if flow.key.taken == "running" and flow.mean > SIGNAL_LAMP)
+    return any(its is not None and its.kind == "lamp" for its in map(platform.parts.get, burning))
 
 
 def pulled_in(brings: Iterable[Flow]) -> frozenset[str]:

@@ -25,7 +25,7 @@ def with_one_network(parked: Parked, fault: Fault) -> Iterator[Fault]:
         if not sleeping or not parked.may_try(fault.module):
             continue
         its_state = replace(state, unplugged=state.unplugged | sleeping)
-        brings = parked.converters.apart(parked.brought_by(parked.evaluated(its_state)))
+        brings = parked.converters.apart(parked.brought_in(its_state))
         if brings and {flow.key for flow in brings} != {flow.key for flow in fault.brings}:
             yield replace(
                 fault, brings=brings, state=its_state, wakes=fault.wakes - slept, asleep=tuple(sorted(slept)),

@@ -13,7 +13,7 @@ from circuitmap.diagnosis.car.ways import Way
 from circuitmap.diagnosis.faults.candidates_switching import nets_fed_by_relays, with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault
 from circuitmap.diagnosis.faults.fault_kinds import BESIDE_A_CONTACT, CHAFED_WAKE_WIRE
-from circuitmap.diagnosis.faults.input_wires import parts_a_wire
+from circuitmap.diagnosis.faults.input_wires import ending, parts_a_wire
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import SECOND, Fuse, Terminal
 
@@ -56,7 +56,7 @@ def touching_plus(parked: Parked) -> Iterator[Candidate]:
             brings = parked.brought_by(powered)
             if not brings:
                 continue
-            own = frozenset({str(pin)}) if module and all(flow.owner == module for flow in brings) else frozenset()
+            own = ending(parked, state, (str(pin),)) if module else frozenset()
             part = f"{wire}, {' to '.join(touch.ends)}" if len(touch.ends) > 1 else wire
             fault = Fault(
                 kind="chafed", part=f"{part}, against the wire of {touch.fuse}" if touch.fuse else part,

@@ -54,7 +54,7 @@ def _leak(parked: Parked, wrong: Fault, its: Input, cavity: str, has_it: Mapping
         lives_by=tuple(supply | lives_by for supply in supplies) or (lives_by,), leak=(cavity, f"{plug}.{near.pin}"),
     )  # fmt: skip
     if wrong.of or not wrong.state.awake:
-        return replace(fault, brings=parked.brought_by(parked.evaluated(state)))
+        return replace(fault, brings=parked.brought_in(state))
     return fault
 
 

@@ -1,8 +1,6 @@
 """The test to do next: what it is expected to tell about the part to mend, for each minute it takes."""
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from types import MappingProxyType
-from typing import Literal, NamedTuple
+from collections.abc import Collection, Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +21,7 @@ from circuitmap.diagnosis.next_test.leading_part import (
     settles,
     with_one_more,
 )
+from circuitmap.diagnosis.next_test.next_tests import NextTests, NotWorth
 from circuitmap.diagnosis.next_test.owed_box import OwedBox
 from circuitmap.diagnosis.next_test.planned import (
     DECIDES_CHANCE,
@@ -53,34 +52,9 @@ SURELY_TWO = 0.9
 MEND_AT = 0.95
 """From this probability of one part on, it is proven (out, in, out) rather than looked for any further."""
 
-NotWorth = Literal["more-fuses", "clamp", "network-line"]
 _MAY_NOT_BE_WORTH: tuple[tuple[str, NotWorth], ...] = (
     ("read-fuse", "more-fuses"), ("clamp", "clamp"), ("network-line", "network-line"),
 )  # fmt: skip
-
-
-class NextTests(NamedTuple):
-    """The choices, best first. `normal_up_to` is the current in A that a try must come down to, `was` what it comes
-    down from, with what is out already; `mend` is the part to prove and mend when looking further is no use;
-    `not_worth` are kinds of test that would tell next to nothing; `gone`: the draw went with something out and has to
-    come back first; `not_compared` is how many steps were too many to be compared; `place` is the battery at which a
-    try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
-    awake that most of what is left does not wake: until that is explained, nobody stops looking. `put_in` is what is
-    out, with which the draw is gone: whatever comes next is done with it in again. `waits` is what is out, with which
-    what comes and goes has not had its time to come: nothing else is done until then."""
-
-    choices: tuple[PlannedTest, ...]
-    normal_up_to: float
-    not_worth: tuple[NotWorth, ...] = ()
-    mend: str = ""
-    was: float = 0.0
-    gone: bool = False
-    not_compared: int = 0
-    place: str = ""
-    normal_at: Mapping[str, float] = MappingProxyType({})
-    unexplained: tuple[str, ...] = ()
-    put_in: tuple[str, ...] = ()
-    waits: tuple[str, ...] = ()
 
 
 def next_tests(
@@ -92,13 +66,15 @@ def next_tests(
     again: Sequence[str] = (),
     awake: Collection[str] = (),
     owed: OwedBox | None = None,
+    strained: bool = False,
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
-    are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to."""
-    return _Choosing(actions, predictions, listed, faults, lines, again, owed).found(
-        _unexplained(awake, listed, faults)
-    )
+    are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to;
+    `strained`: readings go together only by what a fuse's resistance may be off."""
+    its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
+    tests = its.found(_unexplained(awake, listed, faults))
+    return tests._replace(mend="", strained=True) if strained else tests
 
 
 class _Choosing:
@@ -118,7 +94,7 @@ class _Choosing:
         self.actions, self.predictions, self.listed, self.faults, self.again = (
             actions, predictions, listed, faults, again,
         )  # fmt: skip
-        settled = actions.done.settled
+        settled = actions.done.settled | _only_joining(listed, faults)
         self.parts = listed.parts_of(faults, settled)
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))
         both = np.array([len(its) > 1 for its in self.parts])
@@ -153,6 +129,7 @@ class _Choosing:
             self.predictions.setting.was,
             not_compared=self.not_compared,
             unexplained=unexplained,
+            owed=self.owed is not None and self.owed.first,
         )
 
     def _told_from_its_wire(self, part: str) -> str:
@@ -329,6 +306,20 @@ class _Choosing:
             return choices
         others = [test for test in choices if test.action != owed[0][0]]
         return [self._planned(owed[0]), *others[: CHOICES - 1]]
+
+
+def _only_joining(listed: Listed, faults: Sequence[Fault]) -> frozenset[int]:
+    """The faults by which batteries are joined, and nothing is taken, where nearly all of the probability has one of
+    them beside another fault: what there is to look for is what takes the current."""
+    joins = [bool(f.brings) and all(flow.joins_batteries for flow in f.brings) for f in faults]
+    if not any(joins):
+        return frozenset()
+    its = np.array([*joins, False])  # no second fault: -1, the last
+    one_of_them = its[listed.first] != its[listed.second]
+    beside = one_of_them & (listed.second >= 0)
+    if listed.weights[beside].sum() < MEND_AT * listed.weights.sum():
+        return frozenset()
+    return frozenset(n for n, joining in enumerate(joins) if joining)
 
 
 def _unexplained(awake: Iterable[str], listed: Listed, faults: Sequence[Fault]) -> tuple[str, ...]:

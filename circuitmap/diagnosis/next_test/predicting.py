@@ -19,8 +19,8 @@ from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.sights import Sights
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
-from circuitmap.diagnosis.seen.pin_volts import PULLED, PinSays, brought_to, pin_says
 from circuitmap.diagnosis.seen.pin_volts import SEEN as PIN_SEEN
+from circuitmap.diagnosis.seen.pin_volts import PinSays, brought_to, pin_says
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
@@ -56,7 +56,8 @@ class Setting(NamedTuple):
     then the current without it; `known` are parts that were out by themselves, or were
     found on the car, so that nobody has to look for them.
     `can_fall`: more is drawn than is normal and than the meter may be off, so that it shows if that goes.
-    `ended` are faults, by number, that have ended with what is out now: no input of theirs is there to be looked at."""
+    `ended` are faults, by number, that have ended with what is out now: no input of theirs is there to be looked at. At
+    the places `no_figure` it is only known that they draw: nothing is taken off what feeds them."""
 
     place: str
     was: float
@@ -72,6 +73,7 @@ class Setting(NamedTuple):
     known: frozenset[str] = frozenset()
     can_fall: bool = True
     ended: frozenset[int] = frozenset()
+    no_figure: frozenset[str] = frozenset()
 
 
 class Reread(NamedTuple):
@@ -104,7 +106,7 @@ class Predictions:
         """`joint` are pairs of faults that together bring more than each apart."""
         self.readings = readings
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
-        self.sights = Sights(faults, listed, setting.known, setting.ended)
+        self.sights = Sights(faults, listed, setting.known, setting.ended, expectations.parked.platform)
         self.numbers = self.sights.numbers
         self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
         # For currents, a pair that does more together counts as one fault: such pairs stand after all others, and last
@@ -169,7 +171,7 @@ class Predictions:
                     says = self.says_at(action.parts[0])
                     if says is not None:
                         its = brought_to(self.know.parked, [self.faults[n] for n in self.numbers], says)
-                        heard = self.sights.two_ways({self.numbers[n]: PIN_SEEN for n in its}, PULLED)
+                        heard = self.sights.two_ways({self.numbers[n]: PIN_SEEN for n in its}, says.pulled)
                         found.append((action, ("in use", "at rest"), heard))
                 case "a contact closed":
                     its = [n for n in self.numbers if self.faults[n].by_opening and self.faults[n].part == action.about]
@@ -246,9 +248,10 @@ class Predictions:
             return []
         brought = np.zeros((len(places), 2, len(self._effect)))
         sound = np.empty((len(places), 2))
+        read = self.setting.measured - self.setting.no_figure
         for n, name in enumerate(places):
             for know, start in self._sources:
-                numbers, moments, sound[n] = know.new_at(name, self.setting.measured)
+                numbers, moments, sound[n] = know.new_at(name, read)
                 places_of = self._place_of[start + numbers]
                 brought[n][:, places_of[places_of >= 0]] = moments[:, places_of >= 0]
         # Explanations with the same effects expect the same.
@@ -265,9 +268,8 @@ class Predictions:
         log_median, sigma = log_shape(mean, variance)
         sigma = np.maximum(sigma, 0.1)
         with np.errstate(invalid="ignore", divide="ignore"):
-            quiet, most, fits = (
-                cdf(np.nan_to_num((np.log(end)[place] - log_median) / sigma, nan=40.0)) for end in ends
-            )
+            far = (np.nan_to_num((np.log(end)[place] - log_median) / sigma, nan=40.0) for end in ends)
+            quiet, most, fits = (cdf(its) for its in far)
         # What flows here also passed the measured place above and showed no more there, unless that was misread.
         fits = np.where(fits > SURELY_MISREAD, fits, 1.0)
         quiet, most = np.minimum(quiet / fits, 1.0), np.maximum(1.0 - most / fits, 0.0)

@@ -22,12 +22,14 @@ there (judgement)."""
 
 class BothEnds(NamedTuple):
     """A place that is fed from both ends: `reading` is what was read on the other side, and `amps` how much of it comes
-    across, in A; `through` is a place that it passes on this side, where one was read."""
+    across, in A; `through` is a place that it passes on this side, where one was read. Where only that was read of the
+    way between the two, `reading` is what it showed, and `giver` the battery at the other end."""
 
     place: str
     reading: Reading
     amps: float
     through: str = ""
+    giver: str = ""
 
 
 def fed_from_both_ends(
@@ -43,7 +45,37 @@ def fed_from_both_ends(
             its = _across(amounts, charging, children, giving, taking)
             if its is not None:
                 found.setdefault(its.place, its)
+    for one, other in joins:
+        for giving, taking in ((one, other), (other, one)):
+            its = _over_the_cable(amounts, children, giving, taking)
+            if its is not None:
+                found.setdefault(its.place, its)
     return tuple(found.values())
+
+
+def _over_the_cable(
+    amounts: Mapping[str, Reading], children: Mapping[str, Iterable[str]], giving: Sequence[str], taking: Sequence[str]
+) -> BothEnds | None:
+    """What comes across where of all the way between the batteries only the cable on this side was read: a clamp says
+    how much, and not from where. It comes in if just that much more hangs on this side than its battery gives, and the
+    other battery, where it was read, gives enough."""
+    on_its_way = [name for name in taking if name in amounts]
+    if len(on_its_way) < 2 or any(name in amounts for name in giving[:-1]) or giving[-1] in taking:
+        return None
+    through, place = on_its_way[:2]
+    cable = amounts[through]
+    hang = [amounts[name] for name in children.get(place, ()) if name != through]
+    if not cable.shows_current or through not in children.get(place, ()) or not hang:
+        return None
+    crosses = cable.amps or 0.0
+    more = sum(branch.amps or 0.0 for branch in hang) - (amounts[place].amps or 0.0)
+    off = _off(amounts[place], cable, *hang)
+    gives = amounts.get(giving[-1])
+    if more <= off or abs(more - crosses) > off:
+        return None
+    if gives is not None and (gives.amps or 0.0) < crosses - _off(gives, cable):
+        return None
+    return BothEnds(place, cable, crosses, through, giving[-1])
 
 
 def _across(
@@ -63,7 +95,7 @@ def _across(
     if crosses <= off:
         return None
     # What was read of it on this side, before anything hangs on it, shows the same; a last digit alone shows nothing.
-    through = next(iter(on_its_way), "")
+    through = next((name for name in on_its_way if name != taking[-1]), "")
     if (
         not through
         or not amounts[through].shows_current
@@ -82,7 +114,8 @@ def _across(
         bool(through) and _gives_no_more(amounts, giving, crosses) and not _gives_no_more(amounts, taking, crosses)
     )
     known = short or backwards or handed_on
-    return BothEnds(place, amounts[source], crosses, through) if known and more <= crosses + off else None
+    giver = source if through and source == giving[-1] else ""
+    return BothEnds(place, amounts[source], crosses, through, giver) if known and more <= crosses + off else None
 
 
 def _gives_no_more(amounts: Mapping[str, Reading], side: Sequence[str], crosses: float) -> bool:

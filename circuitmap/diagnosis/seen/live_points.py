@@ -4,10 +4,13 @@ from collections.abc import Iterable, Sequence
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.fault_kinds import DRIVES_IT_ANYWAY, DRIVES_IT_BY_ITSELF, DRIVES_ITS_LINE
+from circuitmap.diagnosis.faults.wake_lines import wake_lines
 from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.nets import YES
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Load, Terminal
 
@@ -37,12 +40,16 @@ def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked
     found = []
     for out, its in by_out.items():
         stray = {one.pin: _by_a_resistor(parked, one.pin) for one in its}
+        driven_by = {one.pin: _drivers(parked, one.pin) for one in its}
         sound = parked.looked_at(parked.state, out)
         known = parked.plus_at.setdefault((out, tuple(one.pin for one in its)), {})
         for fault in faults:
             if fault.state is not None and id(fault.state) not in known:
                 powered = parked.looked_at(fault.state, out)
-                known[id(fault.state)] = [_plus(powered, one.pin, stray[one.pin]) for one in its]
+                known[id(fault.state)] = [
+                    (_plus(powered, one.pin, stray[one.pin]), _awake(parked, powered, driven_by[one.pin]))
+                    for one in its
+                ]
         for n, one in enumerate(its):
             healthy = _plus(sound, one.pin, stray[one.pin])
             asking = _asking(faults, one.pin.part) if not out and stray[one.pin] == PULLED_UP else []
@@ -51,12 +58,31 @@ def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked
             chances = {
                 number: chance
                 for number, fault in enumerate(faults)
-                if fault.state is not None and (chance := known[id(fault.state)][n]) != healthy
+                if fault.state is not None and (chance := _with_drivers(fault, *known[id(fault.state)][n])) != healthy
             }
             if asking:
                 chances = {n: its for n, its in chances.items() if its != PERHAPS} | dict.fromkeys(asking, ASKED)
             found.append(_sighting(one, one.volts >= NEAR_PLUS * supply, healthy, chances))
     return found
+
+
+def _drivers(parked: Parked, pin: Terminal) -> frozenset[str]:
+    """The modules with an output that may wake others by the wire at a point, whenever its module wants."""
+    return frozenset(its for its, _, _ in wake_lines(parked, parked.powered.nets.net_of[parked.circuit.number[pin]]))
+
+
+def _awake(parked: Parked, powered: Powered, modules: frozenset[str]) -> frozenset[str]:
+    awake, number = powered.settled.standing.awake, parked.plan.sleeper_number
+    return frozenset(name for name in modules if name in number and awake[number[name]] == YES)
+
+
+def _with_drivers(fault: Fault, chance: float, drivers: frozenset[str]) -> float:
+    """The chance of plus at a point that nothing is known to feed, but an output of a module that is awake may."""
+    if not drivers or chance >= PERHAPS:
+        return chance
+    if fault.module not in drivers:
+        return max(chance, DRIVES_IT_ANYWAY)
+    return max(chance, DRIVES_ITS_LINE if fault.kind == "wrong-input" else DRIVES_IT_BY_ITSELF)
 
 
 def _asking(faults: Sequence[Fault], module: str) -> list[int]:

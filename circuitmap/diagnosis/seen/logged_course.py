@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.at_work import switches_itself
+from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.seen.observed import LoggedCourse
@@ -99,7 +100,7 @@ def _is_own_switch(fault: Fault, parked: Parked) -> bool:
 
 
 def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ...], own_switch: bool) -> float:
-    its = _of(BY_ITS_OWN_SWITCH if own_switch else _COURSES[fault.kind], course)
+    its = _of(BY_ITS_OWN_SWITCH if own_switch else _COURSES[_shows_as(fault)], course)
     if whose:
         same = fault.module in whose or fault.part in whose or not fault.wakes.isdisjoint(whose)
         its *= SAME_STEP if same else OTHER_STEP
@@ -108,6 +109,12 @@ def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ..
         there = any(log.rose_first in flow.way.places for flow in fault.brings)
         its *= ROSE_THERE if there else ROSE_ELSEWHERE
     return round(its, 6)
+
+
+def _shows_as(fault: Fault) -> Kind:
+    """A wire that wakes a module by rubbing wakes it each time that it touches, as an input would; one that only lets
+    current through does so all night."""
+    return "wrong-input" if is_wake_wire(fault) else fault.kind
 
 
 def _of(chances: _Chances, course: Course) -> float:

@@ -309,9 +309,11 @@ def account_of(result: Netted) -> Account | None:
 
 def accounts_of(result: Netted) -> dict[str, Account]:
     """The balance of each battery that was read; one that is being charged leaves nothing to be found. Where another
-    battery helps, more may be missing than a battery gives itself: that was found on the other's side."""
+    battery helps, more may be missing than a battery gives itself: that was found on the other's side; what was read
+    there to come from a battery, by the cable alone, is found of it."""
     clashes = {clash.place: clash for clash in result.contradictions}
     helped = {its.place for its in result.both_ends}
+    given = {its.giver: its.amps for its in result.both_ends}
     found = {}
     for reading in sorted(result.totals, key=lambda reading: reading.place):
         segment = result.measured.get(reading.place) or clashes.get(reading.place)
@@ -319,5 +321,6 @@ def accounts_of(result: Netted) -> dict[str, Account]:
         left, error = (segment.amps or 0.0, segment.error) if segment is not None else (0.0, 0.0)
         if reading.place in helped:
             left = min(left, total)
+        left -= given.get(reading.place, 0.0)
         found[reading.place] = Account(total, total - left, left, error)
     return found

@@ -44,6 +44,7 @@ from circuitmap.evidence.codes import Code
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.platform import Platform
 
 JOINS = 0.97
 """Chance that a current into one battery, given by another, comes through what joins the two (judgement)."""
@@ -188,11 +189,11 @@ def replies_seen(
     return found
 
 
-def looks_seen(looked: bool, faults: Sequence[Fault]) -> list[StateSighting[LookedRound]]:
+def looks_seen(looked: bool, faults: Sequence[Fault], platform: Platform) -> list[StateSighting[LookedRound]]:
     """A look all round that found nothing: what would have been easy to see is less likely."""
     if not looked:
         return []
-    missed = {number: round(1.0 - seen_by_looking(fault), 3) for number, fault in enumerate(faults)}
+    missed = {number: round(1.0 - seen_by_looking(fault, platform), 3) for number, fault in enumerate(faults)}
     chances = sorted(set(missed.values()), reverse=True)
     rank = {chance: n for n, chance in enumerate(chances)}
     touched = {number: rank[chance] for number, chance in missed.items()}

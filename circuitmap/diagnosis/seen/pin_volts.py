@@ -26,6 +26,8 @@ SEEN = 0.95
 PULLED = 0.10
 """Chance that a pin shows a signal that its wire does not bring: the module's own input is shorted, or the probe was at
 the pin beside (judgement)."""
+PULLED_TO_PLUS = 0.02
+"""The same of plus at a pin that waits for plus: no module holds such a pin up (judgement)."""
 LEAKS, LEAKS_ELSE = 0.60, 0.10
 """Chance that a pin shows some volts, neither ground nor plus, where water lets through what its switch would bring;
 and otherwise (judgement)."""
@@ -58,7 +60,7 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
                 found.append(StateSighting(one, LEAKS_ELSE, (LEAKS,), leaks))
                 continue
             shown = at == says.in_use if says.in_use != "between" else at != "ground"
-            sound, wrong = (PULLED, SEEN) if shown else (1.0 - PULLED, 1.0 - SEEN)
+            sound, wrong = (says.pulled, SEEN) if shown else (1.0 - says.pulled, 1.0 - SEEN)
             found.append(StateSighting(one, sound, (wrong,), dict.fromkeys(brought_to(parked, faults, says), 0)))
         if not its_inputs:
             elsewhere.append(one)
@@ -67,11 +69,17 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
 
 class PinSays(NamedTuple):
     """What a module's pin shows while a switch that it watches is in use, where it shows something else at rest, and
-    all the switches at that pin."""
+    all the switches at that pin; but for those that are fed by what is dead, and bring nothing."""
 
     pin: Terminal
     in_use: At
     switches: frozenset[str]
+    dead: frozenset[str] = frozenset()
+
+    @property
+    def pulled(self) -> float:
+        """The chance that the pin shows the signal without its wire."""
+        return PULLED_TO_PLUS if self.in_use == "plus" else PULLED
 
 
 def pin_says(parked: Parked, pin: Terminal) -> PinSays | None:
@@ -81,7 +89,8 @@ def pin_says(parked: Parked, pin: Terminal) -> PinSays | None:
     in_use_it_shows = _in_use_it_shows(parked, its_inputs[0]) if its_inputs else None
     if in_use_it_shows is None:
         return None
-    return PinSays(pin, in_use_it_shows, frozenset(its.switch.name for its in its_inputs))
+    dead = frozenset(its.switch.name for its in its_inputs if its.dead)
+    return PinSays(pin, in_use_it_shows, frozenset(its.switch.name for its in its_inputs) - dead, dead)
 
 
 def brought_to(parked: Parked, faults: Sequence[Fault], says: PinSays) -> list[int]:
@@ -89,7 +98,7 @@ def brought_to(parked: Parked, faults: Sequence[Fault], says: PinSays) -> list[i
     return [
         n
         for n, fault in enumerate(faults)
-        if _comes_in_at(parked, fault, says.pin, says.switches)
+        if (fault.part not in says.dead and _comes_in_at(parked, fault, says.pin, says.switches))
         or (says.in_use == "plus" and is_wake_wire(fault) and str(says.pin) in fault.others)
     ]
 

@@ -5,6 +5,7 @@ from collections.abc import Container, Iterator, Mapping
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.seen.missing_behind import MissingBehind
 from circuitmap.diagnosis.seen.netting import Account, accounts_of, impossible_in, runs_backwards
+from circuitmap.diagnosis.seen.only_just import only_just
 from circuitmap.diagnosis.seen.shared_zero import SharedZero, shared_zero
 from circuitmap.evidence.readings import Reading
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
@@ -90,6 +91,7 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
     sure = bool(diagnosis.subjects) and diagnosis.subjects[0].probability >= SURE
     missing = (its for its in diagnosis.missing if its.place not in gone)
     sentences += (_missing_words(diagnosis, its) for its in missing if its.misses or not sure)
+    sentences += _only_just_words(diagnosis, fine)
     sentences += _beside_the_plus(diagnosis, fine)
     for reading in diagnosis.netted.charging:
         sentences.append(f"{reading.place} is being charged with {ampere(abs(reading.amps or 0.0), fine)}.")
@@ -99,6 +101,17 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
             "comes across, counted once."
         )
     return sentences + contradiction_sentences(diagnosis)
+
+
+def _only_just_words(diagnosis: Diagnosis, fine: bool) -> Iterator[str]:
+    """What goes together only by what the resistance of a fuse may be off, and is read again."""
+    for one in only_just(diagnosis.netted, diagnosis.netted.read_twice):
+        yield (
+            f"{one.place} carries {ampere(one.amps, fine)}, and {ampere(one.found, fine)} was read right behind it: "
+            f"that only just goes together, by what the resistance of {one.by[0]} may be off. The probe at another "
+            f"fuse, or a row counted from the wrong end, looks the same: read {one.by[0]} again, counted from both "
+            "ends."
+        )
 
 
 def _went_with_parts(diagnosis: Diagnosis, accounts: Mapping[str, Account]) -> dict[str, str]:

@@ -50,7 +50,20 @@ def figures_sentences(diagnosis: Diagnosis) -> Iterator[str]:
                 "its contact" if fits.takers[0].taken == "coil" and not fits.takers[0].behind else "the same contact"
             )
             words += f"; with {joined(_names(fits.not_with))}, on {where}, it would be {ampere(whole)}"
+        guessed = _coils_guessed(diagnosis, fits)
+        if guessed:
+            words += f"; the answer has it for {joined(guessed)}, and what that takes is on no sheet"
         yield f"{words}."
+
+
+def _coils_guessed(diagnosis: Diagnosis, fits: FigureFits) -> list[str]:
+    """The coils by which the answer explains a place where another's printed figure is met, and of which nothing is
+    printed."""
+    row = row_of_answer(diagnosis)
+    flows = [flow for fault in (row.faults[0] if row is not None else ()) for flow in fault.brings]
+    its = [flow for flow in flows if fits.place in flow.way.places and flow.holds_a_relay and flow.assumed]
+    others = {taker.part for taker in fits.takers}
+    return [f"the coil of {owner}" for owner in dict.fromkeys(flow.owner for flow in its) if owner not in others]
 
 
 def plugged_in(diagnosis: Diagnosis, fault: Fault) -> str:

@@ -10,6 +10,7 @@ from circuitmap.evidence.tries import Try
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
+from circuitmap.reports.suspects.held_or_stuck import is_measured_first, measured_first
 from circuitmap.reports.suspects.leading import is_two, row_of_answer
 from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.contact_words import contact_words
@@ -39,7 +40,10 @@ def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that is to be proven and mended."""
     its = platform.parts.get(part)
     apart = "" if its is None or isinstance(its, Switch) else _tested_apart(diagnosis, part)
-    first = f"{back_in(diagnosis, part)}Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+    measured = measured_first(platform, diagnosis, part)
+    first = (
+        f"{measured}{back_in(diagnosis, part)}Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+    )
     if was_shown(platform, diagnosis, part):
         first = f"{part_words(platform, part)}: {_shown(platform, part)}"
     return f"{first} {apart}Then mend it, and log a night."
@@ -108,16 +112,6 @@ def _tries_of(platform: Platform, diagnosis: Diagnosis, part: str) -> list[Try]:
     return [found[n] for n in sorted(found)]
 
 
-def _only_joins(diagnosis: Diagnosis, part: str) -> bool:
-    """Whether what is likeliest wrong with a part joins two batteries, and takes no more than a coil: what it passes on
-    the one side flows on the other side, too, so that no draw goes with it."""
-    its = next((one.faults[:1] for one in diagnosis.parts if one.part == part), ())
-    flows = [flow for fault in its for flow in fault.brings]
-    return any(flow.joins_batteries for flow in flows) and all(
-        flow.joins_batteries or flow.holds_a_relay for flow in flows
-    )
-
-
 Turn = Literal["", "out", "back", "stayed away"]
 """How far a proof has come: not begun; it went with the part; and came back with it; or did not."""
 
@@ -166,7 +160,10 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         for fault in running or its
         for fuse in fuses_first(platform, diagnosis.hands_off, fault, diagnosis.netted.readings)
     }
-    return cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
+    told = cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
+    if is_measured_first(platform, diagnosis, part):
+        told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)
+    return told
 
 
 def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
@@ -190,6 +187,13 @@ def _contact_words(diagnosis: Diagnosis, part: str, off: str) -> str:
         f"{at} battery volts say that it does not open, no volts that it is open. Unplug it: battery volts still, and "
         "its wire is on plus."
     )
+
+
+def _only_joins(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether what is likeliest wrong with a part is that it lets current from one battery into another, and nothing
+    else."""
+    brings = next((its.faults[0].brings for its in diagnosis.parts if its.part == part), ())
+    return bool(brings) and all(flow.joins_batteries for flow in brings)
 
 
 def _leads_by_opening(diagnosis: Diagnosis, part: str) -> bool:
@@ -223,13 +227,14 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
             "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: a cable "
             "without a fuse is not taken off and put back again and again."
         )
+    if _only_joins(diagnosis, part):
+        return (
+            "it only joins the batteries, and takes nothing itself: with it out one of them gives less and another as "
+            "much more, with it back both are as before, out again the same. The draw itself goes on: what takes it "
+            "is found and mended besides."
+        )
     if turn:
         return _STILL_TO_DO[turn]
-    if part in platform.parts and _only_joins(diagnosis, part):
-        return (
-            "with it out nothing crosses from one battery to the other and each gives its own, read at each; with it "
-            "back it crosses again, out again it stops."
-        )
     if part in platform.parts:
         draw = "its share of the draw" if is_two(diagnosis) and diagnosis.settled is None else "the draw"
         return f"with it out {draw} is gone, with it back it comes back, out again it is gone."

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Row, World
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of, impossible_in
+from circuitmap.diagnosis.seen.only_just import only_just
 from circuitmap.diagnosis.seen.shared_zero import shared_zero
 from circuitmap.diagnosis.seen.should_flow import Share
 from circuitmap.reports.suspects.comes_and_goes import logged_total_json
@@ -84,6 +85,10 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "error": _rounded(one.error),
             }
             for place, one in accounts_of(diagnosis.netted).items()
+        ],
+        "only_just": [
+            {"place": one.place, "amps": _rounded(one.amps), "found": _rounded(one.found), "by": list(one.by)}
+            for one in only_just(diagnosis.netted, diagnosis.netted.read_twice)
         ],
         "segments": [
             {

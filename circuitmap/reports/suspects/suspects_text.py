@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.explaining.reasons import Beaten
-from circuitmap.diagnosis.next_test.choosing import NotWorth
+from circuitmap.diagnosis.next_test.next_tests import NotWorth
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.come_back import come_back_lines
@@ -27,6 +27,7 @@ from circuitmap.reports.suspects.fault_words import (
 from circuitmap.reports.suspects.figures_words import figures_sentences, place_to_begin
 from circuitmap.reports.suspects.head import head_lines, should_flow_lines
 from circuitmap.reports.suspects.held_by import held_by_lines
+from circuitmap.reports.suspects.held_or_stuck import or_the_other
 from circuitmap.reports.suspects.leading import (
     SURE,
     first_part,
@@ -171,7 +172,8 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     lines += or_lines(platform, diagnosis, width)
     if top.about not in platform.networks or first.hangs or first.leak:
         label = "THAT IS" if part.probability >= SURE else "IF SO"
-        lines += section(label, [f"{fault_words(platform, first)}."], width)
+        other = or_the_other(platform, diagnosis, first)
+        lines += section(label, [f"{fault_words(platform, first)}.{other}"], width)
     return [*lines, *but, *dead_lines(platform, diagnosis, width)]
 
 

@@ -1,12 +1,15 @@
 """Currents, times and the limit as a verdict words them."""
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from circuitmap.evidence.changes_seen import Change, is_change, written_change
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import could_be_above, held_amps, tolerance
-from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.words.paragraphs import joined
+
+if TYPE_CHECKING:
+    from circuitmap.jobs.standing import JobStanding
 
 LEAST_TOLD = 0.005
 """In A: what rounds to nothing is not told."""
@@ -58,7 +61,7 @@ MOST_PARTS = 4
 """How many parts are told that take their own share; the others are counted together."""
 
 
-def limit_words(standing: JobStanding, place: str = "") -> str:
+def limit_words(standing: "JobStanding", place: str = "") -> str:
     """`0.05 A (this platform's)`, and what the vehicle takes by itself at a place where that is more."""
     limits = standing.limits
     whose = "this platform's" if limits.platform.limit is not None else "a usual one, not this vehicle's own"

@@ -56,7 +56,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         was = max(left[-1], 0.0)
     else:
         out = ()  # with it out the draw is gone: what comes next is done with it in again
-    put_in = _to_be_put_in(case.tried, evidence.out, limit) if evidence.out and left and not out else ()
+    put_in = _to_be_put_in(case.tried, evidence.out, limit)
     settled = settled_in(case, evidence)
     ended = ended_with(evidence.out, faults, parked.platform, parked.own_battery) if evidence.out else frozenset[int]()
     chafed = [one for one in evidence.found if one.sign == "chafed"]
@@ -145,7 +145,10 @@ def _waits(tried: Sequence[Tried], out: Sequence[str]) -> bool:
 
 def _to_be_put_in(tried: Sequence[Tried], out: Sequence[str], limit: float) -> tuple[str, ...]:
     """Of what is out, and with which the draw is gone, all but what was out before while it went on: that share is
-    settled, and may stay out."""
+    settled, and may stay out. Nothing as long as it is not gone."""
+    its = [one for one in tried if out and not one.why_not and set(one.attempt.out) == set(out)]
+    if not its or its[-1].outcome != "normal":
+        return ()
     before = [
         set(one.attempt.out)
         for one in tried

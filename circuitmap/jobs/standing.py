@@ -24,6 +24,7 @@ from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.code_stories import CodeStory, codes_on
 from circuitmap.jobs.found_cause import FoundCause, found_cause
+from circuitmap.jobs.found_in_it import not_searched
 from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
@@ -210,7 +211,7 @@ def standing_of(
     contacts = OpeningContacts(circuit, evidence)
     verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
     tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests, period, before))
-    tries = own_shares(circuit, came_in, tries, as_told)
+    tries = not_searched(own_shares(circuit, came_in, tries, as_told), evidence.found)
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)

@@ -84,10 +84,11 @@ class Actions:
         done: Done | None = None,
         readings: Mapping[str, Reading] = MappingProxyType({}),
         ends_by_itself: bool = False,
+        up_for: float | None = None,
     ) -> None:
         """`looked`: somebody looked round already; `readings` are the currents read, by place; `ends_by_itself`: the
-        draw comes and goes."""
-        self.ends_by_itself = ends_by_itself
+        draw comes and goes, and is up for `up_for` minutes at a time, if that is known."""
+        self.ends_by_itself, self.up_for = ends_by_itself, up_for
         self.readings = readings
         self.hand, self.faults, self.looked = handling, faults, looked
         self.done = done if done is not None else Done()

@@ -11,7 +11,7 @@ from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
 from circuitmap.reports.suspects.held_or_stuck import is_measured_first, measured_first
-from circuitmap.reports.suspects.leading import row_of_answer
+from circuitmap.reports.suspects.leading import is_two, row_of_answer
 from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
@@ -236,6 +236,7 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     if turn:
         return _STILL_TO_DO[turn]
     if part in platform.parts:
-        return "with it out the draw is gone, with it back it comes back, out again it is gone."
+        draw = "its share of the draw" if is_two(diagnosis) and diagnosis.settled is None else "the draw"
+        return f"with it out {draw} is gone, with it back it comes back, out again it is gone."
     likeliest = next((its.faults[0] for its in diagnosis.parts if its.part == part), None)
     return proof_words(platform, likeliest) if likeliest is not None else TAKEN_OFF

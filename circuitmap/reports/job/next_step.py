@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuitmap.jobs.battery_renewed import BatteryJob
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.job.no_draw_cause_text import no_draw_cause_next
-from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.platform import Platform
 
@@ -142,7 +142,10 @@ def _of_a_battery(job: BatteryJob) -> Iterator[str]:
 def _care(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """What to take care of while it goes back together and is watched for a night."""
     steps: tuple[StepKind, ...] = ("refit", "night-log") if standing.still_out else ("night-log",)
-    yield from caution_sentences([told for step in steps for told in cautions_at(platform, step, standing.still_out)])
+    out, switched = standing.still_out, all_switched(standing.switching, standing.still_out)
+    yield from caution_sentences(
+        [told for step in steps for told in cautions_at(platform, step, out, switched=switched)]
+    )
 
 
 def _log(standing: JobStanding) -> str:

@@ -340,8 +340,8 @@ def _still_needed(
 ) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
     needs: list[Need] = []
     came_back = [n for n, one in enumerate(tries) if one.back is not None]
-    if any(one.turned for one in tries):
-        return ("left-so",), ()
+    if any(one.turned for one in tries):  # turned back, it is no remedy: what hangs on it is still to be found
+        return ("left-so",) if tries[-1].back is None else ("which-part",), ()
     if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
         pass  # a cable without a fuse is taken off once, not again and again
     elif not came_back:

@@ -244,8 +244,8 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
         )
     if its is not None and its.kind in UNFUSED_KINDS:
         return (
-            "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: a cable "
-            "without a fuse is not taken off and put back again and again."
+            "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: such a "
+            "cable is not taken off and put back again and again."
         )
     if _only_joins(diagnosis, part):
         return (

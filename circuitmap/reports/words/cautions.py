@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 from circuitmap.diagnosis.next_test.doing import Doing, done_by
 from circuitmap.diagnosis.next_test.handling import MOST_TOLD
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
-from circuitmap.wiring.at_battery import bolted_at_battery
+from circuitmap.wiring.at_battery import bolted_at_battery, has_fused_cable
 from circuitmap.wiring.care import care_by_name, care_of
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Relay, Switch
 from circuitmap.wiring.platform import Platform
@@ -36,6 +36,7 @@ Trait = (
     | Literal[
         "battery",
         "unfused",
+        "thick-cable",
         "bolted-at-battery",
         "heavy",
         "higher-volts",
@@ -104,6 +105,8 @@ CAUTIONS: tuple[Caution, ...] = (
              _TAKES_OUT, ("locks-doors",)),
     _caution("unfused", "That cable has no fuse: ground lead off before it is touched, on last.",
              (*_TAKES_OUT, "prove-unfused"), ("unfused",)),
+    _caution("thick-cable", "Its cable is thick, its fuse large: ground lead off before it is touched, on last.",
+             (*_TAKES_OUT, "prove-unfused"), ("thick-cable",)),
     _caution("unfused-clamp", "That cable has no fuse: only the clamp goes to it.",
              ("clamp", "read-again"), ("unfused",)),
     _caution("bolted-at-battery", "Bolted straight on the battery: place aired first (its gas), no sparks, no flames; "
@@ -283,7 +286,7 @@ def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
         if part.kind == "battery":
             found.add("battery")
         if part.kind in UNFUSED_KINDS:
-            found.add("unfused")
+            found.add("thick-cable" if has_fused_cable(platform, part.name) else "unfused")
     if has_higher_voltage(platform):
         found.add("higher-volts")
     if not has_engine(platform):

@@ -38,6 +38,7 @@ from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_share
 from circuitmap.jobs.tests_seen import tests_seen
 from circuitmap.jobs.totals import had_gone, latest_at_each, total_of
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
+from circuitmap.jobs.what_leads import goes_on, leading_of
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Fuse
@@ -168,24 +169,22 @@ class JobStanding:
 
     @property
     def leading(self) -> TryVerdict | None:
-        """The try that says most: a proven one, or else the last with an involved part."""
-        return _leading(self.tries)
+        """The try that says most: a proven one that ends the draw, or else the last with an involved part, or one that
+        is proven and leaves something to be hunted."""
+        return leading_of(self.tries, self.limits)
 
     @property
     def in_hand(self) -> TryVerdict | None:
         """The try that is still to be proven, or was: of a vehicle on which something was mended only one made since,
         while that still draws."""
         if self.stage == "not-repaired":
-            return _leading(self.tries_since)
+            return leading_of(self.tries_since, self.limits)
         return None if self.mended else self.leading
 
-
-def _leading(tries: tuple[TryVerdict, ...]) -> TryVerdict | None:
-    for verdict in ("proven", "involved"):
-        found = [one for one in tries if one.verdict == verdict]
-        if found:
-            return found[-1]
-    return None
+    @property
+    def is_proven_now(self) -> bool:
+        """Whether what is in hand is proven, and nothing besides is left to be hunted."""
+        return self.in_hand is not None and self.in_hand.verdict == "proven" and not goes_on(self.in_hand, self.limits)
 
 
 def standing_of(
@@ -301,9 +300,9 @@ def _after(reading: Reading | None, mended: int | None) -> bool:
 def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits, watched: float) -> Stage:
     """How far it has come before anything was mended."""
     kinds = {one.verdict for one in tries}
-    if "proven" in kinds:
+    if any(one.verdict == "proven" and not goes_on(one, limits) for one in tries):
         return "proven"
-    if "involved" in kinds:
+    if kinds & {"proven", "involved"}:
         return "involved"
     if total is None:
         return "not-read"

@@ -7,7 +7,7 @@ from circuitmap.circuit.links import circuit_of
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
-from circuitmap.jobs.standing import standing_of
+from circuitmap.jobs.standing import JobStanding, standing_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.standing_text import need_sentences
 from circuitmap.reports.suspects.suspects_text import suspects_text
@@ -52,12 +52,16 @@ BACK = ('at: "08:45", back: [K2]', 'at: "09:05", total: 1.20A, steady: yes')
 AGAIN = ('at: "09:10", out: [K2]', 'at: "09:30", total: 0.01A, steady: yes')
 
 
-def tries_of(*entries: str) -> dict[tuple[str, ...], TryVerdict]:
+def standing_on(*entries: str) -> JobStanding:
     text = "entries:\n" + "".join(f"  - {{{entry}}}\n" for entry in entries)
     card, problems = read_card(SourceFile("job.yaml", text))
     evidence, more = evidence_on(PLATFORM, card)
     assert (*problems, *more) == ()
-    return {one.out: one for one in standing_of(PLATFORM, card, evidence).tries}
+    return standing_of(PLATFORM, card, evidence)
+
+
+def tries_of(*entries: str) -> dict[tuple[str, ...], TryVerdict]:
+    return {one.out: one for one in standing_on(*entries).tries}
 
 
 @pytest.mark.parametrize(
@@ -145,3 +149,22 @@ def test_a_relay_is_measured_in_its_socket_before_it_is_pulled() -> None:
     for entry in ('at: "07:45", volts: {K2.86: 0.0V}', 'at: "07:45", relays: {K2: stuck}'):
         assert "Before K2 is pulled" not in answer(*READ, *only, entry)
     assert "Before K2 is pulled" not in answer(*READ, *only, *OUT)
+
+
+def test_what_is_proven_and_leaves_too_much_ends_no_search() -> None:
+    read = ('at: "07:00", state: locked', 'at: "07:40", total: 1.70A, read: {F2: 1.70A}, steady: yes')
+    out = ('at: "08:20", out: [K2]', 'at: "08:40", total: 0.50A, steady: yes')
+    back = ('at: "08:45", back: [K2]', 'at: "09:05", total: 1.70A, steady: yes')
+    again = ('at: "09:10", out: [K2]', 'at: "09:30", total: 0.50A, steady: yes')
+    first = (*read, 'at: "07:45", relays: {K2: stuck}', *out, *back, *again)
+    beside = ('at: "09:40", out: [K3]', 'at: "10:00", total: 0.01A, steady: yes')
+    for entries, stage, leads in (
+        (first, "involved", "K2"),
+        ((*first, *beside), "involved", "K3"),
+        ((*first, *beside, "tested: {K3: bad}", 'at: "10:05", back: [K3]', 'at: "10:30", total: 0.50A, steady: yes',
+          'at: "10:35", out: [K3]', 'at: "10:55", total: 0.01A, steady: yes'), "proven", "K3"),
+    ):  # fmt: skip
+        standing = standing_on(*entries)
+        assert (standing.stage, standing.leading and standing.leading.out) == (stage, (leads,))
+        assert {one.out: one.verdict for one in standing.tries}["K2",] == "proven"
+        assert standing.is_proven_now == (stage == "proven")

@@ -30,13 +30,9 @@ _LOG = "log {place} floor .. peak .. mean .. for 9h"
 
 def next_label(standing: JobStanding) -> str:
     """The heading of the steps: where the readings still ask for tests, these steps come after."""
-    if standing.stage == "not-repaired" and not _is_proven_now(standing):
+    if standing.stage == "not-repaired" and not standing.is_proven_now:
         return "SO" if standing.is_mended_in_part else "OR"
     return "THEN" if standing.stage == "involved" else "NEXT"
-
-
-def _is_proven_now(standing: JobStanding) -> bool:
-    return standing.in_hand is not None and standing.in_hand.verdict == "proven"
 
 
 def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
@@ -55,7 +51,7 @@ def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
             yield from _care(platform, standing)
         case "mended":
             yield from _after_mending(platform, standing)
-        case "not-repaired" if _is_proven_now(standing):
+        case "not-repaired" if standing.is_proven_now:
             yield f"Mend this, too (mended ...), put it back, lock, and log a night ({_log(standing)})."
             yield from _care(platform, standing)
         case "not-repaired" if standing.in_hand is None and standing.is_mended_in_part:

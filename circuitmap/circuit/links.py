@@ -40,7 +40,6 @@ from circuitmap.wiring.platform import Platform, Wire
 
 if TYPE_CHECKING:
     from circuitmap.circuit.hands_off import HandsOffMap
-    from circuitmap.circuit.switched import Switching
 
 __all__ = [
     "BODY", "CASE_PIN", "METAL", "NEVER_CROSSED", "UNDRAWN_GROUND_PIN",
@@ -126,13 +125,6 @@ class Circuit(Derives):
         supplies = {self.number[end] for end in (*self.supplies, *self.unknown_supplies)}
         returns = {self.number[end] for end in (*self.returns, *self.unknown_grounds)}
         return hands_off_map(self.platform, self.links, self.ends, self.nodes, supplies, returns)
-
-    @cached_property
-    def switching(self) -> "Switching":
-        """What each part turns on and off."""
-        from circuitmap.circuit.switched import Switching  # few commands ask
-
-        return Switching(self)
 
     def opened_by(self, name: str) -> frozenset[int]:
         """Numbers of the links that no longer conduct once `name` is unplugged, pulled or taken off.

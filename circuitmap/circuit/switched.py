@@ -10,14 +10,11 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
 from functools import cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 from circuitmap.circuit.link import BODY, NEVER_CROSSED, Link
+from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.wiring.parts import Ground, Load, Switch, Terminal
-
-if TYPE_CHECKING:
-    from circuitmap.circuit.links import Circuit
 
 _TELLS = ("control", "wake", "sense")
 """Pins by which a load is told to run, without being fed by them."""
@@ -31,7 +28,7 @@ _Far = dict[int, int]
 class Switching:
     """Asked part by part, and kept: of many parts nobody asks."""
 
-    def __init__(self, circuit: "Circuit") -> None:
+    def __init__(self, circuit: Circuit) -> None:
         self._circuit = circuit
         self._known: dict[str, Mapping[str, bool]] = {}
 
@@ -213,3 +210,8 @@ class Switching:
                 elif over_gates:
                     todo.append((there, count + 1))
         return found
+
+
+def switching_of(circuit: Circuit) -> Switching:
+    """What each part of a circuit turns on and off."""
+    return circuit.derived(Switching)

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.switched import switching_of
 from circuitmap.diagnosis.asking_next import settled_in, tests_for
 from circuitmap.diagnosis.case import Case, by_label, case_of
 from circuitmap.diagnosis.diagnosis import NOT_FOLLOWED, SURE_ENOUGH, Diagnosis, Row
@@ -75,7 +76,7 @@ def diagnose(
         ),
         misfits=misfits_of(case.currents, by_label(case), case.doubted, classes, faults),
         hands_off=circuit.hands_off,
-        switching=circuit.switching,
+        switching=switching_of(circuit),
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets, tried),
         batteries=evidence.batteries,

@@ -7,7 +7,7 @@ from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
-from circuitmap.circuit.switched import Switching
+from circuitmap.circuit.switched import Switching, switching_of
 from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
@@ -267,7 +267,7 @@ def standing_of(
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
-        switching=circuit.switching,
+        switching=switching_of(circuit),
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         rests_on=rests_on(limits, evidence, quiet),
         own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),

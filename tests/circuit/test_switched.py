@@ -3,6 +3,7 @@
 import pytest
 
 from circuitmap.circuit.links import circuit_of
+from circuitmap.circuit.switched import switching_of
 from tests.wiring.written import platform_from
 
 PLATFORM = platform_from(
@@ -70,4 +71,4 @@ TH.2 -> SEAT -> G0
     ],
 )
 def test_what_it_turns_on_and_off(name: str, its: dict[str, bool]) -> None:
-    assert dict(circuit_of(PLATFORM).switching.by(name)) == its
+    assert dict(switching_of(circuit_of(PLATFORM)).by(name)) == its

@@ -4,6 +4,7 @@ volts, volts with it in and without it, and a draw that goes on without what dri
 import pytest
 
 from circuitmap.circuit.links import circuit_of
+from circuitmap.circuit.switched import switching_of
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
@@ -112,7 +113,7 @@ def heated(*between: str) -> TryVerdict:
 def test_a_switch_wants_a_test_of_itself_and_no_more(between: tuple[str, ...], needs: tuple[str, ...]) -> None:
     its = heated(*between)
     assert (its.needs, its.verdict) == (needs, "involved" if needs else "proven")
-    said = " ".join(need_sentences(PLATFORM, its, circuit_of(PLATFORM).switching))
+    said = " ".join(need_sentences(PLATFORM, its, switching_of(circuit_of(PLATFORM))))
     assert ("really at off" in said) == bool(needs)
     assert "scan" not in said and "apart" not in said
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from circuitmap.circuit.links import circuit_of
+from circuitmap.circuit.switched import switching_of
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.evidence import Evidence
@@ -65,7 +66,7 @@ def test_what_a_contact_brings_stands_at_each_step_with_it(folder: Path) -> None
         seen += len(cares)
         steps: tuple[StepKind, ...] = ("pull-relay", "prove") if isinstance(part, Relay) else ("unplug", "prove-switch")
         for step in steps:
-            switched = bench.circuit.switching.by(part.name)
+            switched = switching_of(bench.circuit).by(part.name)
             codes = {one.code for one in cautions_at(bench.platform, step, (part.name,), switched=switched)}
             missing = {care for care in cares if care not in codes and OF_GAS.get(care) not in codes}
             assert missing == set(), (part.name, step, by_evaluation(bench, part))
@@ -130,7 +131,7 @@ K1.87 -> PLATE -> G0
 def test_a_burner_is_told_of_at_its_switch_and_never_read_at_once() -> None:
     platform = platform_from(HEATED)
     circuit = circuit_of(platform)
-    told = cautions_at(platform, "prove-switch", ("HSW",), switched=circuit.switching.by("HSW"))
+    told = cautions_at(platform, "prove-switch", ("HSW",), switched=switching_of(circuit).by("HSW"))
     codes = [one.code for one in told]
     assert codes[0] == "switched" and {"burns-fuel", "starts-itself", "hot"} <= set(codes)
     assert told[0].text == "HEAT starts or stops with it."
@@ -143,13 +144,13 @@ def test_a_burner_is_told_of_at_its_switch_and_never_read_at_once() -> None:
 
 def test_what_is_only_called_after_what_it_switches_is_not_told_as_hot_itself() -> None:
     platform = platform_from(HEATED)
-    told = cautions_at(platform, "unplug", ("HSW",), switched=circuit_of(platform).switching.by("HSW"))
+    told = cautions_at(platform, "unplug", ("HSW",), switched=switching_of(circuit_of(platform)).by("HSW"))
     assert [one.code for one in told].count("hot") == 1
     assert [one.code for one in told].index("hot") > [one.code for one in told].index("switched")
 
 
 def test_without_anything_that_can_hurt_nothing_is_said() -> None:
     platform = platform_from(HEATED.replace('heater PLATE "plate"', 'lamp PLATE "plate lamp"'))
-    switched = circuit_of(platform).switching.by("K1")
+    switched = switching_of(circuit_of(platform)).by("K1")
     assert dict(switched) == {"PLATE": True}
     assert cautions_at(platform, "prove", ("K1",), switched=switched) == cautions_at(platform, "prove", ("K1",))

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.inputs import every_input
-from circuitmap.diagnosis.next_test.doing import INVASIVE, TAKES_OUT, WORK, Doing, Tells
+from circuitmap.diagnosis.next_test.doing import INVASIVE, MOST_TOLD, TAKES_OUT, WORK, Doing, Tells
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.wiring.care import care_of
 from circuitmap.wiring.fitting import Answer, holds
@@ -27,8 +27,6 @@ SURELY = 1.0
 """The chance of waking of what always wakes the vehicle."""
 HEAVY = 30.0
 """Amperes of a fuse from which on nothing that hangs behind it is parted while live (judgement)."""
-MOST_TOLD = 6
-"""From this many parts behind a fuse or connector on, it is not told for each what to take care of (judgement)."""
 
 
 class Action(NamedTuple):

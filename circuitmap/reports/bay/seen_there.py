@@ -7,6 +7,7 @@ from typing import Any
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.switched import switching_of
 from circuitmap.diagnosis.faults.kind_said import KINDS_SAID
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.found_there import SIGNS
@@ -121,7 +122,7 @@ def _rows(circuit: Circuit, parts: Iterable[Part], step: StepKind) -> Iterator[d
     platform = circuit.platform
     everywhere = {told.code for told in cautions_at(platform, step)}
     for part in parts:
-        told = cautions_at(platform, step, [part.name], switched=circuit.switching.by(part.name))
+        told = cautions_at(platform, step, [part.name], switched=switching_of(circuit).by(part.name))
         own = [one.text for one in told if one.code not in everywhere]
         words = ", ".join(word for word in (part.description, part.place) if word)
         yield {"name": part.name, "says": words, "kind": part.kind, "care": own}

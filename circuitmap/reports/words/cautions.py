@@ -8,8 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence, Set
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
-from circuitmap.diagnosis.next_test.doing import Doing, done_by
-from circuitmap.diagnosis.next_test.handling import MOST_TOLD
+from circuitmap.diagnosis.next_test.doing import MOST_TOLD, Doing, done_by
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
 from circuitmap.wiring.at_battery import bolted_at_battery, has_fused_cable
 from circuitmap.wiring.care import care_by_name, care_of

@@ -20,6 +20,7 @@ from circuitmap.reports.suspects.count import (
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.fault_words import (
     network_words,
+    part_words,
     short_part_words,
     subject_words,
     with_colour,
@@ -56,7 +57,7 @@ from circuitmap.reports.suspects.odd_readings import (
     read_again_lines,
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
-from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
+from circuitmap.reports.suspects.others import TOLD_FROM, if_two_lines, is_out_of_it, other_lines
 from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend, was_shown
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
@@ -114,7 +115,11 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH, 
 def _usual(platform: Platform, diagnosis: Diagnosis, width: int) -> list[list[str]]:
     """What it is, why, what else it may be, what to do next, what is not known."""
     return [
-        [*_answer(platform, diagnosis, width), *should_flow_lines(diagnosis, width)],
+        [
+            *_answer(platform, diagnosis, width),
+            *_renewed_lines(platform, diagnosis, width),
+            *should_flow_lines(diagnosis, width),
+        ],
         _why(platform, diagnosis, width),
         [
             *(other_lines(platform, diagnosis, width) if the_rest(diagnosis) is None else ()),
@@ -175,6 +180,16 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         other = or_the_other(platform, diagnosis, first)
         lines += section(label, [f"{fault_words(platform, first)}.{other}"], width)
     return [*lines, *but, *dead_lines(platform, diagnosis, width)]
+
+
+def _renewed_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What was renewed in vain before the vehicle came in, of what is told here."""
+    told = {its.part for its in diagnosis.parts if its.probability >= TOLD_FROM}
+    names = [part_words(platform, name) for name in diagnosis.renewed_before if name in told]
+    if not names:
+        return []
+    says = "before it came in, no help: a new part seldom has the same fault. Its wires, its supply and what wakes or "
+    return section("RENEWED", [f"{joined(names)} {says}drives it are as they were."], width)
 
 
 def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:

@@ -285,6 +285,8 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limits.at(one.place))].format(off=off_words(one.after))
     left = ampere_words(one.left, is_fine(one.after))
     so = "so" if one.turned else "out"
+    if one.left_early:
+        verdict = "read before all that may fall asleep had: nobody knows yet whether something else draws too"
     return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}."
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.against_limit import against_limit, held_amps
+from circuitmap.jobs.against_limit import against_limit, held_amps, is_too_coarse
 from circuitmap.jobs.code_stories import CodeStory
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
@@ -27,6 +27,7 @@ from circuitmap.reports.job.when_words import repaired_sentences, steps_when, wh
 from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
 from circuitmap.reports.words.limit_words import (
+    FINER_METER,
     ampere_words,
     draws_words,
     hours_words,
@@ -287,7 +288,8 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     so = "so" if one.turned else "out"
     if one.left_early:
         verdict = "read before all that may fall asleep had: nobody knows yet whether something else draws too"
-    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}."
+    finer = f" {FINER_METER}" if is_too_coarse(one.after, standing.limits.at(one.place)) else ""
+    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}.{finer}"
 
 
 _STEP_OF_NEED: dict[Need, StepKind | None] = {

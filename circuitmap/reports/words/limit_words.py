@@ -114,6 +114,10 @@ def off_words(reading: Reading) -> str:
     return f"{off:.2f} A" if off >= 0.01 else f"{off:.3f} A"
 
 
+FINER_METER = "Read it again with a low-current clamp (to 1 mA), zeroed round nothing just before."
+"""What is done where a display is too coarse for the limit (common practice, no source)."""
+
+
 def limit_figure(limit: float) -> str:
     """`0.05 A`; with a third digit where the limit has one."""
     return f"{limit:.2f} A" if round(limit, 2) == round(limit, 4) else f"{limit:.3f} A"

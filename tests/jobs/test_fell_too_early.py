@@ -51,7 +51,7 @@ H2SW.2 -> H2 -> G1
 CABC.2, DISP.2, PUMPC.2 -> G1
 BAT.- -> G1
 """
-LOCKED = "at: '07:00', state: locked, meter: low current clamp, resolution: 10mA, zeroed: yes"
+LOCKED = "at: '07:00', state: locked, meter: low current clamp, resolution: 1mA, zeroed: yes"
 READ = "at: '07:40', total: 1.25A, read: {F1: 0.40A, F2: 0.30A, F3: 0.30A, F5: 0.24A}, steady: yes"
 AWAKE = "at: '07:44', network: {CAN1: 2.5V}, volts: {F4: 12.1V}"
 K2_OUT, SOON = "at: '08:00', out: [K2]", "at: '08:04', total: 1.01A"

@@ -168,7 +168,8 @@ def settled_in(case: Case, evidence: Evidence) -> SettledPart | None:
     parked = case.ready.parked
     place = _most_beyond(case.nets, parked, case.ready.tree)
     at = place.place if place is not None else ""
-    return settled_by(case.tried, at, evidence.out, case.faults, parked.platform, parked.own_battery)
+    at_once = case.ready.handling.stops_at_once
+    return settled_by(case.tried, at, evidence.out, case.faults, parked.platform, parked.own_battery, at_once)
 
 
 def _joint(ready: Prepared, together: Sequence[Together], alone: int, explanations: Listed) -> JointFaults | None:

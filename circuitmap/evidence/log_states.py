@@ -1,33 +1,42 @@
 """A draw that comes and goes has two states, the floor and the event, and a mean over both. What a meter shows in one
 of them is not the draw: only the log is."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import During, Reading
 
 NEAR_EVENT, NEAR_FLOOR = 0.2, 0.1
-"""A look at the battery shows a log's event, or its floor, within these shares of what the event adds (judgement)."""
+"""A look at the battery shows a log's event, or its floor, within these shares of what the event adds; a floor that is
+itself too much within such a share of itself (judgement)."""
 
 
 def state_shown(reading: Reading, log: Log) -> During:
     """Which of a log's two states a look at the same battery shows: as somebody said, or else by its height."""
     if reading.during or reading.amps is None or reading.log is not None:
         return reading.during
-    adds = log.drew - log.floor
-    off = reading.half_step + 2.0 * reading.zero
-    if abs(reading.amps - log.drew) <= NEAR_EVENT * adds + off:
+    if not _has_two(log):
+        return ""
+    return state_at(reading.amps, reading.half_step + 2.0 * reading.zero, log)
+
+
+def state_at(amps: float, off: float, log: Log) -> During:
+    """Which of a log's two states a current in A is, by its height alone; it may be `off` either way."""
+    adds = log.up - log.floor
+    if abs(amps - log.up) <= NEAR_EVENT * adds + off:
         return "event"
-    return "floor" if abs(reading.amps - log.floor) <= NEAR_FLOOR * adds + off else ""
+    near = NEAR_FLOOR * (log.floor if log.floor > (log.limit or 0.0) else adds)
+    return "floor" if abs(amps - log.floor) <= near + off else ""
 
 
 def is_of_one_state(reading: Reading, latest: Reading | None) -> bool:
     """Whether a reading was made in one of the two states that a log shows of its place; `latest` is what was read
     there last."""
-    if reading.log is not None or latest is None or latest.log is None or not latest.log.comes_and_goes:
+    if reading.log is not None or latest is None or latest.log is None:
         return False
-    return bool(state_shown(reading, latest.log))
+    log = latest.log
+    return _has_two(log) and bool(state_shown(reading, log))
 
 
 def with_its_state(reading: Reading, latest: Reading | None) -> Reading:
@@ -45,6 +54,49 @@ def without_single_states(readings: Iterable[Reading]) -> list[Reading]:
         if not is_of_one_state(reading, kept[-1] if kept else None):
             kept.append(reading)
     return kept
+
+
+def in_the_same_state(reading: Reading, all_in: Sequence[Reading], logged: Log | None) -> Reading | None:
+    """Of what was read at its place with everything in the last look at the state in which a reading was made; `logged`
+    is the latest log of the whole current. A reading that says no state is held to the draw that is looked for."""
+    at = next((n for n, r in enumerate(all_in) if r.log is not None and r.log is logged), None)
+    state = _state_of(reading, logged)
+    if logged is None or at is None or not _has_two(logged):
+        its = [r for r in all_in if r.during in ("", state)]
+        if not its and not reading.during:
+            its = list(all_in)
+        return its[-1] if its else None
+    own = _looked_for(logged)
+    for one in reversed(all_in[at + 1 :]):
+        if (state_shown(one, logged) or own) == state:
+            return one
+    if state == own:
+        return all_in[at]
+    return replace(all_in[at], amps=logged.floor if state == "floor" else logged.up, log=None, during=state)
+
+
+def is_back_in(back: Reading, gone: Reading, logged: Log | None) -> bool:
+    """Whether a look with everything in again is at the state in which something had gone: an event does not show that
+    the floor is back, nor the other way round."""
+    if logged is None or not _has_two(logged):
+        return back.during == gone.during or not (back.during and gone.during)
+    return _state_of(back, logged) == _state_of(gone, logged)
+
+
+def _has_two(log: Log | None) -> bool:
+    return log is not None and (log.comes_and_goes or log.floor_draws)
+
+
+def _looked_for(logged: Log | None) -> During:
+    return "floor" if logged is not None and logged.floor_draws else "event"
+
+
+def _state_of(reading: Reading, logged: Log | None) -> During:
+    """The state in which a reading was made; where nobody said, that of the draw, unless it is as high as an event:
+    what is low with something out may be low for that."""
+    if reading.during or logged is None or not _has_two(logged):
+        return reading.during or _looked_for(logged)
+    return "event" if state_shown(reading, logged) == "event" else _looked_for(logged)
 
 
 def events_apart(readings: Iterable[Reading]) -> float | None:

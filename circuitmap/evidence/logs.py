@@ -75,6 +75,30 @@ class Log(NamedTuple):
         return apart * (self.mean - self.floor) / (self.drew - self.floor)
 
     @property
+    def has_events(self) -> bool:
+        """Whether something comes over the floor that is another state of the same vehicle."""
+        return _rises(self) and self.state in ("event", "floor")
+
+    @property
+    def floor_draws(self) -> bool:
+        """Whether the floor is the draw that is looked for, while something else comes over it now and then."""
+        return self.state == "floor" and self.has_events and self.floor > (self.limit or 0.0)
+
+    @property
+    def two_draws(self) -> bool:
+        """Whether the floor is above the limit, and what comes over it takes more than the limit by itself, in the
+        mean: two things are looked for."""
+        limit = self.limit or 0.0
+        own = self.night is not None and all(kind in self.sound for kind in self.night.kinds)
+        return self.has_events and self.floor > limit and self.mean - self.floor > limit and not own
+
+    @property
+    def up(self) -> float:
+        """What flows in A while what comes and goes is up."""
+        kind = drawing_kind(self.night, self.sound) if self.night is not None else None
+        return self.peak if kind is None else self.floor + kind.amps
+
+    @property
     def kind(self) -> LoggedKind | None:
         """The kind of event that is the draw; None where it is none, or only figures were typed."""
         return drawing_kind(self.night, self.sound) if self.night is not None and self.comes_and_goes else None
@@ -128,8 +152,7 @@ def with_state(platform: Platform, log: Log) -> Log:
             drew = log.floor + sum(step.amps for step in late_steps(platform, night))
             log = log._replace(mean=max(log.mean, night.whole))
         case "event":
-            kind = drawing_kind(night, sound) if night is not None else None
-            drew = log.peak if kind is None else log.floor + kind.amps
+            drew = log._replace(sound=sound).up
         case _:
             assert_never(state)
     return log._replace(state=state, drew=drew, sound=sound)
@@ -145,6 +168,10 @@ def late_steps(platform: Platform, night: LoggedNight) -> tuple[LoggedStep, ...]
     return tuple(step for step in night.stairs if step.minutes > latest and step.amps > LEAST_RISE)
 
 
+def _rises(log: Log) -> bool:
+    return log.peak - log.floor > LEAST_RISE and log.peak > TIMES_FLOOR * log.floor
+
+
 def _state(
     log: Log, sound: tuple[LoggedKind, ...], late: tuple[LoggedStep, ...], own_clock: tuple[str, ...]
 ) -> LoggedState:
@@ -157,7 +184,7 @@ def _state(
         return "floor" if night.still_on else "one"
     if night is None and log.period is not None and not own_clock:
         return "event"
-    if not (log.peak - log.floor > LEAST_RISE and log.peak > TIMES_FLOOR * log.floor):
+    if not _rises(log):
         return "floor" if night is not None else "one"
     limit = log.limit if log.limit is not None else 0.0
     if log.mean <= limit:

@@ -70,11 +70,17 @@ IN_SERIES = 10.0
 source); above it its fuse blows, or its leads burn."""
 
 
+def zero_at_least(meter: Meter) -> Meter:
+    """The meter with a zero that is off by no less than one step of its own display: nobody can set, or see, it finer
+    (judgement). A meter in series has no zero."""
+    return replace(meter, zero=max(meter.zero, meter.step)) if meter.zero > 0.0 else meter
+
+
 def meter_named(kind: str, step: float | None = None) -> Meter:
     """The meter of a kind, with its own display step if known; raises WrongUse for a kind that is not one."""
     for meter in METERS:
         if meter.kind == kind:
-            return meter if step is None else replace(meter, step=step)
+            return meter if step is None else zero_at_least(replace(meter, step=step))
     known = ", ".join(meter.kind for meter in METERS[:3])
     raise WrongUse(f"There is no kind of meter called {kind}.", f"Meters: {known}.")
 

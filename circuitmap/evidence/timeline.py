@@ -11,6 +11,7 @@ from circuitmap.evidence.entry_clock import minute_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.left_alone import LeftAlone
+from circuitmap.evidence.log_states import in_the_same_state, is_back_in
 from circuitmap.evidence.logs import Log, with_state
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
@@ -231,9 +232,9 @@ class _Telling:
         """What a reading is to the tries: made with something out, or once all was in again."""
         its_own = self.readings[self.began :]
         with_all_in = [r for r in its_own if r.place == reading.place and not r.without]
-        if reading.during != "floor":  # what the draw is between its events is not what it was with everything in
-            with_all_in = [r for r in with_all_in if r.during != "floor"] or with_all_in
-        before = with_all_in[-1] if with_all_in else None
+        logs = (r.log for r in reversed(its_own) if r.log is not None and not r.without)
+        logged = next(logs, None)
+        before = in_the_same_state(reading, with_all_in, logged)
         out, earlier, tries = self.out, self.tries[: self.tries_began], self.tries[self.tries_began :]
         if self.out and (before is not None or reading.change):
             waited = self.is_out.waited(self.now)
@@ -245,7 +246,10 @@ class _Telling:
             )  # fmt: skip
         if reading.speaks == "parked" and is_settled(out, tries, self.is_low):
             tries = [
-                replace(t, back=reading) if is_put_back(t, out) and t.after.place == reading.place else t for t in tries
+                replace(t, back=reading)
+                if is_put_back(t, out) and t.after.place == reading.place and is_back_in(reading, t.after, logged)
+                else t
+                for t in tries
             ]
         self.tries = [*earlier, *tries]
 

@@ -62,6 +62,16 @@ class Try:
         return self.back.amps - self.after.amps >= BACK_SHARE * (before - self.after.amps)
 
 
+def is_left_too_early(one: Try, limit: float, at_once: bool) -> bool:
+    """Whether what is left in a try is more than `limit` (A), and may still be of what has not fallen asleep: then
+    nobody knows yet whether something else draws. `at_once`: all that goes with what is out stops in that moment."""
+    after = one.after
+    may_fall = one.before is None or one.before.speaks != "parked" or not at_once
+    if after.speaks == "parked" or not may_fall:
+        return False
+    return after.change == "less" if after.change else after.amps is not None and after.amps > limit
+
+
 LEAST_SHARE, LEAST_STEPS = 0.20, 3
 """A current has gone down when it fell by at least a fifth and three display steps (judgement)."""
 LEAST_PART = 0.05

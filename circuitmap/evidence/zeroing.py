@@ -3,7 +3,7 @@ time."""
 
 from dataclasses import dataclass, field, replace
 
-from circuitmap.evidence.meters import ZEROED_FOR, Meter, meter_named, zeroed_in_place
+from circuitmap.evidence.meters import ZEROED_FOR, Meter, meter_named, zero_at_least, zeroed_in_place
 
 
 @dataclass
@@ -25,4 +25,4 @@ class Zeroing:
             at = self.last[meter.kind]
             if at is None or now is None or now - at <= ZEROED_FOR:
                 zero = min(zero, zeroed_in_place(known))
-        return replace(meter, zero=zero, zeroed=self.times.get(meter.kind, 0))
+        return zero_at_least(replace(meter, zero=zero, zeroed=self.times.get(meter.kind, 0)))

@@ -15,7 +15,7 @@ from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import BACK_SHARE
 from circuitmap.evidence.written_readings import battery_read_at
-from circuitmap.jobs.against_limit import Against, against_limit, tolerance
+from circuitmap.jobs.against_limit import Against, against_limit, is_hidden_by_display, tolerance
 from circuitmap.jobs.before_mending import Before, Drew, Quiet
 from circuitmap.jobs.limits import Limits
 from circuitmap.power.typical import MODULE_AWAKE, at_voltage
@@ -51,7 +51,8 @@ class AfterMending:
     in A. `shown` are the night's logs that show batteries repaired, `open` the batteries of which a draw was read and
     no log shows it gone. `quiet` are readings with everything in, asleep, that are no higher than the limit: at each
     battery the latest, where none since is above it. `went_by_itself`: the draw had gone quiet before anything was
-    mended, and the vehicle was not used since, or that had not brought it back before.
+    mended, and the vehicle was not used since, or that had not brought it back before. `too_coarse` are such looks on
+    a display that cannot show a draw at the limit.
     """
 
     outcome: Outcome
@@ -63,6 +64,7 @@ class AfterMending:
     open: tuple[str, ...] = ()
     quiet: tuple[Reading, ...] = ()
     went_by_itself: Quiet = ""
+    too_coarse: tuple[Reading, ...] = ()
 
 
 NOTHING_YET = AfterMending(outcome="not-shown", why="no-log")
@@ -93,13 +95,15 @@ def seen_after_mending(
         one.reading for battery, one in found.items()
         if one.outcome == "repaired" and one.reading is not None and (battery in drew or not drew)
     )  # fmt: skip
-    quiet = tuple(_quiet_at_each(platform, readings, limits))
+    looks = _looks_at_each(platform, readings)
+    quiet = tuple(r for r in looks if _is_quiet(r, limits))
+    coarse = tuple(r for r in looks if is_hidden_by_display(r, limits.at(r.place)))
     used = any(at > before.mended for at in before.used)
     by_itself: Quiet = next(
         (its.quiet for its in drew.values() if its.quiet and not (used and its.quiet == "by-itself")), ""
     )
     decides = _deciding(found, set(drew))
-    return replace(decides, shown=shown, open=open_, quiet=quiet, went_by_itself=by_itself)
+    return replace(decides, shown=shown, open=open_, quiet=quiet, went_by_itself=by_itself, too_coarse=coarse)
 
 
 def _deciding(found: dict[str, AfterMending], drew: set[str]) -> AfterMending:
@@ -123,17 +127,18 @@ def _written_at(one: AfterMending) -> int:
     return one.reading.span.start if one.reading is not None and one.reading.span is not None else -1
 
 
-def _quiet_at_each(platform: Platform, readings: Iterable[Reading], limits: Limits) -> Iterable[Reading]:
-    """At each battery the latest look at the sleeping vehicle with everything in, where that was within the limit."""
+def _looks_at_each(platform: Platform, readings: Iterable[Reading]) -> tuple[Reading, ...]:
+    """At each battery the latest look at the sleeping vehicle with everything in."""
     latest: dict[str, Reading] = {}
     for reading in readings:
         battery = battery_read_at(platform, reading.place)
         if battery and reading.log is None and not reading.without and reading.speaks == "parked":
             latest[battery] = reading
-    return (
-        reading for reading in latest.values()
-        if against_limit(reading, limits.at(reading.place)) == "within" and not limits.beyond_known(reading)
-    )  # fmt: skip
+    return tuple(latest.values())
+
+
+def _is_quiet(reading: Reading, limits: Limits) -> bool:
+    return against_limit(reading, limits.at(reading.place)) == "within" and not limits.beyond_known(reading)
 
 
 def is_asleep_and_steady(platform: Platform, reading: Reading) -> bool:

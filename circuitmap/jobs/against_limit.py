@@ -5,8 +5,9 @@ from typing import Literal
 from circuitmap.evidence.readings import Reading
 
 Against = Literal["within", "cannot-tell", "above", "charging", "no-current"]
-"""`within` by what the meter shows; `cannot-tell`: above, but by no more than the meter can be off, so it proves
-nothing; `charging`: the current runs into the battery, which says nothing of what is drawn."""
+"""`within` by what the meter shows; `cannot-tell`: above, but by no more than the meter can be off, or on a display
+that cannot show so little, so it proves nothing; `charging`: the current runs into the battery, which says nothing of
+what is drawn."""
 
 
 def tolerance(reading: Reading) -> float:
@@ -31,8 +32,19 @@ def against_limit(reading: Reading, limit: float) -> Against:
     if amps < -tolerance(reading):
         return "charging"
     if amps <= limit + 1e-9:
-        return "within"
+        return "cannot-tell" if is_too_coarse(reading, limit) else "within"
     return "cannot-tell" if amps <= limit + tolerance(reading) + 1e-9 else "above"
+
+
+def is_too_coarse(reading: Reading, limit: float) -> bool:
+    """Whether one step of the meter's display is more than a limit: what is within it shows as nothing, and so may
+    twice as much."""
+    return reading.resistance is None and reading.drop is None and reading.meter.step > limit + 1e-9
+
+
+def is_hidden_by_display(reading: Reading, limit: float) -> bool:
+    """Whether a meter shows no more than a limit, on a display that could not show more than that."""
+    return is_too_coarse(reading, limit) and (held_amps(reading) or 0.0) <= limit + 1e-9
 
 
 def could_be_above(reading: Reading, limit: float) -> bool:

@@ -13,7 +13,7 @@ from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import BACK_SHARE, Try, has_fallen, least_seen, too_early
+from circuitmap.evidence.tries import BACK_SHARE, Try, has_fallen, is_left_too_early, least_seen, too_early
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
@@ -65,7 +65,8 @@ class TryVerdict:
     passed. `left` is what is still drawn at `place` with the parts out, in A; `hands_off` those of `out` that nobody
     should have touched, each with `why_hands_off`. `fed_by_hands_off` is what feeds something of
     `out` that is on no sheet, and is hands-off, each with why. `beside` is what was still out when it came back,
-    `logged` the last log at `place` with just these parts out.
+    `logged` the last log at `place` with just these parts out. `left_early`: what is `left` was read before all that
+    may fall asleep had the time to.
     """
 
     verdict: Verdict
@@ -86,6 +87,7 @@ class TryVerdict:
     fed_by_hands_off: tuple[tuple[str, Untouchable], ...] = ()
     beside: tuple[str, ...] = ()
     logged: Reading | None = None
+    left_early: bool = False
 
     @property
     def left(self) -> float | None:
@@ -193,7 +195,7 @@ def _goes_on_beside(platform: Platform, one: TryVerdict) -> bool:
     was taken out besides speaks for itself."""
     if one.verdict == "part" or (one.verdict == "own-share" and one.turned):
         return True
-    return one.verdict in ("involved", "proven") and one.left is not None and one.left > limit_of(platform)
+    return one.verdict in ("involved", "proven") and not one.left_early and (one.left or 0.0) > limit_of(platform)
 
 
 def _verdict(
@@ -234,6 +236,7 @@ def _verdict(
         reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
         hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
+        left_early=is_left_too_early(last, _limit_at(platform, place), stops_at_once(last.out)),
     )  # fmt: skip
 
 
@@ -280,7 +283,8 @@ def _one_try(
     before_all_slept = one.before is None or one.before.speaks != "parked"
     may_fall_asleep = before_all_slept or (one.after.speaks != "parked" and not stops_at_once(one.out))
     if one.after.change:
-        if not fell and one.after.speaks != "parked" and may_fall_asleep:
+        less_too_early = fell and one.back is None and is_left_too_early(one, 0.0, stops_at_once(one.out))
+        if less_too_early or (not fell and one.after.speaks != "parked" and may_fall_asleep):
             return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
         if not fell:
             return "cleared", "", None
@@ -293,8 +297,11 @@ def _one_try(
     rose = has_fallen(one.after, one.before)
     asleep = one.after.speaks == "parked"
     stayed_away = one.came_back is False  # then nobody can wait any longer with it out
+    early = is_left_too_early(one, _limit_at(platform, one.after.place), stops_at_once(one.out))
     if (fell or one.took_a_part) and not stayed_away and period is not None and too_early(one.watched_for, period):
         return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
+    if ((fell and one.back is None) or (one.took_a_part and not stayed_away)) and early:
+        return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
     if (fell or one.took_a_part) and _is_own_share(platform, one, shown):
         return "own-share", "", None
     if fell:
@@ -309,6 +316,11 @@ def _one_try(
     if before < least_seen(one.before, one.after) and before > after:
         return "cannot-tell", "too-coarse", None
     return "cleared", "", None
+
+
+def _limit_at(platform: Platform, place: str) -> float:
+    """What is normal at a place, in A: behind a single fuse anything that shows may fall asleep."""
+    return limit_of(platform) if battery_read_at(platform, place) else 0.0
 
 
 def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:

@@ -49,13 +49,14 @@ AWNL.2 -> G1
 
 
 def left_at(platform: Platform, amps: float, *said: str) -> JobStanding:
-    """The awning switch out, and so much left."""
+    """The awning switch out, and so much left once everything has slept again."""
     return standing(
         platform,
         *said,
         LOCKED,
         "at: 08:30, read: {LEIS: 0.90A}",
-        f"at: 08:40, out: [AWNSW], read: {{LEIS: {amps:.2f}A}}",
+        "at: 08:40, out: [AWNSW]",
+        f"at: 08:46, read: {{LEIS: {amps:.2f}A}}",
     )
 
 

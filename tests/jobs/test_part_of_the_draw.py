@@ -26,6 +26,11 @@ switch LAMPSW positions off, on closes 1 to 2 in on
 heater HEAT "cab heater" supply 1 ground 2 running 30W
 switch HEATSW positions off, on closes 1 to 2 in on
 module CTRL "controller" supply 1 ground 2
+ground G1
+BAT.+ -> CAB.F5 -> LAMPSW.1
+LAMPSW.2 -> CABLAMP.1
+CABLAMP.2 -> G1
+BAT.- -> G1
 """
 LOCKED = "at: 08:00, state: locked"
 READ = "at: 09:00, read: {BAT: 2.93A}"

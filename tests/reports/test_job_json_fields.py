@@ -55,6 +55,16 @@ entries:
   - {at: 12:25, back: [LIFT]}
   - {at: 13:00, total: 0.30A}
 """
+COARSE = """\
+job: "16"
+platform: van
+entries:
+  - {at: 10:00, state: locked, meter: clamp, resolution: 100mA}
+  - {at: 10:50, total: 2.5A}
+  - {at: 11:00, mended: new controller}
+  - {at: 11:05, state: locked}
+  - {at: 12:00, total: 0.0A}
+"""
 STILL_DEAD = """\
 job: "9"
 platform: van
@@ -162,6 +172,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "blows.yaml").write_text(BLOWS, "utf-8")
     (shop / "charging.yaml").write_text(CHARGING, "utf-8")
     (shop / "shares.yaml").write_text(SHARES, "utf-8")
+    (shop / "coarse.yaml").write_text(COARSE, "utf-8")
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
@@ -194,6 +205,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "blows.yaml"),
             asked("card", "show", shop / "shares.yaml"),
             asked("card", "show", shop / "charging.yaml"),
+            asked("card", "show", shop / "coarse.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

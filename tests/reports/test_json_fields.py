@@ -139,6 +139,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF --card LEFT",
         "suspects SKIFF --card ONE_OF_TWO",
         "suspects SKIFF --card STILL_WAITS",
+        "suspects SKIFF --card TWO_DRAWS",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -199,6 +200,14 @@ entries:
   - {at: "2026-03-02 06:00", log: {place: HB, floor: 0.04A, peak: 2.10A, mean: 0.50A, for: 12h, every: 40min}}
   - {at: "2026-03-02 07:00", out: [WS]}
   - {at: "2026-03-02 07:20", read: {HB: 0.04A}, steady: yes}
+"""
+TWO_DRAWS = """\
+job: 1
+entries:
+  - {at: "2026-03-01 16:00", state: locked, meter: low current clamp, resolution: 10mA, zeroed: yes}
+  - {at: "2026-03-02 06:00", log: {place: HB, floor: 1.20A, peak: 3.20A, mean: 1.40A, for: 12h}}
+  - {at: "2026-03-02 07:00", read: {HB: 1.20A, FL: 0A}, during: floor}
+  - {at: "2026-03-02 07:20", read: {HB: 3.20A, FL: 2.00A}, during: event}
 """
 LAMPS = """\
 platform "Stop lamps"
@@ -556,6 +565,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "left.yaml").write_text(LEFT_SO, "utf-8")
     (room / "one.yaml").write_text(ONE_OF_TWO, "utf-8")
     (room / "waits.yaml").write_text(STILL_WAITS, "utf-8")
+    (room / "two.yaml").write_text(TWO_DRAWS, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -578,6 +588,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "LEFT": str(room / "left.yaml"),
             "ONE_OF_TWO": str(room / "one.yaml"),
             "STILL_WAITS": str(room / "waits.yaml"),
+            "TWO_DRAWS": str(room / "two.yaml"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

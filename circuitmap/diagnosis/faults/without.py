@@ -12,7 +12,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.input_wires import parts_a_wire
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Battery, Fuse, Load
+from circuitmap.wiring.parts import Battery, Fuse, Load, Terminal
 from circuitmap.wiring.platform import Platform
 
 
@@ -109,7 +109,18 @@ class Without:
     def left_at_once(self, fault: Fault) -> tuple[Flow, ...]:
         """What the fault still brings before anything that it kept awake has fallen asleep: what flowed through what is
         out has stopped, all else goes on."""
-        return self.parts.kept(fault.brings) if fault.wakes else self.left_of(fault)
+        if not fault.wakes:
+            return self.left_of(fault)
+        return self.parts.kept(tuple(map(self._by_its_own_way, fault.brings)))
+
+    def _by_its_own_way(self, flow: Flow) -> Flow:
+        """What a module takes awake at a pin that is live anyway flows there whatever woke it: it does not pass what
+        has to be out for it to end."""
+        number = self.parked.circuit.number.get(Terminal(flow.key.owner, flow.key.pin))
+        if flow.key.taken != "awake" or number is None or not self.parked.ways.is_certain(number):
+            return flow
+        way = self.parked.ways.to_node(number)
+        return flow if way is None else flow._replace(way=way)
 
     def left_if_plugged_in(self, fault: Fault) -> tuple[Flow, ...]:
         """What the fault still brings if what it brought through the places where something was plugged in was that.

@@ -20,6 +20,7 @@ WhyNot = Literal[
     "woken",
     "other-state",
     "quiet-phase",
+    "event-phase",
     "phase-unknown",
     "partial-feeder",
     "shared-batteries",
@@ -28,10 +29,10 @@ WhyNot = Literal[
     "as-it-stood",
 ]
 """Why a reading is not weighed: it came before the vehicle slept, or just after it was woken; the total was another
-then; it comes from the quiet phase of a draw that comes and goes, or nobody knows from which; the box has other
-feeders, one of which was read; another battery shares the current and was not read; the
-draw went with something out and has not come back since that is in again, or had gone by itself; something was turned
-or taken out since, and is left so."""
+then; it comes from the quiet phase of a draw that comes and goes, from an event over a floor that is the draw itself,
+or nobody knows from which; the box has other feeders, one of which was read; another battery shares the current and was
+not read; the draw went with something out and has not come back since that is in again, or had gone by itself;
+something was turned or taken out since, and is left so."""
 
 
 class SetAside(NamedTuple):

@@ -11,6 +11,7 @@ from math import hypot
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree
+from circuitmap.evidence.log_states import state_at
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Given, Reading
 from circuitmap.evidence.tries import has_fallen
@@ -18,7 +19,7 @@ from circuitmap.evidence.tries import has_fallen
 # The total may wander by this much between readings of one state (judgement).
 STEADY_SHARE, STEADY_STEPS = 0.05, 3.0
 
-WhyOther = Literal["other-state", "quiet-phase", "phase-unknown"]
+WhyOther = Literal["other-state", "quiet-phase", "event-phase", "phase-unknown"]
 
 
 class OtherState(NamedTuple):
@@ -38,6 +39,9 @@ def of_another_state(
     periodic = [log for total in totals.values() if (log := _coming_and_going(total)) is not None]
     if periodic and reading.during:
         return OtherState("quiet-phase") if reading.during == "floor" else None
+    floors = [log for total in totals.values() if (log := total.log) is not None and log.floor_draws]
+    if floors and reading.during == "event":  # what shows nothing while more flows shows no more in between
+        return OtherState("event-phase") if reading.shows_current else None
     if tree.is_battery(reading.place):
         return None
     now = _at_its_batteries(reading, totals, tree)
@@ -47,6 +51,9 @@ def of_another_state(
         if log is not None:
             if then.amps < log.mean:
                 return OtherState("quiet-phase", then.amps)
+        elif _is_up(then, now[place]) and not reading.during:
+            if reading.shows_current:
+                return OtherState("event-phase", then.amps)
         elif not _is_steady(then, now[place]) and (reading.shows_current or then.amps <= (now[place].amps or 0.0)):
             return OtherState("other-state", then.amps)
     if given:
@@ -63,6 +70,12 @@ def of_another_state(
 
 def _coming_and_going(total: Reading) -> Log | None:
     return total.log if total.log is not None and total.log.comes_and_goes else None
+
+
+def _is_up(then: Given, now: Reading) -> bool:
+    """Whether a battery gave as much as the events that come over a floor which is the draw itself."""
+    off = then.meter.counts * then.meter.step + 2.0 * then.meter.zero
+    return now.log is not None and now.log.floor_draws and state_at(then.amps, off, now.log) == "event"
 
 
 def _together(read: Mapping[str, Reading], tree: PlaceTree) -> dict[str, Reading]:

@@ -1,14 +1,15 @@
 """Of a draw by two faults: what went with what is out, or was turned, and stays away. The rest is hunted without it."""
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Callable, Collection, Container, Iterable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Out
 from circuitmap.diagnosis.seen.observed import Tried
-from circuitmap.evidence.tries import LEAST_PART, has_fallen
+from circuitmap.evidence.tries import LEAST_PART, has_fallen, is_left_too_early
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import limit_of
 
 
 class SettledPart(NamedTuple):
@@ -28,10 +29,14 @@ def settled_by(
     faults: Sequence[Fault],
     platform: Platform,
     own_battery: Container[str],
+    stops_at_once: Callable[[Collection[str]], bool],
 ) -> SettledPart | None:
-    """What is settled with all that is `out` now, by what `place` showed; None where nothing went, or all."""
+    """What is settled with all that is `out` now, by what `place` showed; None where nothing went, or all, or where
+    what is left may still fall asleep."""
     its = [t for t in tried if set(t.attempt.out) == set(out) and t.attempt.after.place == place and not t.why_not]
     if not out or not its or its[-1].outcome != "down":
+        return None
+    if is_left_too_early(its[-1].attempt, limit_of(platform), stops_at_once(tuple(out))):
         return None
     took = _those_that_took(its[-1], [t for t in tried if t.attempt.after.place == place and not t.why_not])
     before, after = took.attempt.before, its[-1].attempt.after

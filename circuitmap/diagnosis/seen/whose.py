@@ -67,6 +67,14 @@ def whose_of(platform: Platform, faults: Sequence[Fault], night: LoggedNight) ->
     return tuple(found)
 
 
+def whose_over(amps: float, faults: Sequence[Fault], places: Sequence[str] = ()) -> Whose:
+    """Whose a current in A may be that comes over a floor, where only figures are known: of what passes all of some
+    `places` at which it was seen to rise."""
+    there = [f for f in faults if all(any(place in flow.way.places for flow in f.brings) for place in places)]
+    fits = _fits(amps, _heights(there))
+    return Whose(0, amps, by_height=tuple(fits[:MOST_TOLD]), more=max(0, len(fits) - MOST_TOLD))
+
+
 def _whose(platform: Platform, number: int, kind: LoggedKind, night: LoggedNight, known: Sequence[HeightFit]) -> Whose:
     step = night.as_fell(kind.amps)
     fits = _fits(kind.amps, known)

@@ -124,7 +124,7 @@ def quiet_since_words(platform: Platform, standing: JobStanding) -> str:
     """What was read of the sleeping vehicle since, where that is within the limit: what it says, and how far."""
     after = standing.after
     if not after.quiet:
-        return ""
+        return joined([_too_coarse_words(one, standing) for one in after.too_coarse])
     before = {battery: reading.amps for battery, reading in standing.totals.items() if not after.went_by_itself}
     said = []
     for one in after.quiet:
@@ -145,6 +145,13 @@ def quiet_since_words(platform: Platform, standing: JobStanding) -> str:
         return f"Since then {joined(said)}{how}: {within}, but so it was before it was mended."
     comes = "a draw that comes and goes" if steady else "a draw that comes and goes, or comes once it sleeps"
     return f"Since then {joined(said)}{how}: {within}. Still open: {comes}."
+
+
+def _too_coarse_words(one: Reading, standing: JobStanding) -> str:
+    return (
+        f"Since then {one.place} shows {ampere_words(one.amps)}, which this meter can't tell from "
+        f"{limit_words(standing, one.place)}: one step of its display is {ampere_words(one.meter.step)}."
+    )
 
 
 def _known_there(one: Reading, standing: JobStanding) -> str:

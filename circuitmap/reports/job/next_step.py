@@ -6,6 +6,7 @@ from circuitmap.jobs.battery_renewed import BatteryJob
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.job.no_draw_cause_text import no_draw_cause_next
 from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
+from circuitmap.reports.words.limit_words import FINER_METER, limit_figure
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.platform import Platform
 
@@ -97,6 +98,8 @@ def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
         finer = "Zero the clamp or take a finer one (--meter low-current-clamp)"
         yield f"{finer}, and log another night ({_log(standing)})."
     else:
+        if standing.after.too_coarse and not standing.after.quiet:
+            yield f"{FINER_METER} For the night, too, one is needed that shows {limit_figure(standing.limit)}."
         yield f"Lock it, and log a night ({_log(standing)})."
     yield from _care(platform, standing)
 

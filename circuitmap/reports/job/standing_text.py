@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from circuitmap.circuit.switched import Switching
 from circuitmap.evidence.readings import Reading
-from circuitmap.jobs.against_limit import against_limit, held_amps
+from circuitmap.jobs.against_limit import against_limit, held_amps, is_too_coarse
 from circuitmap.jobs.code_stories import CodeStory
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
@@ -28,6 +28,7 @@ from circuitmap.reports.job.when_words import repaired_sentences, steps_when, wh
 from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
 from circuitmap.reports.words.limit_words import (
+    FINER_METER,
     ampere_words,
     draws_words,
     hours_words,
@@ -288,7 +289,10 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limits.at(one.place))].format(off=off_words(one.after))
     left = ampere_words(one.left, is_fine(one.after))
     so = "so" if one.turned else "out"
-    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}."
+    if one.left_early:
+        verdict = "read before all that may fall asleep had: nobody knows yet whether something else draws too"
+    finer = f" {FINER_METER}" if is_too_coarse(one.after, standing.limits.at(one.place)) else ""
+    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}.{finer}"
 
 
 _STEP_OF_NEED: dict[Need, StepKind | None] = {

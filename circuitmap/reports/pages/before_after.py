@@ -120,7 +120,8 @@ def drew_words(job: Job, one: BatteryGave) -> str:
     """`0.80 A from the starter battery (START)`; of a draw that comes and goes, its states."""
     total = job.standing.total
     its = total is not None and battery_read_at(job.platform, total.place) == one.place
-    comes_and_goes = total is not None and total.log is not None and total.log.comes_and_goes
+    log = total.log if total is not None else None
+    comes_and_goes = log is not None and (log.comes_and_goes or (log.floor_draws and log.two_draws))
     words = ampere_words(one.before, one.fine)
     if its and comes_and_goes and total is not None:
         words = draws_words(total, job.standing.limit)

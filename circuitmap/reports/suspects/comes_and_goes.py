@@ -1,10 +1,10 @@
 """A draw that comes and goes, or came later: what the log shows, whose it may be, and how to read it while it is up."""
 
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, NamedTuple
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.diagnosis.seen.whose import whose_of
+from circuitmap.diagnosis.seen.whose import Whose, whose_of, whose_over
 from circuitmap.evidence.logged_night import LoggedKind
 from circuitmap.evidence.logs import Log, late_steps
 from circuitmap.evidence.readings import Reading
@@ -22,20 +22,65 @@ def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[s
     logged = logged_total(diagnosis)
     if logged is None or logged.log is None:
         return []
-    log, lines = logged.log, section("IN THE LOG", log_sentences(platform, logged.log), width)
-    if log.night is not None:
-        lines += section("WHOSE", whose_sentences(platform, whose_of(platform, diagnosis.faults, log.night)), width)
+    log, risen = logged.log, rose_with_it(diagnosis)
+    told = [*log_sentences(platform, log), *_rose_sentences(risen)]
+    lines = section("IN THE LOG", told, width)
+    lines += section("WHOSE", whose_sentences(platform, _whose(platform, diagnosis, log)), width)
     lines += section("BY ITSELF", turning_sentences(platform, log), width)
-    if log.comes_and_goes and log.rose_first == "":
+    if (log.comes_and_goes and log.rose_first == "") or (log.floor_draws and not any(r.amps for r in risen)):
         lines += section("WHILE UP", reading_sentences(log), width)
     return lines
 
 
 def logged_total(diagnosis: Diagnosis) -> Reading | None:
-    """The total that a log gave, where that is a draw that comes and goes or came later."""
-    states = ("event", "stayed on", "ran on")
-    totals = (reading for reading in diagnosis.netted.totals if reading.log is not None)
-    return next((reading for reading in totals if reading.log is not None and reading.log.state in states), None)
+    """The total that a log gave, where that is a draw that comes and goes or came later, or where both its floor and
+    what comes over it are draws."""
+    return next((r for r in diagnosis.netted.totals if r.log is not None and _is_told(r.log)), None)
+
+
+def _is_told(log: Log) -> bool:
+    return log.state in ("event", "stayed on", "ran on") or (log.floor_draws and log.two_draws)
+
+
+class Rose(NamedTuple):
+    """By how many A a place shows more in an event than at the floor; 0 where it does not, as far as the meters can
+    tell."""
+
+    place: str
+    amps: float
+
+
+def rose_with_it(diagnosis: Diagnosis) -> tuple[Rose, ...]:
+    """Each place that was read at the floor and in an event over it, the most first."""
+    nets = diagnosis.netted
+    ups = {aside.reading.place: aside.reading for aside in nets.set_aside if aside.why == "event-phase"}
+    batteries = {total.place for total in nets.totals}
+    found = []
+    for place, up in ups.items():
+        down = nets.readings.get(place)
+        if place in batteries or down is None or up.amps is None or down.amps is None:
+            continue
+        off = up.half_step + down.half_step + 2.0 * (up.zero + down.zero) + 2.0 * up.relative * abs(up.amps)
+        rise = up.amps - down.amps
+        found.append(Rose(place, rise if rise > off else 0.0))
+    return tuple(sorted(found, key=lambda one: (-one.amps, one.place)))
+
+
+def _rose_sentences(found: tuple[Rose, ...]) -> Iterator[str]:
+    rose, not_so = [one for one in found if one.amps], [one.place for one in found if not one.amps]
+    if rose:
+        yield f"What comes over the floor is seen at {joined([f'{one.place} ({ampere(one.amps)})' for one in rose])}."
+    if not_so:
+        yield f"It is not seen at {joined(not_so)}."
+
+
+def _whose(platform: Platform, diagnosis: Diagnosis, log: Log) -> tuple[Whose, ...]:
+    if log.night is not None:
+        return whose_of(platform, diagnosis.faults, log.night)
+    if not log.floor_draws:
+        return ()
+    at = tuple(one.place for one in rose_with_it(diagnosis) if one.amps)
+    return (whose_over(log.up - log.floor, diagnosis.faults, at),)
 
 
 def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
@@ -57,6 +102,13 @@ def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
         )
         yield "Asleep it draws what it should: what runs on is read while it runs, before anything is pulled."
         return
+    if log.floor_draws:
+        comes = (
+            f"{ampere(log.up - log.floor)} more that comes and goes, {ampere(log.mean - log.floor)} of it on average"
+        )
+        yield f"Two things, each above the limit: {ampere(log.floor)} all the time, looked for here, and {comes}."
+        yield f"The mean, {ampere(log.mean)}, never flowed: it is for the time to flat only."
+        return
     kind = log.kind
     often = f" every {time_words(60 * log.apart)}" if kind is None and log.apart is not None else ""
     what = _kind_words(kind) if kind is not None else f"what comes and goes{often}"
@@ -66,6 +118,8 @@ def log_sentences(platform: Platform, log: Log) -> Iterator[str]:
     if beside:
         heights = " and ".join(ampere(its.amps) for its in beside)
         yield f"Not looked for: {heights}, which comes as often and as long as is typed in (wakes every)."
+    if log.two_draws:
+        yield f"The floor is above the limit, too: {ampere(log.floor)} is a second thing, looked for while it is down."
     yield f"The mean, {ampere(log.mean)}, never flowed: it is for the time to flat only."
 
 
@@ -94,14 +148,20 @@ def turning_sentences(platform: Platform, log: Log) -> Iterator[str]:
         )
 
 
+_NOT_CLEARED = "A fuse that shows nothing at the floor is not cleared."
+
+
 def reading_sentences(log: Log) -> Iterator[str]:
     """How to find its fuse: nothing that is read while it is down clears anybody."""
     kind = log.kind
     up = f" (for {time_words(60 * kind.lasts.low)} at least{_when(kind)})" if kind is not None else ""
     yield (
         f"Leave the recorder on the total and read while it is up{up}. With what is read write event, or floor while "
-        f"it is down: F22=0.31A; event. A fuse that shows nothing at the floor is not cleared."
+        f"it is down: F22=0.31A; event. "
+        + ("A fuse that shows more then is on its way." if log.floor_draws else _NOT_CLEARED)
     )
+    if log.floor_draws:
+        return
     yield "Which fuse rises first? That one counts most: log floor .. peak .. mean .. rose-first F22."
     yield "A recorder with a second channel: that one on the feeder of a box, over another night (logged .. place F92)."
 
@@ -136,5 +196,7 @@ def logged_total_json(platform: Platform, diagnosis: Diagnosis) -> dict[str, Any
         "mean": round(log.mean, 6),
         "file": None if night is None else night.file,
         "not_looked_for": [round(kind.amps, 6) for kind in log.sound if kind != log.kind],
-        "whose": [] if night is None else whose_json(whose_of(platform, diagnosis.faults, night)),
+        "comes_over": round(log.up - log.floor, 6) if log.floor_draws else None,
+        "rose": [{"place": one.place, "amps": round(one.amps, 6)} for one in rose_with_it(diagnosis)],
+        "whose": whose_json(_whose(platform, diagnosis, log)),
     }

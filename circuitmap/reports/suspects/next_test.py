@@ -345,9 +345,10 @@ def _once_more(diagnosis: Diagnosis, action: Action) -> str:
     """Why something that is on the card is to be done once more."""
     if action.tells == "what flows there":
         its = [aside for aside in diagnosis.netted.set_aside if aside.reading.place == action.parts[0]]
-        whys = [
-            aside for aside in its if aside.why not in ("other-state", "as-it-stood")
-        ]  # that stands beside SET ASIDE
+        told = ["other-state", "as-it-stood"]  # that stands beside SET ASIDE
+        if action.parts[0] in diagnosis.netted.readings:
+            told.append("event-phase")  # it was read at the floor, too
+        whys = [aside for aside in its if aside.why not in told]
         return once_more_words(whys[-1].why, whys[-1].beside) if whys else ""
     tried = [one for one in diagnosis.tried if one.why_not and set(one.attempt.out) == set(action.parts)]
     return once_more_words(tried[-1].why_not) if tried and action.takes_out else ""

@@ -18,8 +18,8 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
         if entry.detail in ("other-state", "as-it-stood"):
             continue  # told beside the count, or with what is left so
         again = entry.kind == "set aside" and entry.name in diagnosis.netted.readings
-        if again and entry.detail in ("early", "quiet-phase"):
-            continue  # it was read again since: asleep, or while the draw was up
+        if again and entry.detail in ("early", "quiet-phase", "event-phase"):
+            continue  # it was read again since: asleep, or in the state that is looked for
         grouped.setdefault((entry.kind, entry.detail), []).append(entry)
     return [_sentence(platform, kind, entries, _minutes_early(diagnosis)) for (kind, _), entries in grouped.items()]
 

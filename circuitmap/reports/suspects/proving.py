@@ -130,12 +130,16 @@ def _tries_of(platform: Platform, diagnosis: Diagnosis, part: str) -> list[Try]:
     return [found[n] for n in sorted(found)]
 
 
-Turn = Literal["", "out", "back", "stayed away"]
-"""How far a proof has come: not begun; it went with the part; and came back with it; or did not."""
+Turn = Literal["", "waits", "out", "back", "stayed away"]
+"""How far a proof has come: not begun; some of it went, and what had to fall asleep had not yet; it went with the part;
+and came back with it; or did not."""
 
 
 def _turn(platform: Platform, diagnosis: Diagnosis, part: str) -> Turn:
-    went = [one for one in _tries_of(platform, diagnosis, part) if one.fell]
+    its = _tries_of(platform, diagnosis, part)
+    if its and its[-1].back is None and _is_too_early(diagnosis, part, its[-1]):
+        return "waits"
+    went = [one for one in its if one.fell]
     if not went:
         return ""
     back = {one.came_back for one in went}
@@ -144,7 +148,16 @@ def _turn(platform: Platform, diagnosis: Diagnosis, part: str) -> Turn:
     return "stayed away" if went[-1].came_back is False else "out"
 
 
+def _is_too_early(diagnosis: Diagnosis, part: str, last: Try) -> bool:
+    """Whether what was left with a part out that wakes others was read before they could fall asleep."""
+    wakes = any(fault.part == part and fault.wakes for fault in diagnosis.faults)
+    early = (one.attempt.after for one in diagnosis.tried if one.at_once and one.outcome == "down")
+    return wakes and any(its is last.after for its in early)
+
+
 _STILL_TO_DO: dict[Turn, str] = {
+    "waits": "some of the draw went with it out; what falls asleep without it had not had its time. Leave it out, "
+    "wait, and read again: gone then, put it back and see it come back; out again, it must go.",
     "out": "the draw went with it out. Put it back and see it come back; out again, it must go.",
     "back": "the draw went with it out, and came back with it in. Once more out, and it must go again.",
     "stayed away": "the draw went with it out, and did not come back by putting it in alone. Once more out while it is "

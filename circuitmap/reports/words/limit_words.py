@@ -86,9 +86,14 @@ def shown_words(reading: Reading, limit: float) -> str:
 def draws_words(reading: Reading, limit: float) -> str:
     """What is drawn: of a log the states that flowed first, its mean as what it is."""
     log = reading.log
+    fine = is_fine(reading)
+    if log is not None and log.floor_draws and log.two_draws:
+        return (
+            f"{ampere_words(log.floor, fine)} all the time, {ampere_words(log.up, fine)} at times, "
+            f"{shown_words(reading, limit)} on average"
+        )
     if log is None or log.state not in ("event", "stayed on", "ran on"):
         return shown_words(reading, limit)
-    fine = is_fine(reading)
     if log.state == "ran on":
         return f"{ampere_words(log.drew, fine)} long after it should have slept, {ampere_words(log.floor, fine)} then"
     if log.state == "stayed on":
@@ -107,6 +112,10 @@ def off_words(reading: Reading) -> str:
     """How far the meter can be off: `0.07 A`, `0.007 A`."""
     off = tolerance(reading)
     return f"{off:.2f} A" if off >= 0.01 else f"{off:.3f} A"
+
+
+FINER_METER = "Read it again with a low-current clamp (to 1 mA), zeroed round nothing just before."
+"""What is done where a display is too coarse for the limit (common practice, no source)."""
 
 
 def limit_figure(limit: float) -> str:

@@ -20,6 +20,7 @@ _WHY_NOT = {
     "early": "was read too early: the car had not had the time to fall asleep",
     "woken": "was read just after something woke the car",
     "quiet-phase": "is from the quiet phase, which clears nobody",
+    "event-phase": "was read during an event, and what flows in between is looked for",
     "phase-unknown": "does not count: the draw comes and goes, and the total at that moment was not written down",
     "partial-feeder": "is not netted, because {beside} feeds only part of that box",
     "after-reset": "is from after the draw had gone with something out: a refit hides a fault and mends none",

@@ -26,11 +26,16 @@ def hangs_there(fault: Fault, fuse: str) -> bool:
     return fault.has("its-place") and fuse in (fault.about, fault.place)
 
 
-def seen_by_looking(fault: Fault, platform: Platform) -> float:
-    """The chance that a look finds it, or the lamp that burns by it: what is named on the card is easier to find, and a
-    lamp is seen burning whatever lets it burn."""
+def seen_by_looking(fault: Fault) -> float:
+    """The chance that a look finds it: what is named on the card is easier to find."""
     named = fault.kind == "added" and fault.about == fault.part
-    its = SEEN_IF_NAMED if named else FAULT_KINDS[fault.kind].seen_by_looking
+    return SEEN_IF_NAMED if named else FAULT_KINDS[fault.kind].seen_by_looking
+
+
+def shown_by_looking(fault: Fault, platform: Platform) -> float:
+    """The chance that whoever looks sees it, or a lamp that burns by it, whatever lets it burn. That is not yet finding
+    it; but whoever looked and saw nothing saw no lamp either."""
+    its = seen_by_looking(fault)
     return max(its, FAULT_KINDS["lamp"].seen_by_looking) if lights(fault, platform) else its
 
 

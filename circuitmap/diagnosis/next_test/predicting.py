@@ -106,7 +106,7 @@ class Predictions:
         """`joint` are pairs of faults that together bring more than each apart."""
         self.readings = readings
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
-        self.sights = Sights(faults, listed, setting.known, setting.ended, expectations.parked.platform)
+        self.sights = Sights(faults, listed, setting.known, setting.ended)
         self.numbers = self.sights.numbers
         self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
         # For currents, a pair that does more together counts as one fault: such pairs stand after all others, and last

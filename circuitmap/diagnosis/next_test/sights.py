@@ -16,7 +16,6 @@ from circuitmap.diagnosis.faults.looking import (
     seen_by_looking,
 )
 from circuitmap.diagnosis.next_test.handling import Action
-from circuitmap.wiring.platform import Platform
 
 Array = NDArray[np.float64]
 
@@ -31,10 +30,7 @@ class Sights:
     were seen burning, so that nobody has to look at them; `ended` are faults, by number, that have ended with what is
     out now."""
 
-    def __init__(
-        self, faults: Sequence[Fault], listed: Listed, known: Container[str], ended: Container[int], platform: Platform
-    ) -> None:
-        self._platform = platform
+    def __init__(self, faults: Sequence[Fault], listed: Listed, known: Container[str], ended: Container[int]) -> None:
         self.faults, self.listed, self._known, self._ended = faults, listed, known, ended
         self.numbers = sorted({*listed.first.tolist(), *listed.second[listed.second >= 0].tolist()})
         self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
@@ -125,4 +121,4 @@ class Sights:
     def _seen(self, number: int) -> float:
         fault = self.faults[number]
         lamps_known = fault.kind == "lamp" and fault.others and all(lamp in self._known for lamp in fault.others)
-        return 0.0 if fault.part in self._known or lamps_known else seen_by_looking(fault, self._platform)
+        return 0.0 if fault.part in self._known or lamps_known else seen_by_looking(fault)

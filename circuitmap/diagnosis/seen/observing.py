@@ -24,7 +24,7 @@ from circuitmap.diagnosis.faults.looking import (
     INPUT_TESTED,
     RELAY_SEEN,
     relay_under,
-    seen_by_looking,
+    shown_by_looking,
 )
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Charged, LookedRound
@@ -193,7 +193,7 @@ def looks_seen(looked: bool, faults: Sequence[Fault], platform: Platform) -> lis
     """A look all round that found nothing: what would have been easy to see is less likely."""
     if not looked:
         return []
-    missed = {number: round(1.0 - seen_by_looking(fault, platform), 3) for number, fault in enumerate(faults)}
+    missed = {number: round(1.0 - shown_by_looking(fault, platform), 3) for number, fault in enumerate(faults)}
     chances = sorted(set(missed.values()), reverse=True)
     rank = {chance: n for n, chance in enumerate(chances)}
     touched = {number: rank[chance] for number, chance in missed.items()}

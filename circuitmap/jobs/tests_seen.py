@@ -7,11 +7,10 @@ that is how a contact works (no source is needed).
 
 from collections.abc import Iterable
 
-from circuitmap.circuit.link import NEVER_CROSSED
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.one_metal import metal_from
 from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
-from circuitmap.diagnosis.seen.relays_measured import coils_of, is_not_driven
+from circuitmap.diagnosis.seen.relays_measured import is_not_driven
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.tries import Try
@@ -21,21 +20,18 @@ from circuitmap.wiring.parts import Relay, Switch
 
 def tests_seen(circuit: Circuit, evidence: Evidence, tries: Iterable[Try]) -> tuple[PartTest, ...]:
     """The relays and switches among what was tried that were measured wrong themselves, each as a test not passed."""
-    tries = tuple(tries)
-    went, stayed = [one for one in tries if one.fell], [one for one in tries if not one.fell]
-    names = dict.fromkeys(one.out[0] for one in went if len(one.out) == 1 and not one.turned)
-    return tuple(PartTest(part=n, what="itself", passed=False) for n in names if _is_bad(circuit, evidence, n, stayed))
+    names = dict.fromkeys(one.out[0] for one in tries if one.fell and len(one.out) == 1 and not one.turned)
+    return tuple(PartTest(part=name, what="itself", passed=False) for name in names if _is_bad(circuit, evidence, name))
 
 
-def _is_bad(circuit: Circuit, evidence: Evidence, name: str, stayed: Iterable[Try]) -> bool:
+def _is_bad(circuit: Circuit, evidence: Evidence, name: str) -> bool:
     part = circuit.platform.parts.get(name)
     if isinstance(part, Relay):
         states = [one.state for one in evidence.relays if one.relay == name]
         if states:
             return states[-1] == "stuck"
-        return is_not_driven(circuit, evidence.volts, evidence.options, name) or any(
-            _ends_its_coil(circuit, name, one) for one in stayed
-        )
+        # That the draw goes on without what drives it says nothing of the wire in between, which may be rubbed.
+        return is_not_driven(circuit, evidence.volts, evidence.options, name)
     if isinstance(part, Switch) and part.positions and not part.coils:
         at_rest = evidence.positions.get(name, part.positions[0]) == part.positions[0]
         return at_rest and _brings_what_it_should_not(circuit, evidence, part)
@@ -48,40 +44,6 @@ def _node(circuit: Circuit, one: PinVolts) -> int:
 
 def _one_metal(circuit: Circuit, evidence: Evidence, start: int, node: int) -> bool:
     return node in metal_from(circuit, start, evidence.options).nodes
-
-
-def _ends_its_coil(circuit: Circuit, relay: str, one: Try) -> bool:
-    """Whether the draw went on with something out without which nothing can drive the coil, and with which something
-    can."""
-    if one.turned or one.after.speaks != "parked" or one.before is None or one.before.amps is None or relay in one.out:
-        return False
-    if one.after.amps is None or one.after.change:
-        return False
-    opened = frozenset[int]().union(*(circuit.opened_by(name) for name in one.out))
-    return _may_be_driven(circuit, relay, frozenset()) and not _may_be_driven(circuit, relay, opened)
-
-
-def _may_be_driven(circuit: Circuit, relay: str, opened: frozenset[int]) -> bool:
-    """Whether some coil of a relay has plus and ground in some state, without these links."""
-    number = circuit.number
-    supplies = {number[end] for end in (*circuit.supplies, *circuit.unknown_supplies) if end in number}
-    returns = {number[end] for end in (*circuit.returns, *circuit.unknown_grounds) if end in number}
-    plus, ground = _reached(circuit, supplies, opened, returns), _reached(circuit, returns, opened, supplies)
-    return any(circuit.ends[i][0] in plus and circuit.ends[i][1] in ground for i in coils_of(circuit, relay))
-
-
-def _reached(circuit: Circuit, starts: set[int], opened: frozenset[int], never: set[int]) -> set[int]:
-    """Nodes that may be fed, or grounded, whatever contacts do, without these links."""
-    found, todo = {*starts}, [*starts]
-    while todo:
-        here = todo.pop()
-        for i in circuit.at[here]:
-            if i in opened or circuit.links[i].kind in NEVER_CROSSED:
-                continue
-            new = [end for end in circuit.ends[i] if end not in found and end not in never]
-            found.update(new)
-            todo += new
-    return found
 
 
 def _brings_what_it_should_not(circuit: Circuit, evidence: Evidence, switch: Switch) -> bool:

@@ -22,6 +22,7 @@ from circuitmap.reports.words.cautions import CAUTIONS, StepKind, caution_lines,
 from circuitmap.wiring.care import care_of
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Care, Relay, Switch
+from tests.diagnosis.test_wires_that_are_left import told as diagnosed
 from tests.wiring.written import platform_from
 
 ROOT = Path(__file__).parents[2]
@@ -115,7 +116,7 @@ fuse F1 15A mini, F2 5A mini
 heater HEAT "cab heater" supply 1 ground 2 control 3 running 30W asleep 1mA care burns-fuel, hot, starts-itself
 switch HSW "heater switch" positions off, on closes 1 to 2 in on
 relay K1 "plate relay" make
-heater PLATE "plate" running 3A
+heater PLATE "plate heater" running 3A
 ground G0
 BAT.- -> G0
 BAT.+ -> F1 -> HEAT.1
@@ -150,7 +151,22 @@ def test_what_is_only_called_after_what_it_switches_is_not_told_as_hot_itself() 
 
 
 def test_without_anything_that_can_hurt_nothing_is_said() -> None:
-    platform = platform_from(HEATED.replace('heater PLATE "plate"', 'lamp PLATE "plate lamp"'))
+    platform = platform_from(HEATED.replace('heater PLATE "plate heater"', 'lamp PLATE "plate lamp"'))
     switched = switching_of(circuit_of(platform)).by("K1")
     assert dict(switched) == {"PLATE": True}
     assert cautions_at(platform, "prove", ("K1",), switched=switched) == cautions_at(platform, "prove", ("K1",))
+
+
+def test_freeing_a_wire_stops_what_it_feeds() -> None:
+    text = HEATED.replace("K1.87 -> PLATE -> G0", "F3 -> LAMP -> G0\nK1.87 -> PLATE -> G0").replace(
+        "fuse F1", 'lamp LAMP running 0.4A\nfuse F3 10A mini\nfuse F1'
+    ).replace("BAT.+ -> F2\n", "BAT.+ -> F2\nBAT.+ -> F3\n")  # fmt: skip
+    entries = (
+        'at: "07:00", state: locked', 'at: "07:40", total: 3.00A, read: {F1: 0.00A, F2: 0.00A, F3: 3.00A}, steady: yes',
+        "volts: {K1.87: 12.1V}", 'at: "07:50", out: [F3]', 'at: "08:05", total: 0.00A, volts: {K1.87: 0.0V}, steady: yes',
+    )  # fmt: skip
+    found, platform = diagnosed(circuit_of(platform_from(text)), *entries)[0], platform_from(text)
+    first = found.parts[0].part
+    assert first.startswith("wire at K1.87, against")
+    codes = [one.code for one in proof_cautions(platform, found, first)]
+    assert {"switched", "hot", "freed"} <= set(codes)

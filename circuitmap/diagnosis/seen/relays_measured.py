@@ -20,7 +20,7 @@ def relays_measured(circuit: Circuit, evidence: Evidence) -> frozenset[str]:
     return frozenset(said | undriven)
 
 
-def coils_of(circuit: Circuit, relay: str) -> Iterator[int]:
+def _coils_of(circuit: Circuit, relay: str) -> Iterator[int]:
     """The links that are its coil, by number."""
     return (i for i in circuit.inside.get(relay, ()) if circuit.links[i].kind == "coil")
 
@@ -30,7 +30,7 @@ def is_not_driven(circuit: Circuit, volts: Iterable[PinVolts], fitting: Fitting,
     well. Only what was read with everything in."""
     supply, number = circuit.platform.supply_volts, circuit.number
     shown = [(number.get(one.pin, -1), one.volts) for one in volts if not one.without]
-    coils = list(coils_of(circuit, relay))
+    coils = list(_coils_of(circuit, relay))
     if not coils or not shown:
         return False
     for i in coils:

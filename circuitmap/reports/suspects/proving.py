@@ -16,7 +16,7 @@ from circuitmap.reports.words.cautions import Told, all_switched, caution_lines,
 from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
 from circuitmap.reports.words.paragraphs import joined, wrapped
-from circuitmap.wiring.parts import UNFUSED_KINDS, Relay, Switch
+from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 
@@ -193,6 +193,9 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         for fuse in fuses_first(platform, diagnosis.hands_off, fault, diagnosis.netted.readings)
     }
     switched = all_switched(diagnosis.switching, parts)
+    if faults:  # freed, or taken off, it stops what flows by it, and back it starts again
+        loads = (name for name in sorted(faults[0].owners) if isinstance(platform.parts.get(name), Load))
+        switched |= dict.fromkeys(loads, True)
     told = cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "", switched)
     if is_measured_first(platform, diagnosis, part) or _is_pulled_unmeasured(platform, diagnosis, part):
         told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)

@@ -200,8 +200,8 @@ def cautions_at(
 ) -> tuple[Told, ...]:
     """What to take care of at a step that touches these parts. `first` is what has to come out before a heavy feed is
     parted, as an instruction; empty: nothing has to. `switched` are the loads that start or stop with it, each with
-    whether it loses its supply or is only told to stop (`circuit/switched.py`): what holds for them comes first, with
-    their names, and is not said of the part again."""
+    whether it loses its supply or is only told to stop (`circuit/switched.py`): what holds for them comes with
+    their names, after what holds for the parts themselves, and is not said again."""
     names = tuple(parts)
     counts = frozenset(get_args(Care)) if len(switched) <= MOST_TOLD else CAN_HURT
     others = {load: _care(platform, load, fed) & counts for load, fed in switched.items() if load not in names}
@@ -221,7 +221,9 @@ def cautions_at(
     whose = sorted(load for load, care in theirs.items() if care & when)
     those = joined(whose) if len(whose) <= MOST_SWITCHED else "What hangs behind"
     starts = "start or stop" if 1 < len(whose) <= MOST_SWITCHED else "starts or stops"
-    return (Told("switched", f"{those} {starts} with it."), *more, *(one for one in told if one in both))
+    kept = [one for one in told if one in both]
+    own = [one for one in kept if _when({one.code})]
+    return (*own, Told("switched", f"{those} {starts} with it."), *more, *(one for one in kept if one not in own))
 
 
 MOST_SWITCHED = 3

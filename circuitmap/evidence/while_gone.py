@@ -37,21 +37,29 @@ class _Fall(NamedTuple):
 
 def with_what_had_gone(platform: Platform, card: JobCard, evidence: Evidence) -> Evidence:
     """The evidence with the stretches of the card's text in which the draw was gone, whole entries each."""
-    falls = [*_after_tries(evidence.tries), *_by_itself(platform, card, evidence.readings)]
+    falls = [*_after_tries(evidence.tries, evidence.readings), *_by_itself(platform, card, evidence.readings)]
     return replace(
         evidence, gone=tuple(_stretch(card, evidence.readings, fall) for fall in falls),
         happens_when=happens_when_on(card),
     )  # fmt: skip
 
 
-def _after_tries(tries: Sequence[Try]) -> Iterator[_Fall]:
+def _after_tries(tries: Sequence[Try], readings: Sequence[Reading]) -> Iterator[_Fall]:
     for one in tries:
-        before, after, back = one.before, one.after, one.back
+        after, back = one.after, one.back
+        before = _left_beside(readings, one, back) if back is not None and back.without else one.before
         if before is None or back is None or before.amps is None or after.amps is None or back.amps is None:
             continue
         gone = before.amps - after.amps
         if gone >= LEAST_GONE * before.amps and back.amps - after.amps < BACK_SHARE * gone:
             yield _Fall(before.amps, after.amps, back, False)
+
+
+def _left_beside(readings: Sequence[Reading], one: Try, back: Reading) -> Reading | None:
+    """What flowed, before the try, with all out that stayed out when the rest was put back; None where nobody read
+    that."""
+    earlier = (its for its in reversed(readings) if its.place == back.place and _at(its) < _at(one.after))
+    return next((its for its in earlier if set(its.without) == set(back.without)), None)
 
 
 def _by_itself(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> Iterator[_Fall]:

@@ -14,7 +14,7 @@ from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.rhythm_in_words import happens_when_on
-from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, has_fallen
+from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, flowed_before, has_fallen
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of, sleep_of
@@ -46,20 +46,12 @@ def with_what_had_gone(platform: Platform, card: JobCard, evidence: Evidence) ->
 
 def _after_tries(tries: Sequence[Try], readings: Sequence[Reading]) -> Iterator[_Fall]:
     for one in tries:
-        after, back = one.after, one.back
-        before = _left_beside(readings, one, back) if back is not None and back.without else one.before
+        before, after, back = flowed_before(one, readings), one.after, one.back
         if before is None or back is None or before.amps is None or after.amps is None or back.amps is None:
             continue
         gone = before.amps - after.amps
         if gone >= LEAST_GONE * before.amps and back.amps - after.amps < BACK_SHARE * gone:
             yield _Fall(before.amps, after.amps, back, False)
-
-
-def _left_beside(readings: Sequence[Reading], one: Try, back: Reading) -> Reading | None:
-    """What flowed, before the try, with all out that stayed out when the rest was put back; None where nobody read
-    that."""
-    earlier = (its for its in reversed(readings) if its.place == back.place and _at(its) < _at(one.after))
-    return next((its for its in earlier if set(its.without) == set(back.without)), None)
 
 
 def _by_itself(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> Iterator[_Fall]:

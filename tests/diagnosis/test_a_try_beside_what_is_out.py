@@ -5,6 +5,7 @@ import pytest
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.seen.choosing_readings import after_a_reset
 from circuitmap.evidence.evidence import Evidence
 from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_wires_that_are_left import chances, told
@@ -77,10 +78,18 @@ def test_it_weighs_as_it_would_without_the_larger_fault(cab: Circuit, left: str)
         assert both.get(part, 0.0) == pytest.approx(single.get(part, 0.0), abs=0.15)
 
 
+PROVEN = ("at: 09:21, back: [HEATSW]", "at: 09:25, total: 2.68A, steady: yes", "at: 09:26, out: [HEATSW]")
+LEFT = "at: 09:29, total: 0.18A, steady: yes"
+
+
 def test_the_smaller_draw_that_is_back_is_no_draw_that_went(cab: Circuit) -> None:
-    """The larger part is still out: what is read then is of a vehicle on which the smaller fault is there again."""
-    volts = ("at: 10:16, volts: {CTRL.5: 0.0V}",)
-    _, back = asked(cab, *plug_out("0.00A"), BACK, *volts)
+    """The larger part is still out: what is read then is of a vehicle on which the smaller fault is there again. Once
+    all is in again, what was read before still counts."""
+    so_far = (*READ, *HEATER_OUT, *PROVEN, LEFT, *plug_out("0.00A"))
+    again = (BACK, "at: 10:16, volts: {CTRL.5: 0.0V}", "at: 10:20, back: [HEATSW]", "at: 10:35, read: {F2: 1.4mV}")
+    _, back = told(cab, *so_far, *again)
+    assert any(one.back is not None and one.back.without == ("HEATSW",) for one in back.tries)
     assert not back.gone
-    _, away = asked(cab, *plug_out("0.00A"), "at: 10:15, total: 0.05A, steady: yes", *volts)
+    assert not after_a_reset(back.readings, back.tries)
+    _, away = told(cab, *so_far, "at: 10:15, total: 0.05A, steady: yes")
     assert len(away.gone) == 1

@@ -57,7 +57,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         was = max(left[-1], 0.0)
     else:
         out = ()  # with it out the draw is gone: what comes next is done with it in again
-    put_in = _to_be_put_in(case.tried, evidence.out, limit) if evidence.out and left and not out else ()
+    put_in = _to_be_put_in(case.tried, evidence.out, limit)
     settled = settled_in(case, evidence)
     ended = ended_with(evidence.out, faults, parked.platform, parked.own_battery) if evidence.out else frozenset[int]()
     chafed = [one for one in evidence.found if one.sign == "chafed"]
@@ -102,9 +102,11 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
     )
     looked = evidence.looked or any(one.sign not in ("sound", "burning") for one in evidence.found)
-    by_itself = any(r.log is not None and r.log.comes_and_goes for r in nets.totals)
+    coming = [r.log for r in nets.totals if r.log is not None and r.log.comes_and_goes]
+    up_for = min((log.up_for for log in coming if log.up_for is not None), default=None)
     actions = Actions(
-        ready.handling, faults, looked=looked, done=done, readings=nets.readings, ends_by_itself=by_itself
+        ready.handling, faults, looked=looked, done=done, readings=nets.readings,
+        ends_by_itself=bool(coming), up_for=up_for,
     )  # fmt: skip
     latest = {its.network: its.state for its in evidence.lines if its.speaks == "parked" and not its.without}
     sound = parked.powered.networks
@@ -144,7 +146,10 @@ def _waits(tried: Sequence[Tried], out: Sequence[str]) -> bool:
 
 def _to_be_put_in(tried: Sequence[Tried], out: Sequence[str], limit: float) -> tuple[str, ...]:
     """Of what is out, and with which the draw is gone, all but what was out before while it went on: that share is
-    settled, and may stay out."""
+    settled, and may stay out. Nothing as long as it is not gone."""
+    its = [one for one in tried if out and not one.why_not and set(one.attempt.out) == set(out)]
+    if not its or its[-1].outcome != "normal":
+        return ()
     before = [
         set(one.attempt.out)
         for one in tried

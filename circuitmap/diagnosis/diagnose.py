@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.switched import switching_of
 from circuitmap.diagnosis.asking_next import settled_in, tests_for
 from circuitmap.diagnosis.case import Case, by_label, case_of
 from circuitmap.diagnosis.diagnosis import NOT_FOLLOWED, SURE_ENOUGH, Diagnosis, Row
@@ -20,6 +21,7 @@ from circuitmap.diagnosis.seen.figures_that_fit import figures_that_fit
 from circuitmap.diagnosis.seen.missing_behind import missing_behind
 from circuitmap.diagnosis.seen.netting import account_of
 from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.diagnosis.seen.relays_measured import relays_measured
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
 from circuitmap.diagnosis.subjects import parts_of, subjects_of
@@ -74,6 +76,7 @@ def diagnose(
         ),
         misfits=misfits_of(case.currents, by_label(case), case.doubted, classes, faults),
         hands_off=circuit.hands_off,
+        switching=switching_of(circuit),
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets, tried),
         batteries=evidence.batteries,
@@ -84,6 +87,8 @@ def diagnose(
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,
         at_rest=measured_at_rest(evidence.volts, evidence.inputs, ready.parked),
+        renewed_before=tuple(name for one in evidence.mended if one.how == "before" for name in one.parts),
+        relays_measured=relays_measured(circuit, evidence),
         contacts=contacts_to_prove(ready.parked, leads, faults),
         from_before=evidence.from_before,
         happens_when=evidence.happens_when,

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.circuit.switched import Switching
 from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.diagnosis.explaining.explained import Shortfall, shortfalls
 from circuitmap.diagnosis.explaining.if_two import IfTwo, Two
@@ -120,17 +121,18 @@ class World(NamedTuple):
 
 
 class Diagnosis(NamedTuple):
-    """`something_wrong` is the probability that the draw is not normal; all others are given that it is not.
-    `account` is the balance sheet; None without a total. `hands_off` is what no test may touch. `dead` are fuses that
-    draw although nothing should feed them; `worlds` what it would be if something nobody said were so or otherwise,
-    where that matters, likeliest first; `tests` are then those of the likeliest; `batteries` what was checked at the
-    batteries themselves; `settled` what of a draw by two faults went with what is out; `missing` are feeders that carry
-    more than was found behind them, or behind which nearly all was read; `fits` what behind a fuse takes just what was
-    read there; `should_flow` what the sheets print for each battery that was read;
-    `positions` how switches stand, where somebody said so; `left_so` what is out, or was turned, and left so while
-    somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a switch that
-    leads, or is to be mended; `at_rest` which switches were measured at rest; `from_before` readings from before
-    something was mended that count on; `happens_when` is when it happens, by the driver.
+    """`something_wrong` is the probability that the draw is not normal; all others are given that it is not. `account`
+    is the balance sheet; None without a total. `hands_off` is what no test may touch, `switching` what each part turns
+    on and off. `dead` are fuses that draw although nothing should feed them; `worlds` what it would be if something
+    nobody said were so or otherwise, where that matters, likeliest first; `tests` are then those of the likeliest;
+    `batteries` what was checked at the batteries themselves; `settled` what of a draw by two faults went with what is
+    out; `missing` are feeders that carry more than was found behind them, or behind which nearly all was read; `fits`
+    what behind a fuse takes just what was read there; `should_flow` what the sheets print for each battery that was
+    read; `positions` how switches stand, where somebody said so; `left_so` what is out, or was turned, and left so
+    while somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a
+    switch that leads, or is to be mended; `at_rest` which switches were measured at rest, `relays_measured` which
+    relays were measured; `from_before` readings from before something was mended that count on; `happens_when` is when
+    it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in.
     """
 
     something_wrong: float
@@ -147,6 +149,7 @@ class Diagnosis(NamedTuple):
     incomplete: tuple[Unknown, ...]
     misfits: tuple[Misfit, ...]
     hands_off: HandsOffMap
+    switching: Switching
     faults: tuple[Fault, ...] = ()
     dead: tuple[DeadPlace, ...] = ()
     worlds: tuple[World, ...] = ()
@@ -161,6 +164,8 @@ class Diagnosis(NamedTuple):
     from_before: tuple[Reading, ...] = ()
     happens_when: str = ""
     at_rest: AtRest = AtRest()
+    relays_measured: frozenset[str] = frozenset()
+    renewed_before: tuple[str, ...] = ()
 
     @property
     def if_two(self) -> tuple[Two, ...]:

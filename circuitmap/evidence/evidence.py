@@ -25,10 +25,11 @@ _Told = TypeVar(
 class MendedThing(NamedTuple):
     """`parts` that were out together when the draw went, and then were mended `themselves`, or something that `hangs`
     on them; or `something` was, and nobody wrote what. `named`: the cause names them, and they were mended, but the
-    draw did not go with them out, or nobody took them out."""
+    draw did not go with them out, or nobody took them out. `before`: they were renewed before the vehicle came in, and
+    it did not help."""
 
     parts: tuple[str, ...]
-    how: Literal["themselves", "hangs", "something", "named"]
+    how: Literal["themselves", "hangs", "something", "named", "before"]
 
 
 class Gone(NamedTuple):

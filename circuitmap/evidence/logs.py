@@ -64,6 +64,17 @@ class Log(NamedTuple):
         return self.state == "event"
 
     @property
+    def up_for(self) -> float | None:
+        """How many minutes it is up at a time, as the recorder shows it, or by how far apart its events lie and the
+        share of the mean that they make up; None where neither says it."""
+        kind, apart = self.kind, self.apart
+        if kind is not None:
+            return kind.lasts.low
+        if apart is None or not self.comes_and_goes or self.drew <= self.floor:
+            return None
+        return apart * (self.mean - self.floor) / (self.drew - self.floor)
+
+    @property
     def kind(self) -> LoggedKind | None:
         """The kind of event that is the draw; None where it is none, or only figures were typed."""
         return drawing_kind(self.night, self.sound) if self.night is not None and self.comes_and_goes else None

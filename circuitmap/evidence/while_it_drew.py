@@ -1,7 +1,8 @@
 """What was seen of relays, inputs, networks and pins while the draw was away: it is of another state of the vehicle.
 
 With something out the draw goes, and what it held lets go with it; and after that it may stay away. Nothing of that
-says that a relay was open, or an input right, while current flowed.
+says that a relay was open, or an input right, while current flowed. That its contact is stuck it says all the same: a
+contact that is closed with no volts at its coil, be it in the hand, is closed whatever draws.
 """
 
 from collections.abc import Iterable, Sequence
@@ -33,7 +34,9 @@ def while_it_drew(evidence: Evidence) -> Evidence:
         return evidence
     return replace(
         evidence,
-        relays=_kept(evidence.relays, evidence.gone, with_it_out),
+        relays=tuple(
+            one for one in evidence.relays if one.state == "stuck" or _kept((one,), evidence.gone, with_it_out)
+        ),
         inputs=_kept(evidence.inputs, evidence.gone, with_it_out),
         lines=_kept(evidence.lines, evidence.gone),
         volts=_kept(evidence.volts, evidence.gone),

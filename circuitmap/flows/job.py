@@ -127,7 +127,7 @@ def next_steps(job: Job, folders: Iterable[Path] = ()) -> NextSteps:
         return NextSteps([])
     if stage == "not-read" and job.standing.asleep_soon:
         return NextSteps([])
-    if in_hand is not None and in_hand.verdict == "proven":
+    if job.standing.is_proven_now:
         return NextSteps([])
     from circuitmap.reports.job.made_to_take import part_to_prove
     from circuitmap.reports.suspects.made_to_take import made_to_take_by

@@ -44,7 +44,8 @@ class FoundCause:
     """`parts` are what is named as the cause, `words` what was written of it, without the kind of fault; where no cause
     was written, what was mended; `names` is all that these name. `own` are tries of these parts by themselves, `led`
     tries of what the sheets join to them. `pointers` are checks that found it,
-    `measured` are volts at pins of what is named: by themselves they speak neither for it nor against it."""
+    `measured` are volts at pins of what is named: by themselves they speak neither for it nor against it.
+    `and_a_wire`: besides the parts a wire or plug is a cause of its own, which only the words tell."""
 
     parts: tuple[str, ...]
     words: str
@@ -54,6 +55,7 @@ class FoundCause:
     own: tuple[TryVerdict, ...] = ()
     led: tuple[TryVerdict, ...] = ()
     pointers: tuple[Pointer, ...] = ()
+    and_a_wire: bool = False
 
 
 def found_cause(
@@ -82,8 +84,12 @@ def found_cause(
     others = [one for one in went if one not in own]
     led = tuple(one for one in others if any(joined_to(circuit, name, names) for name in one.out))
     pointers = tuple(dict.fromkeys(_pointers(names, evidence, tests)))
+    and_a_wire = bool(parts) and _and_a_wire(platform, words, added)
+    grade = _grade(platform, parts, own, led, pointers, after)
+    if and_a_wire and grade == "proven":  # of the wire that is not shown
+        grade = "borne-out" if is_quiet_since(platform, after) else "seen"
     return FoundCause(
-        parts=parts, words=without_kind(words), grade=_grade(platform, parts, own, led, pointers, after),
+        parts=parts, words=without_kind(words), grade=grade, and_a_wire=and_a_wire,
         names=tuple(names), own=own, led=led, pointers=pointers,
         measured=tuple(one for one in evidence.volts if one.pin.part in names or str(one.pin) in names),
     )  # fmt: skip
@@ -148,6 +154,21 @@ def _subjects(circuit: Circuit, words: str, names: Sequence[str], added: Collect
             if its and not (found and _only_follows(circuit, piece, its, found)):
                 found.append(its)
     return [name for name in dict.fromkeys(found) if name in names]
+
+
+_WIRE = re.compile(
+    r"(?:(?:and|the|a|an|one|both|two|that|this)\s+)*"
+    r"(?:wires?|wiring|cables?|leads?|loom|harness|plugs?|connectors?|splices?|crimps?)\b",
+    re.IGNORECASE,
+)
+"""How a clause begins that is about a wire or a plug."""
+
+
+def _and_a_wire(platform: Platform, words: str, added: Collection[str]) -> bool:
+    """Whether a later clause is about a wire or plug of its own: it begins with it, and says where it is. `Its wire` is
+    still what was named before, and says where that is at fault."""
+    pieces = [piece.strip() for clause in _CLAUSE.split(words) for piece in _AND.split(clause)]
+    return any(_WIRE.match(piece) and names_in(platform, piece, added) for piece in pieces[1:])
 
 
 def _pieces(platform: Platform, clause: str, added: Collection[str]) -> list[str]:

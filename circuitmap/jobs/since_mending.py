@@ -37,9 +37,8 @@ def as_it_is_now(platform: Platform, card: JobCard, evidence: Evidence, standing
     if standing.stage != "not-repaired":
         return since
     kept = tuple(_from_before(platform, evidence, standing, since, mended)) if standing.is_mended_in_part else ()
-    return replace(
-        since, mended=_what_was_mended(platform, standing), readings=(*kept, *since.readings), from_before=kept
-    )
+    its_mended = (*since.mended, *_what_was_mended(platform, standing))
+    return replace(since, mended=its_mended, readings=(*kept, *since.readings), from_before=kept)
 
 
 def _from_before(

@@ -7,6 +7,7 @@ from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
+from circuitmap.circuit.switched import Switching, switching_of
 from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
@@ -24,6 +25,7 @@ from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.code_stories import CodeStory, codes_on
 from circuitmap.jobs.found_cause import FoundCause, found_cause
+from circuitmap.jobs.found_in_it import not_searched
 from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
@@ -34,8 +36,10 @@ from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.rests_on import RestsOn, rests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
 from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_shares
+from circuitmap.jobs.tests_seen import tests_seen
 from circuitmap.jobs.totals import had_gone, latest_at_each, total_of
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
+from circuitmap.jobs.what_leads import goes_on, leading_of
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Fuse
@@ -69,7 +73,8 @@ WATCHED_MINUTES = 60.0
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobStanding:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
-    were read together), asleep, nothing out, before mending. `limits` are what the draw is held to at each battery.
+    were read together), asleep, nothing out, before mending. `limits` are what the draw is held to at each battery,
+    `switching` is what each part turns on and off.
     `locked`: the card says when the vehicle was locked. `after` is what was seen after mending, `watched` how many
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
@@ -94,6 +99,7 @@ class JobStanding:
     tests: tuple[PartTest, ...]
     total: Reading | None
     limits: Limits
+    switching: Switching
     tries_since: tuple[TryVerdict, ...] = ()
     cause: str = ""
     mended: str = ""
@@ -164,24 +170,22 @@ class JobStanding:
 
     @property
     def leading(self) -> TryVerdict | None:
-        """The try that says most: a proven one, or else the last with an involved part."""
-        return _leading(self.tries)
+        """The try that says most: a proven one that ends the draw, or else the last with an involved part, or one that
+        is proven and leaves something to be hunted."""
+        return leading_of(self.tries, self.limits)
 
     @property
     def in_hand(self) -> TryVerdict | None:
         """The try that is still to be proven, or was: of a vehicle on which something was mended only one made since,
         while that still draws."""
         if self.stage == "not-repaired":
-            return _leading(self.tries_since)
+            return leading_of(self.tries_since, self.limits)
         return None if self.mended else self.leading
 
-
-def _leading(tries: tuple[TryVerdict, ...]) -> TryVerdict | None:
-    for verdict in ("proven", "involved"):
-        found = [one for one in tries if one.verdict == verdict]
-        if found:
-            return found[-1]
-    return None
+    @property
+    def is_proven_now(self) -> bool:
+        """Whether what is in hand is proven, and nothing besides is left to be hunted."""
+        return self.in_hand is not None and self.in_hand.verdict == "proven" and not goes_on(self.in_hand, self.limits)
 
 
 def standing_of(
@@ -209,8 +213,13 @@ def standing_of(
     period = events_apart(before)
     contacts = OpeningContacts(circuit, evidence)
     verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
-    tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests, period, before))
+    tries = contacts.judged(
+        verdicts(
+            platform, tries_before, hands_off, (*tests_seen(circuit, came_in, tries_before), *tests), period, before
+        )
+    )
     tries = own_shares(circuit, came_in, tries, as_told)
+    tries = not_searched(tries, evidence.found)
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)
@@ -255,10 +264,12 @@ def standing_of(
     if mending is not None:
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
+        tests_since = (*tests_seen(circuit, mended_now, its), *tests_since)
         tries_since = contacts.judged(verdicts(platform, its, hands_off, tests_since, None, since))
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
+        switching=switching_of(circuit),
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         rests_on=rests_on(limits, evidence, quiet),
         own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),
@@ -291,9 +302,9 @@ def _after(reading: Reading | None, mended: int | None) -> bool:
 def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits, watched: float) -> Stage:
     """How far it has come before anything was mended."""
     kinds = {one.verdict for one in tries}
-    if "proven" in kinds:
+    if any(one.verdict == "proven" and not goes_on(one, limits) for one in tries):
         return "proven"
-    if "involved" in kinds:
+    if kinds & {"proven", "involved"}:
         return "involved"
     if total is None:
         return "not-read"

@@ -28,12 +28,12 @@ Verdict = Literal[
 small share of the draw, and the rest goes on: that share is settled, the rest is hunted.
 `own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
-Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug"] | What
+Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug", "itself"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
 more is done to it here and nothing else is asked. `own-plug`: what was out is on no sheet and is fed by what is
 hands-off, so its own plug and switch are all that is used, and nothing is tested apart. `which-part`: what was out is a
 fuse, a plug, several parts or a connector, so it is still open which part it is. `left-so`: a switch was turned; what
-remains is to see that the draw stays away."""
+remains is to see that the draw stays away. `itself`: a switch is measured by itself."""
 
 Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway", "against-zero"]
 """`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch was out
@@ -340,8 +340,8 @@ def _still_needed(
 ) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
     needs: list[Need] = []
     came_back = [n for n, one in enumerate(tries) if one.back is not None]
-    if any(one.turned for one in tries):
-        return ("left-so",), ()
+    if any(one.turned for one in tries):  # turned back, it is no remedy: what hangs on it is still to be found
+        return ("left-so",) if tries[-1].back is None else ("which-part",), ()
     if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
         pass  # a cable without a fuse is taken off once, not again and again
     elif not came_back:
@@ -357,6 +357,10 @@ def _still_needed(
     itself = latest.pop("itself", None)
     if itself is not None and not itself.passed:
         wanted = ()  # it was measured wrong apart from all that hangs on it
+    elif part is not None and part.kind in UNFUSED_KINDS:
+        wanted = ()  # nothing switches it on, and its cable is all that it feeds
+    elif isinstance(part, Switch) and itself is None and not by_its_plug:
+        wanted, needs = (), [*needs, *(("itself",) if "inputs" not in latest else ())]
     elif by_its_plug:
         wanted, needs = (), [*needs, "own-plug"]
     elif part is None:

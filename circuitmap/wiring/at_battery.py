@@ -1,6 +1,7 @@
-"""The fuses that are bolted straight on a battery: their metal is the battery's plus, whatever else is out."""
+"""The fuses that are bolted straight on a battery: their metal is the battery's plus, whatever else is out; and which
+of the thick cables have one."""
 
-from circuitmap.wiring.parts import SECOND, Battery, Fuse, Terminal
+from circuitmap.wiring.parts import SECOND, Battery, Fuse, Load, Terminal
 from circuitmap.wiring.platform import Platform
 
 LARGEST_BLADE = 40.0
@@ -30,3 +31,14 @@ def _is_bolted(fuse: Fuse) -> bool:
         return False
     large = fuse.style == "bolted" or (fuse.rating or 0.0) > LARGEST_BLADE
     return fuse.kind == "link" or (fuse.style in _BOLTED and large)
+
+
+def has_fused_cable(platform: Platform, name: str) -> bool:
+    """Whether the cable of an alternator or starter comes from a fuse, by the sheets, and from no battery besides. A
+    fusible link is none: nobody pulls it."""
+    part = platform.parts[name]
+    posts = (Terminal(name, pin) for pin in (part.pins_with("supply") if isinstance(part, Load) else ()))
+    ends = [platform.parts.get(its.part) for post in posts for its in platform.nets.of(post)]
+    return any(isinstance(its, Fuse) and its.kind != "link" for its in ends) and not any(
+        isinstance(its, Battery) for its in ends
+    )

@@ -3,6 +3,7 @@
 import pytest
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.switched import switching_of
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.reports.bay.steps import take_out, tap_of
@@ -35,7 +36,7 @@ def test_it_is_offered_where_the_contact_may_be_open_with_its_pins_minutes_and_c
     [test] = bridging(found)
     assert test.action.parts == ("DOOR",)
     assert {branch.outcome: branch.part for branch in test.branches}["goes"] == "DOOR"
-    codes = {told.code for told in cautions_of(opens.platform, test.action)}
+    codes = {told.code for told in cautions_of(opens.platform, switching_of(opens), test.action)}
     assert {"jumper", "before-parting"} <= codes
     said = " ".join(suspects_text(opens.platform, found).split())
     assert (

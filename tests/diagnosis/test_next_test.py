@@ -93,7 +93,7 @@ def test_waiting_and_waking_are_priced_in(name: str) -> None:
             platform = after(name, 3).hands_off.platform
             if any(part in platform.networks_of for part in test.action.parts):
                 assert test.action.wait > 0.0  # others on the network may have to fall asleep first
-            codes = {caution.code for caution in cautions_of(after(name, 3).hands_off.platform, test.action)}
+            codes = {caution.code for caution in cautions_of(platform, after(name, 3).switching, test.action)}
             assert codes & {"before-pulling", "before-parting"}
 
 

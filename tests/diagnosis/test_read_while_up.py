@@ -1,6 +1,8 @@
 """A draw that comes and goes is read while it is up before anything is taken out; each step that would show a current
 says so. What surely wakes the vehicle says what that costs. Source: at the floor nothing flows that could go."""
 
+import pytest
+
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
@@ -67,3 +69,13 @@ def test_what_wakes_it_says_how_long_it_takes_to_sleep_again() -> None:
     (live,) = [test.action for test in found.tests.choices if test.action.doing == "inputs"]
     assert live.sleeps_again == 15.0
     assert "brake and key? 3 min + about 15 min until it sleeps again" in text
+
+
+def test_what_it_is_up_for_too_short_to_read_in_one_go_is_not_the_step() -> None:
+    """Half of the time up, 9 minutes apart: time for one place, none for a row of four fuses, which takes 4.5."""
+    often = LOG.replace("for: 12h", "for: 12h, every: 9min")
+    found = after(often)[0]
+    assert found.netted.totals[0].log is not None
+    assert found.netted.totals[0].log.up_for == pytest.approx(9.0 * 0.28 / 0.60)
+    assert steps(found)[0][0] != "read-box"
+    assert steps(after(LOG.replace("for: 12h", "for: 12h, every: 60min"))[0])[0][0] == "read-box"

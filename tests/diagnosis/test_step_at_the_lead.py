@@ -3,6 +3,7 @@ parts apart."""
 
 import pytest
 
+from circuitmap.circuit.switched import switching_of
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import goes_to, settles, with_one_more
@@ -127,7 +128,10 @@ def test_a_fuse_that_tells_of_a_network_is_told_with_who_hangs_there_and_what_is
 
 def test_the_clamp_on_a_cable_that_no_fuse_protects_has_its_caution() -> None:
     hand, platform = prepared_for(circuit("truck"), {}, Evidence()).handling, circuit("truck").platform
-    codes = {place: [t.code for t in cautions_of(platform, hand.action("clamp", (place,)))] for place in ("ALT", "CAB")}
+    codes = {
+        place: [t.code for t in cautions_of(platform, switching_of(circuit("truck")), hand.action("clamp", (place,)))]
+        for place in ("ALT", "CAB")
+    }
     assert "unfused-clamp" in codes["ALT"]
     assert "unfused-clamp" not in codes["CAB"]
 

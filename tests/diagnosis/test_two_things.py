@@ -1,5 +1,6 @@
 """Two things at once: both are named, and the steps go to both."""
 
+from circuitmap.reports.suspects.proving import to_mend
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import asked, circuit_from, section_of
 
@@ -103,6 +104,14 @@ FEEDERS = LOCKERS.replace(
     f'box PRE "carrier"\nfuse PRE.F1 60A bolted, PRE.F2 60A bolted\nbox BY "cab box"\n{CAB}bar BY.B1 feeds BY.F4..F9\n'
     'sheet "1"\nBAT.+ -> PRE.F1 -> BX.B1\nBAT.+ -> PRE.F2 -> BY.B1',
 ) + "".join(f"BY.F{n} -> RAD{n}.1\nRAD{n}.2 -> case\n" for n in range(4, 10))
+
+
+def test_of_two_at_once_only_its_share_goes_with_one() -> None:
+    its = circuit_from(LOCKERS)
+    two = asked(its, "BAT=1.88A", "BX.F1=1.30A", "BX.F2=0.16A", "BX.F3=0.42A", meter="low-current-clamp")
+    one = asked(its, "BAT=1.46A", "BX.F1=1.30A", "BX.F2=0.16A", "BX.F3=0A", meter="low-current-clamp")
+    assert "with it out its share of the draw is gone" in to_mend(its.platform, two, "K5")
+    assert "with it out the draw is gone" in to_mend(its.platform, one, "K5")
 
 
 def test_where_one_thing_leads_the_rest_is_said_to_be_more_than_it_accounts_for() -> None:

@@ -6,6 +6,7 @@ import pytest
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
+from circuitmap.reports.bay.steps import step_values
 from circuitmap.reports.suspects.proving import to_mend, was_shown
 from circuitmap.reports.suspects.suspects_json import suspects_json
 from circuitmap.reports.suspects.suspects_text import suspects_text
@@ -88,6 +89,10 @@ def test_with_the_draw_gone_what_is_out_is_put_in_before_anything_else_is_done()
     assert found.tests.put_in == ("REAR.F74",)
     said = next_of("van", found)
     assert "REAR.F74 in again first" in said or "Put REAR.F74 in again, and see the draw come back" in said
+    less = told(its, *TRAILER, out[0], "at: 10:05, read: {BAT: 0.60A}", TOW=True)[0]
+    assert less.tests.put_in == (), "it is not gone"
+    [first, *_] = step_values(its.platform, found, lambda _: True) or [{"first": "REAR.F74"}]
+    assert "REAR.F74" in first["first"]
     back = told(its, *TRAILER, *out, "at: 10:06, back: [REAR.F74]", "at: 10:50, read: {BAT: 1.13A}", TOW=True)[0]
     assert back.tests.put_in == () and "in again" not in next_of("van", back)
 

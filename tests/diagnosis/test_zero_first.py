@@ -34,7 +34,7 @@ def test_places_that_show_the_same_are_read_again_first_with_the_clamp_zeroed() 
     platform, found = diagnosed(ALIKE)
     first = found.tests.choices[0]
     assert (first.action.doing, first.action.parts) == ("zero-again", ("M1", "M2", "M4", "B"))
-    assert "zero-first" in {one.code for one in cautions_of(platform, first.action)}
+    assert "zero-first" in {one.code for one in cautions_of(platform, found.switching, first.action)}
     text = " ".join(suspects_text(platform, found).split())
     assert "1 Zero the clamp, away from every cable, and read M1, M2, M4 and B again." in text
     assert not tap_of(first, "").lines

@@ -20,7 +20,9 @@ def again(part: str) -> tuple[str, ...]:
     [
         ((*ADDED, *TRIED[:2]), "involved", ("in-again", "out-again")),
         ((*ADDED, *TRIED, *again("warming locker")), "proven", ()),
-        ((*READ, *tried("S12")), "involved", ("out-again", "inputs")),
+        ((*READ, *tried("S12")), "involved", ("out-again", "itself")),
+        ((*READ, *tried("S12"), *again("S12"), "tested: {S12: bad}"), "proven", ()),
+        ((*READ, *tried("S12"), *again("S12"), "tested: {S12: fine}"), "involved", ("inputs",)),
         ((*READ, *tried("S12"), *again("S12"), "tested: {S12 inputs: fine}"), "proven", ()),
         ((*READ, *tried("S12"), *again("S12"), "tested: {S12 inputs: bad}"), "involved", ()),
         ((*READ, *tried("K1")), "involved", ("out-again", "inputs", "outputs")),

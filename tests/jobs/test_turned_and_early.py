@@ -27,6 +27,15 @@ def test_a_switch_turned_is_what_was_done(bus: Platform) -> None:  # noqa: F811
     assert headline(bus, taken_out).startswith("INVOLVED, NOT YET GUILTY")
 
 
+def test_a_switch_turned_back_is_not_left_so(bus: Platform) -> None:  # noqa: F811
+    back = ('at: "19:50", turned: {S12: "shut"}', 'at: "20:50", total: 0.93A')
+    (one,) = job(bus, *READ, *TURNED, *back).standing.tries
+    assert (one.verdict, one.needs) == ("involved", ("which-part",))
+    assert "LEFT SO" not in headline(bus, job(bus, *READ, *TURNED, *back).standing)
+    again = ('at: "20:55", turned: {S12: "open"}', 'at: "22:00", total: 0.01A')
+    assert headline(bus, job(bus, *READ, *TURNED, *back, *again).standing).startswith("TURNED, AND LEFT SO")
+
+
 @pytest.mark.parametrize(
     ("total", "says"),
     [("0.01A", "0.010 A with it so, which is normal"), ("0.20A", "0.20 A with it so, which is still too much")],

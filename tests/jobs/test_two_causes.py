@@ -83,3 +83,22 @@ def test_both_back_together_are_told_together(bus: Platform) -> None:
 def test_the_report_tells_what_is_drawn_since(bus: Platform) -> None:
     page = report_of(job(bus, *TWO, *CAUSES, *DONE, *SINCE))
     assert [(one.before, one.after) for one in page.figures] == [("0.93 A", "0.010 A")]
+
+
+@pytest.mark.parametrize(
+    ("cause", "both"),
+    [
+        ("S12 sticks; and the wire from X7 to STEP chafed through", True),
+        ("S12 sticks, the plug X7 wet", True),
+        ("S12 sticks, its wire to X7 torn off by that", False),  # what S12 does to it
+        ("S12 sticks, so the lamp STEP is on", False),
+        ("S12 sticks; wires tidied", False),  # names nothing
+    ],
+)
+def test_a_wire_that_is_a_cause_of_its_own_is_told_too(bus: Platform, cause: str, both: bool) -> None:
+    found = job(bus, *TWO, f'at: "15:00", cause: "{cause}"', *DONE, *SINCE)
+    head = mended_headline(bus, found.standing)
+    assert graded(found)[0] == ("S12",)
+    assert (cause in head) == both
+    assert ("S12, door contact" in head) != both
+    assert not (both and head.startswith("PROVEN"))  # nobody showed the wire

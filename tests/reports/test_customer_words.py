@@ -10,6 +10,7 @@ from circuitmap.flows.questions import open_platform
 from circuitmap.reports.pages.customer_words import plain_part
 from circuitmap.reports.pages.report import Report
 from circuitmap.reports.pages.report_html import report_html
+from tests.wiring.written import platform_from
 
 VAN = Path(__file__).parents[2] / "sample_vehicles" / "van"
 
@@ -51,3 +52,13 @@ def test_what_is_proven_is_not_called_a_suspect() -> None:
 def test_day_and_time_stand_below_each_other() -> None:
     html = report_html(report_on(open_job(VAN / "jobs" / "0388.yaml")))
     assert '<td class="time">' in html and "min-width:46em}" not in html.partition("<body")[0].partition("@media")[0]
+
+
+def test_what_is_called_after_something_is_not_told_as_that() -> None:
+    text = (
+        'battery BAT\ndiode D1 "door"\nfuse F1 5A "horn", F2 60A "main fuse"\nlamp L "door lamp"\nconnector X1 "sill"\n'
+    )
+    platform = platform_from(text)
+    said = [plain_part(platform, name) for name in ("D1", "F1", "F2", "X1", "L")]
+    assert said[:2] == ["the diode D1 (door)", "the fuse F1 (horn)"]
+    assert said[2:] == ["the main fuse (F2)", "the connector X1 (sill)", "the door lamp (L)"]

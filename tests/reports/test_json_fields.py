@@ -181,6 +181,7 @@ entries:
 """
 ONE_OF_TWO = """\
 job: 1
+done-before: WS renewed, no help
 entries:
   - {at: "14:01", state: locked}
   - {at: "15:10", read: {HB: 3.21A, FL: 1.20A, FW: 2.00A}}

@@ -116,7 +116,7 @@ burnt contact behind a coil that is held (judgement)."""
 HANGS, TURNS_ON = 0.05, 0.01
 """Chance that a module that keeps its network awake hangs as a whole: outputs of it do not turn off either; and that
 it turns outputs on for an input that is wrong, which no sheet says (judgement)."""
-FED_DEAD = 0.3
+FED_DEAD = 0.5
 """How much of its odds an input keeps whose switch is fed by what is dead while parked: besides the switch its feed
 would have to be wrong (judgement)."""
 DRIVES_ITS_LINE = 0.8

@@ -16,12 +16,15 @@ from circuitmap.diagnosis.next_test.handling import Action, Handling
 from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_readings import battery_read_at
-from circuitmap.wiring.parts import Fuse, Load, Relay, Switch
+from circuitmap.wiring.parts import FIRST, Fuse, Load, Relay, Switch, Terminal
 
 WORTH_A_TEST = 0.002
 """Below this probability nothing is done for a fault's own sake (judgement)."""
 WORTH_FOLLOWING = 0.3
 """Below this probability of something behind a fuse nobody follows its wire (judgement)."""
+NEXT_TO_NOTHING = 0.1
+"""Of what flows, what may hide in a feeder that was read as carrying nothing, for no fuse behind it to be pulled
+(judgement)."""
 WORTH_PROBING = 0.3
 """From this probability of the inputs at a pin on their volts are a step of its own (judgement)."""
 LEADS = 0.5
@@ -84,10 +87,11 @@ class Actions:
         done: Done | None = None,
         readings: Mapping[str, Reading] = MappingProxyType({}),
         ends_by_itself: bool = False,
+        up_for: float | None = None,
     ) -> None:
         """`looked`: somebody looked round already; `readings` are the currents read, by place; `ends_by_itself`: the
-        draw comes and goes."""
-        self.ends_by_itself = ends_by_itself
+        draw comes and goes, and is up for `up_for` minutes at a time, if that is known."""
+        self.ends_by_itself, self.up_for = ends_by_itself, up_for
         self.readings = readings
         self.hand, self.faults, self.looked = handling, faults, looked
         self.done = done if done is not None else Done()
@@ -140,11 +144,29 @@ class Actions:
         actions += self._legs(networks | {n for fault in suspects for n in fault.wakes})
         actions += self._halves(listed)
         actions += self._tries_again()
+        actions = [one for one in actions if self.done.owes(one) or not self._behind_nothing(one)]
         unique: dict[tuple[Doing, frozenset[str]], Action] = {}
         for action in actions:
             if not self.done.has(action):
                 unique.setdefault((action.doing, frozenset(action.parts)), action)
         return [self._with_its_wait(action) for action in unique.values()]
+
+    def _behind_nothing(self, action: Action) -> bool:
+        """Whether all fuses to be pulled hang on feeders that were read as carrying nothing, or next to nothing of what
+        flows: out, they would take away no more than that. A reading that is doubted is read again, and no fuse pulled
+        for it."""
+        if action.doing != "pull-fuses":
+            return False
+        most = max((its.amps or 0.0 for its in self.readings.values()), default=0.0)
+        return most > 0.0 and all(self._fed_by_nothing(fuse, NEXT_TO_NOTHING * most) for fuse in action.parts)
+
+    def _fed_by_nothing(self, fuse: str, little: float) -> bool:
+        way = self.hand.parked.ways.to(Terminal(fuse, FIRST))
+        read = [self.readings[place] for place in (way.places if way is not None else ()) if place in self.readings]
+        return any(
+            its.amps is not None and not its.shows_current and abs(its.amps) + its.half_step + 2.0 * its.zero < little
+            for its in read
+        )
 
     def _with_its_wait(self, action: Action) -> Action:
         """What is taken out of a draw that ends by itself has to stay out until that would have come again; what is

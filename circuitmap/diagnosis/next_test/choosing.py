@@ -267,6 +267,9 @@ class _Choosing:
             return choices
         reading = [s for s in self.scored if s[0].doing in ("read-box", "read-fuse", "clamp")]
         reading = [s for s in reading if not self.actions.only_batteries(s[0].parts)]
+        longest = self.actions.up_for
+        in_time = [s for s in reading if longest is None or s[0].hands_and_reach <= longest]
+        reading = in_time or reading  # what takes longer than it is up is not read in one go
         if not reading:
             return choices
         best = self._planned(max(reading, key=lambda s: (len(s[0].parts) > 1, round(s[1], 9), s[0].parts)))

@@ -76,3 +76,5 @@ def done_by(*ways: By) -> tuple[Doing, ...]:
 
 TAKES_OUT = frozenset(done_by("parting", "pulling"))
 INVASIVE = TAKES_OUT | frozenset(done_by("scan tool"))
+MOST_TOLD = 6
+"""From this many parts behind a fuse or connector on, it is not told for each what to take care of (judgement)."""

@@ -7,8 +7,9 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.inputs import every_input
-from circuitmap.diagnosis.next_test.doing import INVASIVE, TAKES_OUT, WORK, Doing, Tells
+from circuitmap.diagnosis.next_test.doing import INVASIVE, MOST_TOLD, TAKES_OUT, WORK, Doing, Tells
 from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.wiring.care import care_of
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Relay, Switch
 from circuitmap.wiring.usual import sleep_of
@@ -26,8 +27,6 @@ SURELY = 1.0
 """The chance of waking of what always wakes the vehicle."""
 HEAVY = 30.0
 """Amperes of a fuse from which on nothing that hangs behind it is parted while live (judgement)."""
-MOST_TOLD = 6
-"""From this many parts behind a fuse or connector on, it is not told for each what to take care of (judgement)."""
 
 
 class Action(NamedTuple):
@@ -199,9 +198,12 @@ class Handling:
         )
 
     def _only_takes(self, name: str) -> bool:
-        """Whether it is a load that keeps nobody awake: no module, and on no network."""
+        """Whether it is a load that keeps nobody awake, no module and on no network, and that does not run down for
+        minutes as what burns fuel does (common practice, no source)."""
         part = self.platform.parts.get(name)
-        return isinstance(part, Load) and part.kind != "module" and name not in self.platform.networks_of
+        if not isinstance(part, Load) or part.kind == "module" or name in self.platform.networks_of:
+            return False
+        return "burns-fuel" not in care_of(part)
 
     @cached_property
     def _watched(self) -> frozenset[str]:

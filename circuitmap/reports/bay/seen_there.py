@@ -7,6 +7,7 @@ from typing import Any
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.switched import switching_of
 from circuitmap.diagnosis.faults.kind_said import KINDS_SAID
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.found_there import SIGNS
@@ -73,20 +74,20 @@ def place_values(circuit: Circuit, hands_off: HandsOffMap, fitting: Fitting) -> 
     there = [part for part in _there(platform, fitting) if hands_off.may_touch(part.name)]
     talking = [part for part in there if part.name in platform.networks_of]
     return {
-        "relays": list(_rows(platform, (p for p in there if p.kind == "relay"), "relay-volts")),
-        "inputs": list(_rows(platform, filter(_is_read, there), "inputs")),
-        "modules": list(_rows(platform, talking, "inputs")),
+        "relays": list(_rows(circuit, (p for p in there if p.kind == "relay"), "relay-volts")),
+        "inputs": list(_rows(circuit, filter(_is_read, there), "inputs")),
+        "modules": list(_rows(circuit, talking, "inputs")),
         "networks": [
             {"name": net.name, "says": net.description, "care": []}
             for net in platform.networks.values()
             if hands_off.may_touch(net.name) and holds(net.condition, fitting) is not Answer.NO
         ],
-        "places": list(_rows(platform, there, "look")),
+        "places": list(_rows(circuit, there, "look")),
         "signs": list(SIGNS),
-        "tested": list(_rows(platform, (p for p in there if isinstance(p, Load)), "drop-test")),
+        "tested": list(_rows(circuit, (p for p in there if isinstance(p, Load)), "drop-test")),
         "loads": list(_functions(circuit, [part.name for part in there])),
         "keys": list(dict.fromkeys(position for key in keys_of(platform) for position in key.positions)),
-        "batteries": list(_rows(platform, (p for p in there if isinstance(p, Battery)), "battery-rest")),
+        "batteries": list(_rows(circuit, (p for p in there if isinstance(p, Battery)), "battery-rest")),
         "kinds": [{"kind": kind, "words": kind_words(kind).meaning} for kind in KINDS_SAID],
     }
 
@@ -97,7 +98,7 @@ def _functions(circuit: Circuit, there: Collection[str]) -> Iterator[dict[str, A
     for its in functions_of(circuit):
         part = platform.parts[its.part]
         if its.part in there and (its.kind != "pin" or part.kind == "lamp"):
-            yield {**next(_rows(platform, (part,), "switch-on")), "name": its.name}
+            yield {**next(_rows(circuit, (part,), "switch-on")), "name": its.name}
 
 
 def _there(platform: Platform, fitting: Fitting) -> Iterator[Part]:
@@ -116,10 +117,12 @@ def _is_read(part: Part) -> bool:
     return isinstance(part, Load) and bool(part.pins_with("sense") or part.pins_with("wake"))
 
 
-def _rows(platform: Platform, parts: Iterable[Part], step: StepKind) -> Iterator[dict[str, Any]]:
+def _rows(circuit: Circuit, parts: Iterable[Part], step: StepKind) -> Iterator[dict[str, Any]]:
     """Each with what is special to take care of there; what holds everywhere is told once."""
+    platform = circuit.platform
     everywhere = {told.code for told in cautions_at(platform, step)}
     for part in parts:
-        own = [told.text for told in cautions_at(platform, step, [part.name]) if told.code not in everywhere]
+        told = cautions_at(platform, step, [part.name], switched=switching_of(circuit).by(part.name))
+        own = [one.text for one in told if one.code not in everywhere]
         words = ", ".join(word for word in (part.description, part.place) if word)
         yield {"name": part.name, "says": words, "kind": part.kind, "care": own}

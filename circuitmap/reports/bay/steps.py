@@ -68,9 +68,10 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
     first = take_out(action)
     return {
         "number": number,
-        "words": f"{back_in(diagnosis)}{step_words(platform, diagnosis, action)}",
+        "words": step_words(platform, diagnosis, action),
+        "first": back_in(diagnosis).rstrip(),
         "time": time_words(action),
-        "cautions": [told.text for told in cautions_of(platform, action)],
+        "cautions": [told.text for told in cautions_of(platform, diagnosis.switching, action)],
         "out": first if first and reads(first) else "",
         "probe": None,
         "pin": action.parts[0] if action.tells == "what an input hears" else "",

@@ -101,7 +101,8 @@ def _subject(platform: Platform, standing: JobStanding, after: str = "", *, befo
     found = standing.found
     if found is None or not (found.parts or standing.cause):
         return ""
-    said = joined([named(platform, name) for name in found.parts]) if found.parts else found.words.rstrip(".")
+    by_name = bool(found.parts) and not found.and_a_wire
+    said = joined([named(platform, name) for name in found.parts]) if by_name else found.words.rstrip(".")
     return f"{before}{said}{after}"
 
 
@@ -177,7 +178,7 @@ def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str
     found = standing.found
     if found is None:
         return
-    if standing.cause and found.parts:
+    if standing.cause and found.parts and not found.and_a_wire:
         yield f"The cause by the card: {found.words.rstrip('.')}."
     for one in found.own:
         yield f"{joined([*one.out])}: {figures_words(one)}{_by_itself(one) or _since_mended(standing, one.place)}."

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from circuitmap.jobs.battery_renewed import BatteryJob
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.job.no_draw_cause_text import no_draw_cause_next
-from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.platform import Platform
 
@@ -30,13 +30,9 @@ _LOG = "log {place} floor .. peak .. mean .. for 9h"
 
 def next_label(standing: JobStanding) -> str:
     """The heading of the steps: where the readings still ask for tests, these steps come after."""
-    if standing.stage == "not-repaired" and not _is_proven_now(standing):
+    if standing.stage == "not-repaired" and not standing.is_proven_now:
         return "SO" if standing.is_mended_in_part else "OR"
     return "THEN" if standing.stage == "involved" else "NEXT"
-
-
-def _is_proven_now(standing: JobStanding) -> bool:
-    return standing.in_hand is not None and standing.in_hand.verdict == "proven"
 
 
 def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
@@ -55,7 +51,7 @@ def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
             yield from _care(platform, standing)
         case "mended":
             yield from _after_mending(platform, standing)
-        case "not-repaired" if _is_proven_now(standing):
+        case "not-repaired" if standing.is_proven_now:
             yield f"Mend this, too (mended ...), put it back, lock, and log a night ({_log(standing)})."
             yield from _care(platform, standing)
         case "not-repaired" if standing.in_hand is None and standing.is_mended_in_part:
@@ -142,7 +138,10 @@ def _of_a_battery(job: BatteryJob) -> Iterator[str]:
 def _care(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """What to take care of while it goes back together and is watched for a night."""
     steps: tuple[StepKind, ...] = ("refit", "night-log") if standing.still_out else ("night-log",)
-    yield from caution_sentences([told for step in steps for told in cautions_at(platform, step, standing.still_out)])
+    out, switched = standing.still_out, all_switched(standing.switching, standing.still_out)
+    yield from caution_sentences(
+        [told for step in steps for told in cautions_at(platform, step, out, switched=switched)]
+    )
 
 
 def _log(standing: JobStanding) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from circuitmap.circuit.switched import Switching
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.code_stories import CodeStory
@@ -24,7 +25,7 @@ from circuitmap.reports.job.rests_on import rests_on_sentences
 from circuitmap.reports.job.tried_text import is_closed, left_alone, try_sentence, verdict_words
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.job.when_words import repaired_sentences, steps_when, when_sentence
-from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
 from circuitmap.reports.words.hands_off_words import HANDED_OVER, why_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
@@ -47,6 +48,8 @@ NEED_WORDS: dict[Need, str] = {
     "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
     "out-again": "Take {it} out once more: the draw must go again.",
     "which-part": "Find out which it is of all that hangs on {it}: each part by itself, and the wires.",
+    "itself": "Measure it by itself: really at {rest}, does its contact stand as the sheet says? Ohms across it, or "
+    "volts at its pin. (tested {it} fine|bad)",
     "inputs": "Test its inputs apart: {inputs} (tested {it} inputs fine|bad)",
     "outputs": "Test what it feeds apart. (tested {it} outputs fine|bad)",
     "left-so": "{it} stays as it was turned: lock it, let it sleep, and see that the draw stays away.",
@@ -240,7 +243,7 @@ def _inputs_words(platform: Platform, name: str) -> str:
     """What the inputs of a part are, in words that fit it."""
     part = platform.parts.get(name)
     if isinstance(part, Relay):
-        return "what drives its coil, and should it?"
+        return f"volts across its coil say whether anything drives it, and should it (relay {name} held|stuck)?"
     if isinstance(part, Switch):
         return "is what it watches really shut or off?"
     if isinstance(part, Load) and part.kind == "module":
@@ -255,7 +258,7 @@ def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tup
         return ()
     if maker:
         return (only_takes_sentence(joined(leading.out), maker),)
-    return (*failed_sentences(leading), *need_sentences(platform, leading))
+    return (*failed_sentences(leading), *need_sentences(platform, leading, standing.switching))
 
 
 def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:
@@ -295,6 +298,7 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
     "which-part": None,
     "own-plug": None,
     "left-so": "night-log",
+    "itself": "drop-test",
     "inputs": "inputs",
     "outputs": None,
     "feed": "drop-test",
@@ -303,19 +307,24 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
 """The kind of step that each of these is, where it needs care."""
 
 
-def need_sentences(platform: Platform, one: TryVerdict) -> Iterator[str]:
+def need_sentences(platform: Platform, one: TryVerdict, switching: Switching) -> Iterator[str]:
     """What proof still lacks, in the order in which it is done, each with what to take care of."""
     it = joined(one.out)
     behind = joined([why_words(feed, why) for feed, why in one.fed_by_hands_off])
     for need in one.needs:
         whole = left_alone(one) if need == "hand-over" else it
         words = BY_ITS_PLUG.get(need, NEED_WORDS[need]) if behind else NEED_WORDS[need]
-        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind)
+        part = platform.parts.get(one.out[0])
+        rest = part.positions[0] if isinstance(part, Switch) and part.positions else "rest"
+        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest)
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
         step: StepKind | None = "own-plug" if behind and need in BY_ITS_PLUG else _STEP_OF_NEED[need]
+        if need == "inputs" and isinstance(platform.parts.get(one.out[0]), Relay):
+            step = "relay-volts"
         if step is not None:
-            yield from caution_sentences(cautions_at(platform, step, one.out))
+            switched = all_switched(switching, one.out)
+            yield from caution_sentences(cautions_at(platform, step, one.out, switched=switched))
 
 
 def failed_sentences(one: TryVerdict) -> Iterator[str]:

@@ -7,16 +7,22 @@ from circuitmap.reports.job.dead_told_text import dead_headline, is_about_dead_l
 from circuitmap.reports.job.standing_text import headline
 from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words, is_fine, limit_figure
 from circuitmap.reports.words.paragraphs import joined
-from circuitmap.wiring.parts import Battery
+from circuitmap.wiring.parts import Battery, Diode, Fuse, Joint
 from circuitmap.wiring.platform import Platform
+
+_OF_OTHERS = ("fuse", "breaker", "diode", "connector", "splice")
 
 
 def plain_part(platform: Platform, name: str) -> str:
-    """`the heated screens relay (REAR.K2)`; a part without a description by its name."""
+    """`the heated screens relay (REAR.K2)`; a part without a description by its name. A fuse, a diode, a plug is called
+    after what it belongs to, and is not that: `the diode D1 (door)`."""
     part = platform.parts.get(name)
     if part is None or not part.description:
         return name
     its = part.description
+    called_after = isinstance(part, Fuse | Diode | Joint) and part.kind not in its.casefold().split()
+    if called_after and part.kind in _OF_OTHERS:
+        return f"the {part.kind} {name} ({its})"
     starts_small = len(its) > 1 and its[1].islower()
     return f"the {its[0].lower() if starts_small else its[0]}{its[1:]} ({name})"
 

@@ -236,6 +236,8 @@ def _in_plain_words(job: Job) -> str:
         return ""
     part = plain_out(job.platform, leading)
     if leading.turned:
+        if leading.needs != ("left-so",):
+            return f"With {part} the draw is gone; turned back it is there again."
         return f"With {part} the draw is gone. It is left so."
     left = leading.left
     goes_on = left is not None and left > job.standing.limit

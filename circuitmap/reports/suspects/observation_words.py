@@ -161,6 +161,8 @@ def _mended(mended: MendedThing) -> str:
             return f"the draw went with {parts} out, and something was mended"
         case "named":
             return f"{parts} was mended, and it draws all the same"
+        case "before":
+            return f"{parts} was renewed before it came in, and it did not help"
         case _:
             assert_never(mended.how)
 

@@ -11,8 +11,8 @@ from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
 from circuitmap.reports.suspects.held_or_stuck import is_measured_first, measured_first
-from circuitmap.reports.suspects.leading import row_of_answer
-from circuitmap.reports.words.cautions import Told, caution_lines, cautions_at, proof_step
+from circuitmap.reports.suspects.leading import is_two, row_of_answer
+from circuitmap.reports.words.cautions import Told, all_switched, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
 from circuitmap.reports.words.paragraphs import joined, wrapped
@@ -39,8 +39,9 @@ def back_in(diagnosis: Diagnosis, part: str = "") -> str:
 def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that is to be proven and mended."""
     its = platform.parts.get(part)
-    apart = "" if its is None or isinstance(its, Switch) else _tested_apart(diagnosis, part)
-    measured = measured_first(platform, diagnosis, part)
+    by_itself = its is None or isinstance(its, Switch | Relay) or its.kind in UNFUSED_KINDS
+    apart = "" if by_itself else _tested_apart(diagnosis, part)
+    measured = _measured_first(platform, diagnosis, part)
     first = (
         f"{measured}{back_in(diagnosis, part)}Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
     )
@@ -53,8 +54,25 @@ def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that leads, where no other step tells more."""
     shown = was_shown(platform, diagnosis, part)
     said = _shown(platform, part) if shown else _proof(platform, diagnosis, part)
-    back = "" if shown else f"{back_in(diagnosis, part)}Go to "
+    back = "" if shown else f"{_measured_first(platform, diagnosis, part)}{back_in(diagnosis, part)}Go to "
     return f"{back}{part_words(platform, part)}: {said}"
+
+
+def _measured_first(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
+    """What is measured at a relay while it sits in its socket: pulled, it may let go, and nobody knows what it was."""
+    if is_measured_first(platform, diagnosis, part):
+        return measured_first(platform, diagnosis, part)
+    if not _is_pulled_unmeasured(platform, diagnosis, part):
+        return ""
+    return (
+        f"Before {part} is pulled, which may free a stuck contact: volts across its coil, then across its contact "
+        f"(millivolts: closed), in its socket or at the wires (relay {part} held|stuck). "
+    )
+
+
+def _is_pulled_unmeasured(platform: Platform, diagnosis: Diagnosis, part: str) -> bool:
+    its = platform.parts.get(part)
+    return isinstance(its, Relay) and part not in diagnosis.relays_measured and not _turn(platform, diagnosis, part)
 
 
 _SHOWN = "out, in and out again, and the draw with it each time: shown, not to be done once more."
@@ -151,7 +169,8 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
     if isinstance(platform.parts.get(part), Switch) and not was_shown(platform, diagnosis, part):
         by_volts = any(one.switch == part for one in diagnosis.contacts)
         measured = cautions_at(platform, "drop-test" if by_volts else "wire-ohms")
-        return (*cautions_at(platform, step, parts), *measured)
+        told = cautions_at(platform, step, parts, switched=all_switched(diagnosis.switching, parts))
+        return (*told, *(one for one in measured if one not in told))
     # Of a relay whatever its contact feeds may flow; of anything else what the answer says that it runs.
     row = row_of_answer(diagnosis) if not isinstance(platform.parts.get(part), Relay) else None
     running = [fault for fault in row.faults[0] if fault.part == part] if row is not None else []
@@ -160,8 +179,9 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         for fault in running or its
         for fuse in fuses_first(platform, diagnosis.hands_off, fault, diagnosis.netted.readings)
     }
-    told = cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "")
-    if is_measured_first(platform, diagnosis, part):
+    switched = all_switched(diagnosis.switching, parts)
+    told = cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "", switched)
+    if is_measured_first(platform, diagnosis, part) or _is_pulled_unmeasured(platform, diagnosis, part):
         told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)
     return told
 
@@ -224,8 +244,8 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
         )
     if its is not None and its.kind in UNFUSED_KINDS:
         return (
-            "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: a cable "
-            "without a fuse is not taken off and put back again and again."
+            "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: such a "
+            "cable is not taken off and put back again and again."
         )
     if _only_joins(diagnosis, part):
         return (
@@ -236,6 +256,7 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     if turn:
         return _STILL_TO_DO[turn]
     if part in platform.parts:
-        return "with it out the draw is gone, with it back it comes back, out again it is gone."
+        draw = "its share of the draw" if is_two(diagnosis) and diagnosis.settled is None else "the draw"
+        return f"with it out {draw} is gone, with it back it comes back, out again it is gone."
     likeliest = next((its.faults[0] for its in diagnosis.parts if its.part == part), None)
     return proof_words(platform, likeliest) if likeliest is not None else TAKEN_OFF

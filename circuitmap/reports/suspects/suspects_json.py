@@ -62,10 +62,11 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "from_before": from_before_json(diagnosis),
         "not_said": [_world(world) for world in diagnosis.worlds],
         "no_draw": _no_draw(no_draw),
-        "tests": [_test(platform, test) for test in diagnosis.tests.choices if no_draw is None],
+        "tests": [_test(platform, diagnosis, test) for test in diagnosis.tests.choices if no_draw is None],
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
         "mend_shown": bool(diagnosis.tests.mend) and was_shown(platform, diagnosis, diagnosis.tests.mend),
+        "renewed_before": list(diagnosis.renewed_before),
         "put_in_first": list(diagnosis.tests.put_in),
         "waits_without": list(diagnosis.tests.waits),
         "awake_unexplained": list(diagnosis.tests.unexplained),
@@ -240,7 +241,7 @@ def _no_draw(its: NoDraw | None) -> dict[str, Any] | None:
     }
 
 
-def _test(platform: Platform, test: PlannedTest) -> dict[str, Any]:
+def _test(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> dict[str, Any]:
     return {
         "action": test.action.doing,
         "parts": list(test.action.parts),
@@ -248,7 +249,7 @@ def _test(platform: Platform, test: PlannedTest) -> dict[str, Any]:
         "wait": test.action.wait,
         "bits": _rounded(test.bits),
         "invasive": test.action.is_invasive,
-        "cautions": caution_json(cautions_of(platform, test.action)),
+        "cautions": caution_json(cautions_of(platform, diagnosis.switching, test.action)),
         "look_for": [fault.part for fault in test.look_for],
         "or_volts_at": list(test.or_volts_at),
         "outcomes": [

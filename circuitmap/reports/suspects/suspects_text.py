@@ -20,6 +20,7 @@ from circuitmap.reports.suspects.count import (
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.fault_words import (
     network_words,
+    part_words,
     short_part_words,
     subject_words,
     with_colour,
@@ -56,9 +57,9 @@ from circuitmap.reports.suspects.odd_readings import (
     read_again_lines,
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
-from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
+from circuitmap.reports.suspects.others import TOLD_FROM, if_two_lines, is_out_of_it, other_lines
 from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend, was_shown
-from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, the_rest
+from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.two_things import two_lines
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
@@ -70,6 +71,8 @@ from circuitmap.wiring.platform import Platform
 
 WORTH_SAYING = 0.1
 """Probability of a part from which on it is told that no step goes there because it is hands-off (judgement)."""
+
+OTHER_OF_TWO = "FOR THE OTHER OF THE TWO"
 
 _NOT_WORTH: dict[NotWorth, str] = {
     "more-fuses": "more fuses, those left would tell next to nothing",
@@ -112,7 +115,11 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH, 
 def _usual(platform: Platform, diagnosis: Diagnosis, width: int) -> list[list[str]]:
     """What it is, why, what else it may be, what to do next, what is not known."""
     return [
-        [*_answer(platform, diagnosis, width), *should_flow_lines(diagnosis, width)],
+        [
+            *_answer(platform, diagnosis, width),
+            *_renewed_lines(platform, diagnosis, width),
+            *should_flow_lines(diagnosis, width),
+        ],
         _why(platform, diagnosis, width),
         [
             *(other_lines(platform, diagnosis, width) if the_rest(diagnosis) is None else ()),
@@ -173,6 +180,16 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         other = or_the_other(platform, diagnosis, first)
         lines += section(label, [f"{fault_words(platform, first)}.{other}"], width)
     return [*lines, *but, *dead_lines(platform, diagnosis, width)]
+
+
+def _renewed_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What was renewed in vain before the vehicle came in, of what is told here."""
+    told = {its.part for its in diagnosis.parts if its.probability >= TOLD_FROM}
+    names = [part_words(platform, name) for name in diagnosis.renewed_before if name in told]
+    if not names:
+        return []
+    says = "before it came in, no help: a new part seldom has the same fault. Its wires, its supply and what wakes or "
+    return section("RENEWED", [f"{joined(names)} {says}drives it are as they were."], width)
 
 
 def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -294,6 +311,7 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
             "NEXT",
             *wrapped(to_mend(platform, diagnosis, tests.mend), " ", " ", width),
             *care_at_proof(platform, diagnosis, tests.mend, width),
+            *_for_the_other(platform, diagnosis, width),
         ]
     if tests.gone and not tests.choices:
         return ["NEXT", *come_back_lines(platform, diagnosis, width)]
@@ -313,6 +331,14 @@ def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     return _choices(platform, diagnosis, width)
 
 
+def _for_the_other(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Of two things at once one is proven; what is done meanwhile about the other, which is still open."""
+    its = [fault for row in diagnosis.rows[:1] for fault in row.faults[0]]
+    if not (is_two(diagnosis) and settled_fault(diagnosis, its) is None and diagnosis.tests.choices):
+        return []
+    return ["", *_choices(platform, diagnosis, width, OTHER_OF_TWO)]
+
+
 def _wait_words(out: Sequence[str]) -> str:
     """What is left to do while something is out for too short a time: nothing but to wait."""
     it = joined(list(out)) if len(out) < MOST_PUT_IN else "all that is out"
@@ -327,7 +353,8 @@ def _choices(platform: Platform, diagnosis: Diagnosis, width: int, label: str = 
     """What to do next, likeliest to tell first."""
     tests = diagnosis.tests
     when = f"; for the likeliest: {world_words(diagnosis.worlds[0])}" if diagnosis.worlds else ""
-    back = joined(tests.put_in) if len(tests.put_in) < MOST_PUT_IN else "all that is out"
+    few = label != OTHER_OF_TWO and len(tests.put_in) < MOST_PUT_IN  # the other's share may stay out till then
+    back = joined(tests.put_in) if few else "all that is out"
     first = f"{back} in again first; " if tests.put_in else ""
     lines = wrapped(f"{label} ({first}keep the total on the clamp{when})", rest=" ", width=width)
     for number, test in enumerate(tests.choices, start=1):

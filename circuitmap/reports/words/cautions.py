@@ -4,18 +4,20 @@ All are common practice of the trade, no source, unless one says otherwise; none
 procedure, local rules or licensed practice.
 """
 
-from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from collections.abc import Iterable, Mapping, Sequence, Set
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
-from circuitmap.diagnosis.next_test.doing import Doing, done_by
+from circuitmap.diagnosis.next_test.doing import MOST_TOLD, Doing, done_by
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
-from circuitmap.wiring.at_battery import bolted_at_battery
+from circuitmap.wiring.at_battery import bolted_at_battery, has_fused_cable
 from circuitmap.wiring.care import care_by_name, care_of
-from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Switch
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Relay, Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import ARCING_VOLTS, has_engine, has_higher_voltage
 
 if TYPE_CHECKING:
+    from circuitmap.circuit.switched import Switching
     from circuitmap.diagnosis.next_test.handling import Action
 
 StepKind = (
@@ -33,6 +35,7 @@ Trait = (
     | Literal[
         "battery",
         "unfused",
+        "thick-cable",
         "bolted-at-battery",
         "heavy",
         "higher-volts",
@@ -48,6 +51,8 @@ PRACTICE = "common practice, no source"
 
 _TAKES_OUT = (*done_by("parting", "pulling"), "prove")
 _PARTS = (*done_by("parting"), "prove")
+_TURNS = (*_TAKES_OUT, "prove-switch", "prove-wire")
+"""Steps that start or stop something, be it what hangs behind the part."""
 _AT_METAL = (*done_by("probes"), "wire-ohms", "drop-test", "series", "live-volts")
 
 
@@ -77,20 +82,20 @@ def _caution(
 CAUTIONS: tuple[Caution, ...] = (
     # What holds something up, burns, or may move comes first: this is what hurts people.
     _caution("holds-load", "Secure what it holds up first: lift down, trailer chocked, air springs supported.",
-             _TAKES_OUT, ("holds-load",)),
-    _caution("tows", "Chock the trailer first; its brakes and lamps may go with the supply.", _TAKES_OUT, ("tows",)),
+             _TURNS, ("holds-load",)),
+    _caution("tows", "Chock the trailer first; its brakes and lamps may go with the supply.", _TURNS, ("tows",)),
     _caution("burns-fuel", "Fuel-fired: let it run down first; exhaust hot and poisonous; stop if fuel leaks.",
-             (*_TAKES_OUT, "look", "follow"), ("burns-fuel",)),
+             (*_TURNS, "look", "follow"), ("burns-fuel",)),
     _caution("burns-gas", "Gas shut at the bottle first, alarm left on; the gas side is for licensed people.",
-             _TAKES_OUT, ("burns-gas",), but=("gas-and-its-alarm",)),
+             _TURNS, ("burns-gas",), but=("gas-and-its-alarm",)),
     _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",
-             (*_TAKES_OUT, "battery-rest"), ("gas-alarm",), but=("gas-and-its-alarm",)),
+             (*_TURNS, "battery-rest"), ("gas-alarm",), but=("gas-and-its-alarm",)),
     _caution("gas-and-its-alarm", "What burns gas goes out, and so does its alarm: gas shut at the bottle first, and "
              "kept shut as long as either is out; the place aired; the alarm back in service before anybody sleeps "
-             "there; the gas side is for licensed people.", (*_TAKES_OUT, "battery-rest"), ("gas-and-its-alarm",)),
+             "there; the gas side is for licensed people.", (*_TURNS, "battery-rest"), ("gas-and-its-alarm",)),
     _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
-             (*_TAKES_OUT, "relay-volts", "live-volts", "switch-on"), ("starts-itself",)),
-    _caution("hot", "It may be hot: let it cool.", _PARTS, ("hot",)),
+             (*_TURNS, "relay-volts", "input-volts", "live-volts", "switch-on", "refit"), ("starts-itself",)),
+    _caution("hot", "It may be hot: let it cool.", (*_PARTS, "prove-switch", "prove-wire", "input-volts"), ("hot",)),
     _caution("own-battery", "It has a battery of its own: it may sound, or stay live, when unplugged.",
              _TAKES_OUT, ("own-battery",)),
     _caution("feeds-in", "It may feed the car: mains lead out; panel off first, then the regulator's battery side.",
@@ -99,6 +104,8 @@ CAUTIONS: tuple[Caution, ...] = (
              _TAKES_OUT, ("locks-doors",)),
     _caution("unfused", "That cable has no fuse: ground lead off before it is touched, on last.",
              (*_TAKES_OUT, "prove-unfused"), ("unfused",)),
+    _caution("thick-cable", "Its cable is thick, its fuse large: ground lead off before it is touched, on last.",
+             (*_TAKES_OUT, "prove-unfused"), ("thick-cable",)),
     _caution("unfused-clamp", "That cable has no fuse: only the clamp goes to it.",
              ("clamp", "read-again"), ("unfused",)),
     _caution("bolted-at-battery", "Bolted straight on the battery: place aired first (its gas), no sparks, no flames; "
@@ -184,19 +191,84 @@ class Told(NamedTuple):
     text: str
 
 
-def cautions_at(platform: Platform, step: StepKind, parts: Iterable[str] = (), first: str = "") -> tuple[Told, ...]:
+def cautions_at(
+    platform: Platform,
+    step: StepKind,
+    parts: Iterable[str] = (),
+    first: str = "",
+    switched: Mapping[str, bool] = MappingProxyType({}),
+) -> tuple[Told, ...]:
     """What to take care of at a step that touches these parts. `first` is what has to come out before a heavy feed is
-    parted, as an instruction; empty: nothing has to."""
-    traits = traits_at(platform, parts)
+    parted, as an instruction; empty: nothing has to. `switched` are the loads that start or stop with it, each with
+    whether it loses its supply or is only told to stop (`circuit/switched.py`): what holds for them comes first, with
+    their names, and is not said of the part again."""
+    names = tuple(parts)
+    counts = frozenset(get_args(Care)) if len(switched) <= MOST_TOLD else CAN_HURT
+    others = {load: _care(platform, load, fed) & counts for load, fed in switched.items() if load not in names}
+    theirs = {load: care for load, care in others.items() if care}
+    all_theirs = frozenset[Trait]().union(*theirs.values())
+    traits = traits_at(platform, (name for name in names if not _is_called_after(platform, name, all_theirs)))
     if step == "battery-rest":  # with both leads off nothing that warns of gas is fed
         traits |= _of_gas(platform)
     if first:
         traits |= {"heavy"}
+    told = _told(platform, step, traits, first)
+    both = _told(platform, step, _with_both(traits | all_theirs), first) if theirs else told
+    more = [one for one in both if one not in told]
+    if not more:
+        return told
+    when = _when({one.code for one in more})
+    whose = sorted(load for load, care in theirs.items() if care & when)
+    those = joined(whose) if len(whose) <= MOST_SWITCHED else "What hangs behind"
+    starts = "start or stop" if 1 < len(whose) <= MOST_SWITCHED else "starts or stops"
+    return (Told("switched", f"{those} {starts} with it."), *more, *(one for one in told if one in both))
+
+
+MOST_SWITCHED = 3
+"""More loads that start or stop with something are not named one by one (our own choice)."""
+CAN_HURT: frozenset[Care] = frozenset(
+    ("holds-load", "tows", "burns-fuel", "burns-gas", "gas-alarm", "feeds-in", "starts-itself")
+)
+"""What hurts somebody where it starts or stops, and is told however much else does (judgement)."""
+_WHEN_TOLD: frozenset[Care] = frozenset(("starts-itself", "burns-fuel", "burns-gas", "hot", "holds-load"))
+"""What to take care of at a load that is only told to run or stop, and keeps its supply."""
+
+
+def _told(platform: Platform, step: StepKind, traits: Set[Trait], first: str) -> tuple[Told, ...]:
     return tuple(
         Told(caution.code, caution.words.format(volts=platform.supply_volts, first=first))
         for caution in CAUTIONS
         if step in caution.at and (not caution.when or caution.when & traits) and not caution.but & traits
     )
+
+
+def _care(platform: Platform, load: str, fed: bool) -> frozenset[Trait]:
+    care = care_of(platform.parts[load])
+    return frozenset(care if fed else care & _WHEN_TOLD)
+
+
+def _is_called_after(platform: Platform, name: str, theirs: frozenset[Trait]) -> bool:
+    """Whether the words of a switch or relay only tell what it switches: a heater's switch is not hot."""
+    part = platform.parts.get(name)
+    return isinstance(part, Switch | Relay) and care_of(part) <= theirs
+
+
+def _when(codes: Set[str]) -> frozenset[Trait]:
+    of_both = frozenset[Trait](("burns-gas", "gas-alarm")) if "gas-and-its-alarm" in codes else frozenset[Trait]()
+    return of_both.union(*(caution.when for caution in CAUTIONS if caution.code in codes))
+
+
+def _with_both(traits: frozenset[Trait]) -> frozenset[Trait]:
+    return traits | {"gas-and-its-alarm"} if traits >= {"burns-gas", "gas-alarm"} else traits
+
+
+def all_switched(switching: "Switching", parts: Iterable[str]) -> dict[str, bool]:
+    """The loads that start or stop with any of these parts."""
+    found: dict[str, bool] = {}
+    for part in parts:
+        for load, fed in switching.by(part).items():
+            found[load] = found.get(load, False) or fed
+    return found
 
 
 def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
@@ -213,9 +285,7 @@ def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
         if part.kind == "battery":
             found.add("battery")
         if part.kind in UNFUSED_KINDS:
-            found.add("unfused")
-    if found >= {"burns-gas", "gas-alarm"}:
-        found.add("gas-and-its-alarm")
+            found.add("thick-cable" if has_fused_cable(platform, part.name) else "unfused")
     if has_higher_voltage(platform):
         found.add("higher-volts")
     if not has_engine(platform):
@@ -224,7 +294,7 @@ def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
         found.add("arcing-volts")
     if sum(2 if part.series else 1 for part in platform.parts.values() if isinstance(part, Battery)) > 1:
         found.add("several-batteries")
-    return frozenset(found)
+    return _with_both(frozenset(found))
 
 
 def _of_gas(platform: Platform) -> set[Trait]:
@@ -240,13 +310,13 @@ def _part(platform: Platform, name: str) -> Part | None:
     return platform.parts.get(name)
 
 
-def cautions_of(platform: Platform, action: "Action") -> tuple[Told, ...]:
+def cautions_of(platform: Platform, switching: "Switching", action: "Action") -> tuple[Told, ...]:
     """What to take care of at a step of the next test."""
     first = ""
     if action.cut_first:
         fuses = [name for name in action.cut_first if isinstance(platform.parts.get(name), Fuse)]
         first = f"{joined(fuses)} out" if len(fuses) == len(action.cut_first) else "the ground lead off"
-    return cautions_at(platform, action.doing, action.touches, first)
+    return cautions_at(platform, action.doing, action.touches, first, all_switched(switching, action.parts))
 
 
 def proof_step(platform: Platform, part: str) -> StepKind:

@@ -24,7 +24,7 @@ function stepBlock(step, answer) {
     if (one.place) return button(words, () => openPad(placeFor(one.place, answer), null))
     return make('p', {}, words)
   })
-  return make('section', { class: 'step' }, make('h2', {}, `${step.number}  ${step.words}`), make('p', {}, step.time),
+  return make('section', { class: 'step' }, make('h2', {}, `${step.number}  ${step.words}`), step.first ? make('p', {}, step.first) : '', make('p', {}, step.time),
     ...step.cautions.map(words => caution(words)),
     out ? button('It is out now', () => add(step.out), { class: 'main' }) : '', make('div', { class: 'outcomes' }, ...outcomes),
     step.pin ? taps(button('Another value', () => pinPad(step))) : '',

@@ -24,6 +24,7 @@ from circuitmap.diagnosis.seen.finding import finds_seen
 from circuitmap.diagnosis.seen.netting import Found, Netted, account_of, found_behind, impossible_in, more_than_found
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.only_just import only_just
+from circuitmap.diagnosis.seen.pin_volts import pins_heard
 from circuitmap.diagnosis.seen.read_first import read_first
 from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_by
 from circuitmap.diagnosis.seen.trying import normal_up_to
@@ -96,7 +97,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         frozenset(one.place for one in evidence.found if one.sign == "sound")
         | {name for n in spotted if faults[n].has("its-place") for name in (faults[n].about, faults[n].place)},
         ended,
-        frozenset(str(one.pin) for one in evidence.volts if not one.without),
+        pins_heard(evidence.volts, faults, parked),
         spotted,
         tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
     )

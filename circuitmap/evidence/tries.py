@@ -1,6 +1,6 @@
 """Something was unplugged, pulled or opened: the current before and after, and how long the wait was."""
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from circuitmap.evidence.readings import Reading
@@ -116,6 +116,17 @@ def _goes_on(one: Try, is_low: Callable[[Reading], bool]) -> bool:
 def is_put_back(one: Try, out: Collection[str]) -> bool:
     """Whether something that was out in a try is in again, for the first time since."""
     return one.back is None and set(out) < set(one.out)
+
+
+def flowed_before(one: Try, readings: Sequence[Reading]) -> Reading | None:
+    """What is held against what came back: what flowed before, and where not all was put back again, with all out that
+    stayed out. None where nobody read that."""
+    back, after = one.back, one.after
+    if back is None or not back.without:
+        return one.before
+    start = after.span.start if after.span is not None else -1
+    earlier = (its for its in readings if its.place == back.place and (its.span.start if its.span else -1) < start)
+    return next((its for its in reversed(list(earlier)) if set(its.without) == set(back.without)), None)
 
 
 def too_early(waited: float | None, period: float | None) -> bool:

@@ -14,7 +14,7 @@ from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.rhythm_in_words import happens_when_on
-from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, has_fallen
+from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, flowed_before, has_fallen
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of, sleep_of
@@ -37,16 +37,16 @@ class _Fall(NamedTuple):
 
 def with_what_had_gone(platform: Platform, card: JobCard, evidence: Evidence) -> Evidence:
     """The evidence with the stretches of the card's text in which the draw was gone, whole entries each."""
-    falls = [*_after_tries(evidence.tries), *_by_itself(platform, card, evidence.readings)]
+    falls = [*_after_tries(evidence.tries, evidence.readings), *_by_itself(platform, card, evidence.readings)]
     return replace(
         evidence, gone=tuple(_stretch(card, evidence.readings, fall) for fall in falls),
         happens_when=happens_when_on(card),
     )  # fmt: skip
 
 
-def _after_tries(tries: Sequence[Try]) -> Iterator[_Fall]:
+def _after_tries(tries: Sequence[Try], readings: Sequence[Reading]) -> Iterator[_Fall]:
     for one in tries:
-        before, after, back = one.before, one.after, one.back
+        before, after, back = flowed_before(one, readings), one.after, one.back
         if before is None or back is None or before.amps is None or after.amps is None or back.amps is None:
             continue
         gone = before.amps - after.amps

@@ -185,3 +185,34 @@ G2.- -> W1
 def test_sockets_behind_a_fuse_that_draws_are_to_be_unplugged() -> None:
     said = told(asked(platform(SOCKETS), "FC7=4.00A", "G2=4.00A"))
     assert "what is plugged in at X30 or X32 may take that; unplug it first" in said
+
+
+HITCH = """\
+platform "Hitch" supply 12V sleep 1min..2min limit 20mA
+battery BAT 70Ah
+fuse F1 20A mini "hitch", F2 10A mini "relay"
+ground G1
+module H "hitch" supply 1 ground 2 asleep 2mA awake 400mA
+motor M "motor" running 4.5A
+output H.3, H.4 feeds from 1
+output H.3, H.4 grounds
+relay K "lamps" make running 150mA
+switch S "lamp switch" positions off, on closes 1 to 2 in on
+lamp L "lamp" running 2A
+BAT.- -> G1
+BAT.+ -> F1 -> H.1
+BAT.+ -> F2 -> S.1
+S.2 -> K.86
+BAT.+ -> K.30
+K.87 -> L -> G1
+K.85, H.2 -> G1
+H.3 -> M -> H.4
+"""
+
+
+def test_what_only_shares_a_ground_hangs_on_another_fuse() -> None:
+    """The hitch's outputs go to ground as well as to plus; the lamps' relay is grounded there and fed by F2."""
+    its = platform(HITCH)
+    assert "coil of K" not in told(asked(its, "F1=150mA", "BAT=152mA"))
+    assert "the coil of K takes that" in told(asked(its, "F2=150mA", "BAT=152mA"))
+    assert "M running takes that" in told(asked(its, "F1=4.5A", "BAT=4.5A"))

@@ -8,6 +8,8 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.candidates import faults_of
 from circuitmap.diagnosis.faults.without import Without
+from circuitmap.diagnosis.seen.choosing_readings import chosen_from
+from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
 from circuitmap.flows.questions import platform_from
 from circuitmap.power.carried import carried
 from circuitmap.power.evaluate import evaluate
@@ -95,6 +97,34 @@ def test_fuses_side_by_side_are_one_place() -> None:
     assert tree.joined["F1"] == tree.joined["F2"] == "F1 and F2"
     assert "F3" not in tree.joined
     assert tree.above("F1 and F2") == ("BAT",)
+
+
+@pytest.mark.parametrize(
+    ("readings", "amps", "draws"),
+    [
+        (("F1=0.0mV", "F2=0.0mV"), None, False),
+        (("F1=0.0mV", "F2=0.4mV"), None, True),
+        (("F1=0A", "F2=1.5A"), 1.5, True),
+    ],
+    ids=str,
+)
+def test_what_two_fuses_show_is_what_they_show_together(
+    readings: tuple[str, ...], amps: float | None, draws: bool
+) -> None:
+    """Of which style they are no sheet says: that they show nothing is told all the same."""
+    parked = parked_of(SIDE_BY_SIDE)
+    typed = TypedEvidence(readings=("BAT=1.5A", *readings), meter="clamp")
+    chosen = chosen_from(evidence_typed(parked.platform, typed).readings, PlaceTree(parked))
+    together = chosen.latest["F1 and F2"]
+    assert (together.amps, together.shows_current) == (amps, draws)
+    assert not chosen.set_aside
+
+
+def test_one_of_two_that_share_a_current_says_little_alone() -> None:
+    parked = parked_of(SIDE_BY_SIDE)
+    typed = TypedEvidence(readings=("BAT=1.5A", "F1=0.0mV"), meter="clamp")
+    chosen = chosen_from(evidence_typed(parked.platform, typed).readings, PlaceTree(parked))
+    assert [one.why for one in chosen.set_aside] == ["shared-batteries"]
 
 
 def test_a_chafed_wire_behind_both_goes_on_until_both_are_out() -> None:

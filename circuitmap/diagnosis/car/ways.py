@@ -6,11 +6,11 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
 
-from circuitmap.circuit.links import METAL, Circuit
+from circuitmap.circuit.links import METAL, Circuit, Link
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nearest import level_of
 from circuitmap.power.nets import NO, YES
-from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, Terminal
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Box, Fuse, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
 
@@ -47,6 +47,8 @@ class CurrentWays:
         self.side_by_side: Mapping[str, str] = side_by_side if parked is None else parked.side_by_side
         self.looked_at = 0
         self._found: dict[int, Way | None] = {}
+        self._with_own: dict[int, Way | None] = {}
+        self._names = powered.circuit.derived(_NamesOnLinks)
         self._on_trees: tuple[dict[int, Way], dict[int, Way]] = ({}, {})
 
     def to(self, terminal: Terminal) -> Way | None:
@@ -55,8 +57,18 @@ class CurrentWays:
         return None if node is None else self.to_node(node)
 
     def to_node(self, node: int) -> Way | None:
+        """The way to a node, with the part that it is a pin of: what is taken there ends with that, too."""
+        if node not in self._with_own:
+            way, own = self._up_to(node), self.powered.circuit.nodes[node].part
+            if way is not None and own and way.through.isdisjoint((own, self.side_by_side.get(own, own))):
+                way = way._replace(through=way.through | {own})
+            self._with_own[node] = way
+        return self._with_own[node]
+
+    def _up_to(self, node: int) -> Way | None:
+        """The same without the part there: what goes on from that pin over another wire does not end with it."""
         if self.parked is not None and self.parked.is_certain(node):
-            way = self.parked.to_node(node)
+            way = self.parked._up_to(node)
             if not self.out or way is None or not way.through & self.out:
                 return way
         if node not in self._found:
@@ -89,7 +101,7 @@ class CurrentWays:
         while queue:
             at = queue.popleft()
             if at != node and live_already[parked_net_of[at]]:
-                before = parked.to_node(at)
+                before = parked._up_to(at)
                 if before is not None and not before.through & self.out:
                     return self._joined(came, at, before)
             for i in links_at[at]:
@@ -108,17 +120,15 @@ class CurrentWays:
 
     def _joined(self, came: Mapping[int, tuple[int, int]], junction: int, before: Way) -> Way:
         """A way from a junction to a node, and before it the way to the junction."""
-        circuit = self.powered.circuit
+        names = self._names
         passed: list[str] = []
         link, at = came[junction]
         while link != -1:
             if link >= 0:
-                its = circuit.links[link]
-                passed += [end.part for end in (its.a, its.b) if end.part]
-                passed += [name for name in (its.contact, its.part) if name]
+                passed += names.of[link][::-1]
             link, at = came[at]
-        nearer = tuple(p for p in places_on(circuit.platform, passed[::-1]) if p not in before.places)
-        return Way((*nearer, *before.places), before.through.union(passed), before.known)
+        nearer = tuple(p for p in places_on(self.powered.circuit.platform, passed[::-1]) if p not in before.places)
+        return Way((*nearer, *before.places), before.through.union(passed).difference(names.boxes), before.known)
 
     @cached_property
     def _bridged(self) -> Mapping[int, list[int]]:
@@ -181,7 +191,7 @@ class CurrentWays:
         tree, known = (self._certain if certain else self._perhaps), self._on_trees[certain]
         if node not in tree:
             return None
-        circuit = self.powered.circuit
+        circuit, names = self.powered.circuit, self._names
         passed: list[str] = []
         at = node
         while at not in known:
@@ -192,15 +202,36 @@ class CurrentWays:
                 known[at] = Way(posts_from(circuit, terminal), frozenset((terminal.part,)), is_known)
                 break
             if link >= 0:
-                its = circuit.links[link]
-                passed += [name for name in (its.part, its.contact) if name]
-                passed += [end.part for end in (its.a, its.b) if end.part]
+                passed += names.of[link]
             at = before
         rest = known[at]
         if node not in known:
             nearer = tuple(place for place in places_on(circuit.platform, passed) if place not in rest.places)
-            known[node] = Way((*nearer, *rest.places), rest.through.union(passed), rest.known)
+            through = rest.through.union(passed).difference(names.boxes)
+            known[node] = Way((*nearer, *rest.places), through, rest.known)
         return known[node]
+
+
+class _NamesOnLinks:
+    """What current passes on each link of a circuit: the part and contact that it runs in, and what it ends at. At the
+    pin of a switch, relay, fuse or load wires may do no more than meet, and they stay joined with that part out: of
+    such an end only its box counts. The cables of an alternator or starter share a stud, and come off together."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        parts = circuit.platform.parts
+        self.boxes = frozenset(name for name, part in parts.items() if isinstance(part, Box))
+        met = {
+            name: box.name if (box := circuit.platform.box_of(name)) is not None else ""
+            for name, part in parts.items()
+            if isinstance(part, Fuse | Switch | Relay) or (isinstance(part, Load) and part.kind not in UNFUSED_KINDS)
+        }
+        self.of = [self._names(link, met) for link in circuit.links]
+
+    def _names(self, link: Link, met: Mapping[str, str]) -> tuple[str, ...]:
+        ends = (link.a.part, link.b.part)
+        if not link.part:
+            ends = (met.get(ends[0], ends[0]), met.get(ends[1], ends[1]))
+        return tuple(name for name in (link.part, link.contact, *ends) if name)
 
 
 def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:
@@ -211,6 +242,8 @@ def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:
         its = platform.parts.get(part)
         if isinstance(its, Fuse):
             found[part] = n
+        if isinstance(its, Box):
+            found[part] = max(found.get(part, 0.0), n + 0.5)
         if "." in part:
             box = platform.box_of(part)
             if box is not None:

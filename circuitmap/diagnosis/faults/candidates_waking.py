@@ -31,7 +31,8 @@ from circuitmap.diagnosis.faults.input_wires import (
     wires_of,
 )
 from circuitmap.diagnosis.faults.inputs import Input, in_use, inputs_of
-from circuitmap.diagnosis.faults.touching_plus import MOST_PIECES, ends_of, pieces_of
+from circuitmap.diagnosis.faults.lying_beside import pieces_of
+from circuitmap.diagnosis.faults.touching_plus import MOST_PIECES, ends_of
 from circuitmap.diagnosis.faults.wet_plugs import WET, leaks_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState

@@ -26,7 +26,7 @@ class Fault:
     networks it keeps awake. `perhaps`: it only exists with equipment that nobody said is fitted. `undrawn`: what it is
     about is on no sheet. `colour` is that of a wire at fault, as typed in. `of` are the two faults whose joint
     effect this is. `by_opening`: its switch is wrong by being open, so that it is as wrong with the switch out.
-    `against` is the fuse whose wire a control wire is rubbed on. `hangs` are outputs
+    `against` is the fuse whose wire a wire is rubbed on. `hangs` are outputs
     of its module that do not turn off besides. `leak` are the two cavities of a plug between which water lets current
     through.
     `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at

@@ -9,7 +9,7 @@ from circuitmap.diagnosis.seen.one_state import of_another_state
 from circuitmap.evidence.evidence import Gone
 from circuitmap.evidence.log_states import is_of_one_state, with_its_state
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try
+from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, flowed_before
 from circuitmap.wiring.parts import Box
 
 AGREE_SHARE = 0.10
@@ -67,7 +67,7 @@ def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Rea
     that is well for the time being, and say nothing of what was wrong."""
     found: list[Reading] = []
     for attempt in tries:
-        before, after, back = attempt.before, attempt.after, attempt.back
+        before, after, back = flowed_before(attempt, readings), attempt.after, attempt.back
         if before is None or back is None or None in (before.amps, after.amps, back.amps):
             continue
         assert before.amps is not None and after.amps is not None and back.amps is not None
@@ -186,11 +186,19 @@ def _joined_and_partial(
                 kept[place] = reading
             continue
         names = tree.members_of(group)
-        if not all(name in latest and latest[name].amps is not None for name in names):
+        together = [latest[name] for name in names if name in latest]
+        if len(together) < len(names) or any(one.amps is None and one.draws is None for one in together):
             aside.append(SetAside(reading, "shared-batteries", names))
         elif group not in kept:
-            together = [latest[name] for name in names]
-            amps = sum(one.amps or 0.0 for one in together)
-            written = " and ".join(one.written for one in together)
-            kept[group] = replace(together[0], place=group, amps=amps, written=written)
+            kept[group] = _together(group, together)
     return Chosen(kept, aside, looks)
+
+
+def _together(group: str, readings: Sequence[Reading]) -> Reading:
+    """What places that share a current show together: the sum; of fuses of which it is not known how many millivolts
+    stand for how much, nothing where none shows anything, else that something flows."""
+    amps = sum(one.amps or 0.0 for one in readings) if all(one.amps is not None for one in readings) else None
+    draws = any(one.shows_current for one in readings) if amps is None else readings[0].draws
+    resistance = readings[0].resistance if amps is not None else None
+    written = " and ".join(one.written for one in readings)
+    return replace(readings[0], place=group, amps=amps, draws=draws, resistance=resistance, written=written)

@@ -8,7 +8,7 @@ from collections.abc import Container, Iterator
 from itertools import combinations
 from typing import Literal, NamedTuple
 
-from circuitmap.circuit.links import NEVER_CROSSED, Circuit, Link
+from circuitmap.circuit.links import METAL, NEVER_CROSSED, Circuit, Link
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting, holds
@@ -102,8 +102,8 @@ def _closed_by(circuit: Circuit, some: tuple[FigureTaken, ...]) -> frozenset[str
 
 def _reached(circuit: Circuit, fuse: str, fitting: Fitting) -> Iterator[tuple[Link, str, frozenset[str]]]:
     """The loads and coils that are reached from a fuse's outgoing side, through contacts however they stand, as far as
-    the next fuse: each with its pin and the contacts before it."""
-    start = circuit.number.get(Terminal(fuse, SECOND))
+    the next fuse, or ground: each with its pin and the contacts before it."""
+    start, grounds = circuit.number.get(Terminal(fuse, SECOND)), circuit.derived(_Grounds).nodes
     if start is None:
         return
     behind: dict[int, frozenset[str]] = {start: frozenset()}
@@ -121,9 +121,25 @@ def _reached(circuit: Circuit, fuse: str, fitting: Fitting) -> Iterator[tuple[Li
                 told.add((link.part, terminal.pin))
                 yield link, terminal.pin, behind[here]
             other = circuit.number[link.other(terminal)]
-            if other not in behind and _goes_on(link, terminal):
+            if other not in behind and other not in grounds and _goes_on(link, terminal):
                 behind[other] = behind[here] | ({link.contact} if link.contact else frozenset())
                 waiting.append(other)
+
+
+class _Grounds:
+    """What is on ground at all times, by metal: what hangs there, too, takes its current from elsewhere."""
+
+    def __init__(self, circuit: Circuit) -> None:
+        self.nodes = {circuit.number[end] for end in circuit.returns if end in circuit.number}
+        waiting = deque(self.nodes)
+        while waiting:
+            here = waiting.popleft()
+            for number in circuit.at[here]:
+                a, b = circuit.ends[number]
+                other = b if a == here else a
+                if other not in self.nodes and circuit.links[number].kind in (*METAL, "body"):
+                    self.nodes.add(other)
+                    waiting.append(other)
 
 
 def _goes_on(link: Link, here: Terminal) -> bool:

@@ -7,6 +7,7 @@ there to be measured, what the module only believes is not.
 from collections.abc import Collection, Iterable, Sequence
 from typing import Literal, NamedTuple
 
+from circuitmap.circuit.links import BODY
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
@@ -18,6 +19,7 @@ from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.power.evaluate import Powered
+from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Load, Relay, Terminal
 
@@ -34,15 +36,25 @@ and otherwise (judgement)."""
 PULLED_DOWN = 4.0
 """Below so many volts a pin that waits for ground is pulled down: those that rest at less than the supply rest at five
 (common practice, no source)."""
+DIODE_VOLTS = Band(0.4, 0.9)
+"""What ground shows that comes over a diode, in V (common practice, no source)."""
+OVER_A_DIODE = 0.9
+"""Chance that it does, and that a wire which is on ground itself shows less or more (judgement)."""
 At = Literal["ground", "plus", "between"]
 
 
 def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[PinVolts]]:
-    """What was measured at pins that watch a switch, and at coils; at any other point, or with something out, what each
-    fault makes live says it."""
+    """What was measured at pins that watch a switch, and at coils; at any other point, or where what is out changes
+    what a sound pin shows, what each fault makes live says it."""
     found = []
     elsewhere: list[PinVolts] = []
+    at_pins: list[HeardAtPin] = []
     for one in {(its.pin, frozenset(its.without)): its for its in volts}.values():
+        says = pin_says(parked, one.pin)
+        heard = heard_at(parked, faults, one, says, _at(one.volts, parked.platform.supply_volts)) if says else None
+        if heard is not None and not _partly(heard.at, heard.says.in_use, one.volts):
+            at_pins.append(heard)
+            continue
         if one.without:
             elsewhere.append(one)
             continue
@@ -51,20 +63,103 @@ def volts_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parke
             coil = _coil_seen(one, module, faults, parked)
             found += [coil] if coil is not None else []
             continue
-        its_inputs = _inputs_at(parked, one.pin)
-        says = pin_says(parked, one.pin)
-        if says is not None:
-            at = _at(one.volts, parked.platform.supply_volts)
-            if _partly(at, says.in_use, one.volts):
-                leaks = {n: 0 for n, f in enumerate(faults) if f.leak and str(one.pin) in f.others}
-                found.append(StateSighting(one, LEAKS_ELSE, (LEAKS,), leaks))
-                continue
-            shown = at == says.in_use if says.in_use != "between" else at != "ground"
-            sound, wrong = (says.pulled, SEEN) if shown else (1.0 - says.pulled, 1.0 - SEEN)
-            found.append(StateSighting(one, sound, (wrong,), dict.fromkeys(brought_to(parked, faults, says), 0)))
-        if not its_inputs:
+        if heard is not None:
+            leaks = {n: 0 for n, f in enumerate(faults) if f.leak and str(one.pin) in f.others}
+            found.append(StateSighting(one, LEAKS_ELSE, (LEAKS,), leaks))
+        elif not _inputs_at(parked, one.pin):
             elsewhere.append(one)
+    found += [_sighting(parked, faults, heard) for heard in said_once(at_pins)]
     return [*found, *live_seen(elsewhere, faults, parked)]
+
+
+def pins_heard(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked) -> frozenset[str]:
+    """The points whose volts need not be measured again: with nothing out, or with what changes nothing there."""
+    supply = parked.platform.supply_volts
+
+    def tells(one: PinVolts) -> bool:
+        says = pin_says(parked, one.pin) if one.without else None
+        return says is not None and heard_at(parked, faults, one, says, _at(one.volts, supply)) is not None
+
+    return frozenset(str(one.pin) for one in volts if not one.without or tells(one))
+
+
+class HeardAtPin(NamedTuple):
+    """Volts at a pin that tell of a switch: `at` what they are, `says` what they say, and the faults, by number, that
+    `bring` there what the pin shows in use, with what was out just then."""
+
+    one: PinVolts
+    at: At
+    says: "PinSays"
+    bring: frozenset[int]
+
+    @property
+    def in_use(self) -> bool:
+        """Whether the pin shows what it shows in use."""
+        return self.at == self.says.in_use if self.says.in_use != "between" else self.at != "ground"
+
+
+def heard_at(parked: Parked, faults: Sequence[Fault], one: PinVolts, says: "PinSays", at: At) -> HeardAtPin | None:
+    """None where something is out that changes what a sound pin shows, or that feeds its module or is plugged on it.
+    What else is out says which faults bring nothing there any more: a switch that is out itself, a wire beyond it."""
+    bring = frozenset(brought_to(parked, faults, says))
+    out = frozenset(one.without)
+    if not out:
+        return HeardAtPin(one, at, says, bring)
+    module, supplies = one.pin.part, parked.supplies_of(one.pin.part)
+    touched = any(name == module or name.startswith(f"{module}.") for name in out)
+    unfed = bool(supplies) and not any(out.isdisjoint(its) for its in supplies)
+    sound = _shows(parked.looked_at(parked.state, out), one.pin)
+    if says.in_use == "plus" or touched or unfed or sound != _shows(parked.powered, one.pin):
+        return None
+
+    def goes_on(fault: Fault) -> bool:
+        if fault.state is None:
+            return out.isdisjoint((fault.part, *fault.others))
+        with_it = _shows(parked.looked_at(fault.state, frozenset()), one.pin)
+        return with_it == _shows(parked.looked_at(fault.state, out), one.pin)
+
+    return HeardAtPin(one, at, says, frozenset(n for n in bring if goes_on(faults[n])))
+
+
+def said_once(heard: Sequence[HeardAtPin]) -> list[HeardAtPin]:
+    """Without those that another one at the same pin says, too, and more: in use by fewer faults, or at rest although
+    more would bring it. What the module's own input does wrong it does each time."""
+    return [
+        own
+        for n, own in enumerate(heard)
+        if not any(
+            (own.one.pin, own.at) == (other.one.pin, other.at)
+            and (m > n if own.bring == other.bring else _says_more(other, own))
+            for m, other in enumerate(heard)
+        )
+    ]
+
+
+def _says_more(other: HeardAtPin, own: HeardAtPin) -> bool:
+    return other.bring < own.bring if own.in_use else other.bring > own.bring
+
+
+def _sighting(parked: Parked, faults: Sequence[Fault], heard: HeardAtPin) -> StateSighting[PinVolts]:
+    """Ground over a diode is that diode's volts above it, which tells it from a wire that is itself on ground, wherever
+    one of the faults has it come so. Of two faults the one that is on ground itself counts."""
+    pulled = heard.says.pulled
+    sound, wrong = (pulled, SEEN) if heard.in_use else (1.0 - pulled, 1.0 - SEEN)
+    over = {n for n in heard.bring if heard.in_use and heard.at == "ground" and _over_a_diode(parked, faults[n], heard)}
+    if not over:
+        return StateSighting(heard.one, sound, (wrong,), dict.fromkeys(heard.bring, 0))
+    share = OVER_A_DIODE if DIODE_VOLTS.low <= heard.one.volts <= DIODE_VOLTS.high else 1.0 - OVER_A_DIODE
+    ranks = {n: 0 if n in over else 1 for n in heard.bring}
+    return StateSighting(heard.one, sound / 2.0, (wrong * share, wrong * (1.0 - share)), ranks)
+
+
+def _over_a_diode(parked: Parked, fault: Fault, heard: HeardAtPin) -> bool:
+    """Whether what a fault grounds is parted from the pin by a diode: no point of it is on the pin's own wire."""
+    nets, circuit = parked.powered.nets, parked.circuit
+    grounded = [end for pair in fault.state.bridged for end in pair if end != BODY] if fault.state is not None else []
+    ends = grounded or circuit.terminals_of.get(fault.part, ())
+    own = nets.net_of[circuit.number[heard.one.pin]]
+    at = {nets.net_of[circuit.number[end]] for end in ends if end in circuit.number}
+    return bool(at) and own not in at
 
 
 class PinSays(NamedTuple):

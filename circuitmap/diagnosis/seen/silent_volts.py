@@ -23,16 +23,26 @@ def silent_volts(
     they would be `alike` whatever is wrong; or, where what comes to a module's pin is on no sheet, it is `asked` to
     wake, or `not asked`, which tells only why it is awake."""
     supply = platform.supply_volts
-    for one in {(its.pin, its.without): its for its in volts}.values():
-        touched = _touched(table_of(one), faults)
-        plus, ground = one.volts >= NEAR_PLUS * supply, abs(one.volts) <= NEAR_GROUND * supply
+    touched_by = {
+        one: _touched(table_of(one), faults) for one in {(its.pin, its.without): its for its in volts}.values()
+    }
+    speaks = {(one.pin, _sign(one, supply)) for one, touched in touched_by.items() if touched}
+    for one, touched in touched_by.items():
+        sign = _sign(one, supply)
+        if not touched and (one.pin, sign) in speaks:
+            continue  # the same, once more
         if not touched:
-            why = "alike" if plus or ground else "between"
+            why = "alike" if sign else "between"
         elif all(fault.undrawn and fault.has("inputs") and fault.part == one.pin.part for fault in touched):
-            why = "asked" if plus else "not asked"
+            why = "asked" if sign > 0 else "not asked"
         else:
             continue
         yield Unknown("volts tell nothing", str(one.pin), why, volts=one.volts)
+
+
+def _sign(one: PinVolts, supply: float) -> int:
+    """Plus (1), ground (-1), or neither (0)."""
+    return 1 if one.volts >= NEAR_PLUS * supply else -1 if abs(one.volts) <= NEAR_GROUND * supply else 0
 
 
 def _touched(table: Table[object] | None, faults: Sequence[Fault]) -> list[Fault]:

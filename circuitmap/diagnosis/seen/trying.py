@@ -79,20 +79,22 @@ def tries_seen(
 ) -> tuple[list[TrySighting[Tried] | StateSighting[Tried]], list[Tried]]:  # fmt: skip
     """Observations from tries, and what became of each try. `latest` are readings with everything in, by place;
     `without` gives the vehicle with parts out."""
-    settings: list[tuple[Tried, Outcome]] = []
-    tried: list[Tried] = []
+    seen: dict[int, Tried] = {}
+    settings: dict[int, tuple[Tried, Outcome, Tried | None]] = {}
     joined: list[StateSighting[Tried]] = []
     over = taken_over(tries, latest, tree)
-    for number, attempt in enumerate(tries):
+    for number in sorted(range(len(tries)), key=lambda n: len(tries[n].out)):
+        attempt = tries[number]
         if number in over:
-            tried.append(Tried(attempt, TAKES_OVER))
-            joined.append(joined_by(tried[-1], faults, without(attempt.out).out))
+            seen[number] = Tried(attempt, TAKES_OVER)
+            joined.append(joined_by(seen[number], faults, without(attempt.out).out))
             continue
-        before = attempt.before or latest.get(attempt.after.place)
+        within = _beside(attempt, [settings[n][0] for n in sorted(settings)])
+        before = within.attempt.after if within else attempt.before or latest.get(attempt.after.place)
         if attempt.after.change:
             before = _known_before(attempt, before, parked, tree)
         elif before is None or before.amps is None or attempt.after.amps is None:
-            tried.append(Tried(attempt, why_not="nothing read before"))
+            seen[number] = Tried(attempt, why_not="nothing read before")
             continue
         assert before is not None
         setting = _setting(attempt, before, parked, tree)
@@ -100,20 +102,39 @@ def tries_seen(
         rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
         if setting.name == "stays" and setting.now < setting.was < LEAST_STEPS * setting.step:
-            tried.append(Tried(attempt, setting.name, "too coarse"))
+            seen[number] = Tried(attempt, setting.name, "too coarse")
         elif woken or (setting.name != "stays" and too_early(attempt.watched_for, period)):
-            tried.append(Tried(attempt, setting.name, "too early"))
+            seen[number] = Tried(attempt, setting.name, "too early")
         else:
-            weighed = Tried(attempt, setting.name, at_once=not settled and setting.name != "normal")
-            tried.append(weighed)
-            settings.append((weighed, setting))
-    told = [its for its in settings if not any(_says_as_much(other, its[0]) for other, _ in settings)]
-    first = {its.attempt.out: its for its, _ in reversed(told)}
+            seen[number] = Tried(attempt, setting.name, at_once=not settled and setting.name != "normal")
+            settings[number] = (seen[number], setting, within)
+    in_order = [settings[number] for number in sorted(settings)]
+    told = [its for its in in_order if not any(_says_as_much(other, its[0]) for other, _, _ in in_order)]
+    first = {its.attempt.out: its for its, _, _ in reversed(told)}
     weighed_so = [
-        _sighting(one, setting, faults, without(one.attempt.out), parked, tree, doubt=first[one.attempt.out] is one)
-        for one, setting in told
-    ]
-    return [*joined, *weighed_so], tried
+        _sighting(
+            one, setting, faults, without(within.attempt.out) if within else None, without(one.attempt.out), parked,
+            tree, doubt=first[one.attempt.out] is one,
+        )
+        for one, setting, within in told
+    ]  # fmt: skip
+    return [*joined, *weighed_so], [seen[number] for number in sorted(seen)]
+
+
+def _beside(attempt: Try, weighed: Sequence[Tried]) -> Tried | None:
+    """The try with less out beside which this one was made: what was out then took its share of the draw and stayed
+    out. What went besides went of what that left, which wanders by less than the whole did."""
+
+    def how_near(one: Tried) -> tuple[int, bool]:
+        return len(one.attempt.out), _at(one.attempt) < _at(attempt)
+
+    fewer = (its for its in reversed(weighed) if set(its.attempt.out) < set(attempt.out) and not its.at_once)
+    left = (its for its in fewer if its.outcome == "down" and its.attempt.after.amps is not None)
+    return max((its for its in left if its.attempt.after.place == attempt.after.place), key=how_near, default=None)
+
+
+def _at(attempt: Try) -> int:
+    return attempt.span.start if attempt.span is not None else -1
 
 
 def _says_as_much(other: Tried, one: Tried) -> bool:
@@ -170,10 +191,11 @@ def _setting(attempt: Try, before: Reading, parked: Parked, tree: PlaceTree) -> 
 
 
 def _sighting(
-    tried: Tried, setting: Outcome, faults: Sequence[Fault], without: Without, parked: Parked, tree: PlaceTree,
-    doubt: bool,
+    tried: Tried, setting: Outcome, faults: Sequence[Fault], beside: Without | None, without: Without, parked: Parked,
+    tree: PlaceTree, doubt: bool,
 ) -> TrySighting[Tried]:  # fmt: skip
-    """`doubt`: the first that shows whether what is out ends a fault of which that is not said; others go by it."""
+    """`beside`: with what was out before already. `doubt`: the first that shows whether what is out ends a fault of
+    which that is not said; others go by it."""
     place = tree.joined.get(tried.attempt.after.place, tried.attempt.after.place)
     before: dict[int, tuple[Brought, ...]] = {}
     after: dict[int, tuple[Brought, ...]] = {}
@@ -183,9 +205,10 @@ def _sighting(
     for number, fault in enumerate(faults):
         if id(fault.brings) not in known:
             known[id(fault.brings)] = _through(fault.brings, place, tree)
-        before[number] = known[id(fault.brings)]
+        brings = fault.brings if beside is None else beside.left_of(fault)
+        before[number] = known[id(fault.brings)] if brings == fault.brings else _through(brings, place, tree)
         left = without.left_of(fault)
-        after[number] = before[number] if left == fault.brings else _through(left, place, tree)
+        after[number] = before[number] if left == brings else _through(left, place, tree)
         if tried.at_once:
             at_once = without.left_at_once(fault)
             meanwhile[number] = after[number] if at_once == left else _through(at_once, place, tree)
@@ -200,7 +223,7 @@ def _sighting(
             meanwhile[number] = () if may_end else after[number]
             if plugged_in != left and not may_end:
                 meanwhile[number] = _through(plugged_in, place, tree)
-    healthy = _through(parked.asleep.values(), place, tree)
+    healthy = _through((parked if beside is None else beside).asleep.values(), place, tree)
     still_asleep = _through(without.asleep.values(), place, tree)
     mean, variance = sum(c.mean for c in still_asleep), sum(c.variance for c in still_asleep)
     return TrySighting(

@@ -50,7 +50,7 @@ def loader() -> Circuit:
         (Terminal("B", "1"), {"B", "BOX.F2", "S1", "S1.2", "BAT"}, ("BOX.F2", "BOX", "BAT")),
         (Terminal("D", "1"), {"D", "BOX.F3", "BAT"}, ("BOX.F3", "BOX", "BAT")),
     ],
-    ids=str,
+    ids=("A", "B", "D"),
 )
 def test_the_way_holds_what_it_runs_through(
     loader: Circuit, pin: Terminal, through: set[str], places: tuple[str, ...]

@@ -177,7 +177,10 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     """One choice with its branch table."""
     head = f"{step_words(platform, diagnosis, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
-    care = (*cautions_of(platform, diagnosis.switching, test.action), *wiggle_cautions(platform, diagnosis, test))
+    care = (
+        *cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from),
+        *wiggle_cautions(platform, diagnosis, test),
+    )
     lines += caution_lines(care, width)
     if diagnosis.account is None and _is_total(platform, test.action):
         known = any(_draws_much(diagnosis, segment) for segment in diagnosis.netted.measured.values())

@@ -76,7 +76,7 @@ def diagnose(
         ),
         misfits=misfits_of(case.currents, by_label(case), case.doubted, classes, faults),
         hands_off=circuit.hands_off,
-        switching=switching_of(circuit),
+        switching=switching_of(circuit, ready.parked.fitting, ready.parked.absent),
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets, tried),
         batteries=evidence.batteries,

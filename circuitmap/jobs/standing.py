@@ -270,7 +270,8 @@ def standing_of(
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
-        switching=switching_of(circuit), fed_from=added,
+        switching=switching_of(circuit, evidence.options, evidence.absent),
+        fed_from=added,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         rests_on=rests_on(limits, evidence, quiet),
         own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),

@@ -108,7 +108,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("thick-cable", "Its cable is thick, its fuse large: ground lead off before it is touched, on last.",
              (*_TAKES_OUT, "prove-unfused"), ("thick-cable",)),
     _caution("unfused-clamp", "That cable has no fuse: only the clamp goes to it.",
-             ("clamp", "read-again"), ("unfused",)),
+             ("clamp", "finer-clamp", "read-again"), ("unfused",)),
     _caution("bolted-at-battery", "Bolted straight on the battery: place aired first (its gas), no sparks, no flames; "
              "eyes; ground lead off first, on last.", (*_TAKES_OUT, "refit"), ("bolted-at-battery",)),
     _caution("on-the-post", "It hangs on the battery's post, with no fuse that is known: place aired first (its gas), "
@@ -122,7 +122,7 @@ CAUTIONS: tuple[Caution, ...] = (
              (*_TAKES_OUT, "prove-unfused", "battery-rest"), ("arcing-volts",)),
     # What is done with the meter.
     _caution("battery", "At the battery no sparks, no flames; eyes. Its leads stay on: off, they erase the fault.",
-             ("clamp", "read-again", "zero-again"), ("battery",)),
+             ("clamp", "finer-clamp", "read-again", "zero-again"), ("battery",)),
     _caution("zero-first", "Zero just before and after moving; one conductor in the jaws.", done_by("clamp")),
     _caution("probe-fuse", "Leads zeroed, in the volts sockets; both test points of that fuse, no slip to a neighbour.",
              ("read-fuse", "read-box")),
@@ -143,7 +143,7 @@ CAUTIONS: tuple[Caution, ...] = (
              ("live-volts", "bridge")),
     _caution("no-ohms-live", "Ohms only on a wire without supply, both its ends free; pierce nothing.", ("wire-ohms",)),
     _caution("higher-volts", "{volts:g} V: meter, leads and fuses must be made for it (58 V types).",
-             (*_AT_METAL, "clamp", "zero-again", "battery-rest"), ("higher-volts",)),
+             (*_AT_METAL, "clamp", "finer-clamp", "zero-again", "battery-rest"), ("higher-volts",)),
     _caution("wakes", "A scan wakes the car: wait its full time before the next reading.", done_by("scan tool")),
     _caution("look-round", "Hands off fans, belts and hot parts; secured before anybody goes under it.",
              done_by("eyes")),

@@ -7,13 +7,14 @@ passed: what stands behind them is theirs.
 """
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import cached_property
 from types import MappingProxyType
 
 from circuitmap.circuit.link import BODY, NEVER_CROSSED, Link
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.path import PROTECTIVE
+from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
 from circuitmap.wiring.parts import Ground, Load, Switch, Terminal
 
 _TELLS = ("control", "wake", "sense")
@@ -212,6 +213,23 @@ class Switching:
         return found
 
 
-def switching_of(circuit: Circuit) -> Switching:
-    """What each part of a circuit turns on and off."""
-    return circuit.derived(Switching)
+class _OnOneVehicle(Switching):
+    """The same on a vehicle of which it is known what is not there: that neither starts nor stops."""
+
+    def __init__(self, circuit: Circuit, fitting: Fitting, absent: Collection[str]) -> None:
+        super().__init__(circuit)
+        self._all, self._fitting, self._absent = circuit.derived(Switching), fitting, absent
+
+    def by(self, name: str) -> Mapping[str, bool]:
+        return {load: fed for load, fed in self._all.by(name).items() if self._may_be_there(load)}
+
+    def _may_be_there(self, load: str) -> bool:
+        if load in self._absent:
+            return False
+        return holds(needs_of(self._circuit.platform, load), self._fitting) != Answer.NO
+
+
+def switching_of(circuit: Circuit, fitting: Fitting | None = None, absent: Collection[str] = ()) -> Switching:
+    """What each part of a circuit turns on and off; without what is surely not fitted by `fitting`, and without parts
+    that are `absent`."""
+    return _OnOneVehicle(circuit, fitting or {}, absent) if fitting or absent else circuit.derived(Switching)

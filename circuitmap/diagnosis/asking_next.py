@@ -32,6 +32,7 @@ from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.fitting import Answer
+from circuitmap.wiring.usual import limit_of
 
 
 def tests_for(case: Case, evidence: Evidence) -> NextTests:
@@ -121,6 +122,10 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         # Equal zeros are in all that was read; a total by itself is doubted beside the step that tells most.
         before = 1 if {r.place for r in nets.totals}.issuperset(zeroed) else 0
         tests = tests._replace(choices=(*tests.choices[:before], zero_again, *tests.choices[before:])[:CHOICES])
+    coarse = _too_coarse(total, nets, limit, limit_of(parked.platform))
+    if coarse and not again and not tests.mend:
+        finer = PlannedTest(ready.handling.action("finer-clamp", coarse), 0.0, ())
+        tests = tests._replace(choices=(finer, *tests.choices)[:CHOICES])
     gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
@@ -136,6 +141,30 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at,
         put_in=() if gone else put_in,
     )  # fmt: skip
+
+
+COARSE = 0.75
+"""A display shows little of what is near a limit if one step of it is this share of it, or more (judgement)."""
+FEW_STEPS = 10
+"""Of so many steps, or more, a current can be followed by halves on that display as well (judgement)."""
+MOST_READ_AGAIN = 2
+
+
+def _too_coarse(total: Reading | None, nets: Netted, normal: float, limit: float) -> tuple[str, ...]:
+    """What to read with a finer clamp before anything else: the total, where it is above what is normal, but shows as
+    a few steps only of a display of which one is about the limit; and what showed nothing on that display."""
+    if total is None or total.amps is None or total.drop is not None or total.resistance is not None:
+        return ()
+    step = total.meter.step
+    if step < COARSE * limit or not normal < total.amps < FEW_STEPS * step - 1e-9:
+        return ()
+    nothing = sorted(
+        name
+        for name, one in nets.readings.items()
+        if name != total.place and one.amps is not None and not one.shows_current
+        and one.resistance is None and one.drop is None and one.meter.step >= step
+    )  # fmt: skip
+    return (total.place, *nothing[:MOST_READ_AGAIN])
 
 
 def _waits(tried: Sequence[Tried], out: Sequence[str]) -> bool:

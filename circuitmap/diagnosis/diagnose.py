@@ -76,13 +76,15 @@ def diagnose(
         ),
         misfits=misfits_of(case.currents, by_label(case), case.doubted, classes, faults),
         hands_off=circuit.hands_off,
-        switching=switching_of(circuit),
+        switching=switching_of(circuit, ready.parked.fitting, ready.parked.absent),
         faults=faults,
         dead=dead_and_drawing(ready.parked, ready.tree, nets, tried),
         batteries=evidence.batteries,
         settled=settled_in(case, evidence),
         missing=missing_behind(nets, ready.tree, faults, tried),
-        fits=figures_that_fit(circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence)),
+        fits=figures_that_fit(
+            circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence), _out_for_nothing(tried)
+        ),
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,
@@ -126,6 +128,11 @@ def _unplugged_at(tried: Sequence[Tried], evidence: Evidence) -> frozenset[str]:
     """The places from which something was fed that is on no sheet, and that was out already."""
     out = {name for one in tried for name in one.attempt.out}
     return frozenset(part.fed_from for part in evidence.added if part.name in out)
+
+
+def _out_for_nothing(tried: Sequence[Tried]) -> tuple[tuple[str, ...], ...]:
+    """What was out with the draw going on as it was, by a try that tells."""
+    return tuple(one.attempt.out for one in tried if one.outcome == "stays" and not one.why_not)
 
 
 def _rows(classes: Sequence[FaultClass], case: Case) -> tuple[Row, ...]:

@@ -173,6 +173,11 @@ class Diagnosis(NamedTuple):
         return self.pairs.told
 
     @property
+    def fed_from(self) -> Mapping[str, str]:
+        """What somebody wrote down that is on no sheet, each with the part that feeds it, where that is live."""
+        return {its.part: its.place for its in self.faults if its.kind == "added" and its.about == its.part}
+
+    @property
     def nothing_fits(self) -> bool:
         """Not where it is nearly sure what it is about: then that is the answer, with what it leaves open."""
         sure = bool(self.subjects) and self.subjects[0].probability >= SURE_ABOUT

@@ -19,6 +19,7 @@ from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.blown_told import BlownStanding, blown_on_card
 from circuitmap.jobs.dead_told import DeadStanding, dead_on_card
 from circuitmap.jobs.intake import Intake, intake_of
+from circuitmap.jobs.named_in_words import names_in
 from circuitmap.jobs.renewed_before import with_what_was_renewed
 from circuitmap.jobs.standing import JobStanding, standing_of
 from circuitmap.plain_files import real_path
@@ -50,13 +51,22 @@ class Job:
     @property
     def drained(self) -> tuple[Intake, Reading | None]:
         """The battery whose time to flat is told, and what it gave when it was last read before anything was mended:
-        that which was taken in by name, or else the one that gives most."""
-        total = self.standing.totals.get(self.intake.of, self.standing.total)
+        that which was taken in by name, or else the one that the complaint names, or else the one that gives most."""
+        total = self.standing.totals.get(self.intake.of or self._complained_of, self.standing.total)
         first = self.standing.came_with
         total = first if first is not None and (total is None or total.place == first.place) else total
         new = next((one.battery for one in self.standing.renewed), "")
         battery = battery_read_at(self.platform, total.place) if total is not None else self.intake.of or new
         return self.intake.at(battery), total
+
+    @property
+    def _complained_of(self) -> str:
+        """The one battery of several that were read which the complaint names; empty if it names none, or more."""
+        written = self.card.intake.get("complaint")
+        if written is None or len(self.standing.totals) < 2:
+            return ""
+        its = [name for name in names_in(self.platform, written.value, ()) if name in self.standing.totals]
+        return its[0] if len(its) == 1 else ""
 
     @property
     def others_drained(self) -> tuple[tuple[str, Intake, Reading], ...]:

@@ -74,7 +74,7 @@ WATCHED_MINUTES = 60.0
 class JobStanding:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
     were read together), asleep, nothing out, before mending. `limits` are what the draw is held to at each battery,
-    `switching` is what each part turns on and off.
+    `switching` is what each part turns on and off, `fed_from` what is on no sheet, with the part that feeds it.
     `locked`: the card says when the vehicle was locked. `after` is what was seen after mending, `watched` how many
     minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
     `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
@@ -100,6 +100,7 @@ class JobStanding:
     total: Reading | None
     limits: Limits
     switching: Switching
+    fed_from: Mapping[str, str] = field(default_factory=dict)
     tries_since: tuple[TryVerdict, ...] = ()
     cause: str = ""
     mended: str = ""
@@ -269,7 +270,8 @@ def standing_of(
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
-        switching=switching_of(circuit),
+        switching=switching_of(circuit, evidence.options, evidence.absent),
+        fed_from=added,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         rests_on=rests_on(limits, evidence, quiet),
         own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),

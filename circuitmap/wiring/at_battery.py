@@ -1,7 +1,7 @@
 """The fuses that are bolted straight on a battery: their metal is the battery's plus, whatever else is out; and which
-of the thick cables have one."""
+of the thick cables have one; and what somebody added there without any."""
 
-from circuitmap.wiring.parts import SECOND, Battery, Fuse, Load, Terminal
+from circuitmap.wiring.parts import SECOND, Battery, Fuse, Joint, Load, Terminal
 from circuitmap.wiring.platform import Platform
 
 LARGEST_BLADE = 40.0
@@ -42,3 +42,16 @@ def has_fused_cable(platform: Platform, name: str) -> bool:
     return any(isinstance(its, Fuse) and its.kind != "link" for its in ends) and not any(
         isinstance(its, Battery) for its in ends
     )
+
+
+def hangs_on_post(platform: Platform, fed_from: str) -> bool:
+    """Whether what is fed from here hangs on a battery's post with no fuse between: it is the battery, or a splice, bar
+    or ring terminal that is joined with its post by nothing but cable."""
+    its = platform.parts.get(fed_from)
+    if isinstance(its, Battery):
+        return True
+    if not isinstance(its, Joint) or its.kind == "connector":
+        return False
+    posts = [Terminal(part.name, pin) for part in platform.parts.values() if isinstance(part, Battery)
+             for pin in ("+", "mid")]  # fmt: skip
+    return any(end.part == fed_from for post in posts for end in platform.nets.of(post))

@@ -72,3 +72,41 @@ TH.2 -> SEAT -> G0
 )
 def test_what_it_turns_on_and_off(name: str, its: dict[str, bool]) -> None:
     assert dict(switching_of(circuit_of(PLATFORM)).by(name)) == its
+
+
+VAN = platform_from(
+    """\
+platform "Shrew" supply 12V return body
+option H1 "air heater", H2 "blower and valve" or H1
+battery BAT 70Ah
+fuse F1 10A mini
+switch S positions off, on closes 1 to 2 in on
+motor M7 "heater fan" running 3A if H1
+motor M8 "blower" running 6A if H2
+motor M9 "roof fan" running 6A
+heater Y1 "valve heater" running 1A
+ground G0
+BAT.- -> G0
+BAT.+ -> F1 -> S.1
+S.2 -> M7 -> G0 if H1
+S.2 -> M8 -> G0 if H2
+S.2 -> M9 -> G0
+S.2 -> Y1 -> G0 if H2
+"""
+)
+
+
+@pytest.mark.parametrize(
+    ("fitting", "absent", "its"),
+    [
+        ({}, (), ["M7", "M8", "M9", "Y1"]),  # nobody said what is fitted: all of it may be
+        ({"H1": True}, (), ["M7", "M8", "M9", "Y1"]),
+        ({"H1": True, "H2": False}, (), ["M7", "M9"]),  # of Y1 all wires come with H2
+        ({"H1": False, "H2": True}, ("M9",), ["M8", "Y1"]),
+    ],
+)
+def test_what_is_not_fitted_neither_starts_nor_stops(
+    fitting: dict[str, bool], absent: tuple[str, ...], its: list[str]
+) -> None:
+    assert sorted(switching_of(circuit_of(VAN), fitting, absent).by("S")) == its
+    assert sorted(switching_of(circuit_of(VAN)).by("S")) == ["M7", "M8", "M9", "Y1"]

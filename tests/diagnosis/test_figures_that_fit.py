@@ -187,6 +187,49 @@ def test_sockets_behind_a_fuse_that_draws_are_to_be_unplugged() -> None:
     assert "what is plugged in at X30 or X32 may take that; unplug it first" in said
 
 
+PLUGGED = """\
+platform "Tipper" supply 24V sleep 5min..10min limit 60mA
+battery G2 180Ah
+fuse F52 15A mini
+connector X61 cavities 2
+connector X70 cavities 2
+socket T1 "trailer socket" supply 1 ground 2
+socket T2 "deck socket" supply 1 ground 2
+splice SP70
+ground W1
+G2.+ -> F52 -> X61.1 -> SP70
+SP70 -> X70.1 -> T1.1
+SP70 -> T2.1
+T1.2 -> X70.2 -> W1
+T2.2 -> W1
+G2.- -> W1
+"""
+
+
+@pytest.mark.parametrize(
+    ("out", "left"),
+    [
+        ((), "T2 or T1"),
+        (("T1=420mA",), "T2"),
+        (("X70=420mA",), "T2"),
+        (("T2=420mA",), "T1"),
+        (("T1=10mA",), "T2 or T1"),
+        (("X70=420mA", "T2=420mA"), ""),
+        (("X61=420mA",), ""),
+    ],
+)
+def test_a_socket_that_was_out_for_nothing_is_not_to_be_unplugged_first(out: tuple[str, ...], left: str) -> None:
+    """By hand: whatever was plugged in at a socket was out with the socket, and with any plug that is its only way."""
+    its = platform(PLUGGED)
+    typed = TypedEvidence(readings=("F52=420mA",), total="420mA", unplugged=out, resolution="1mA")
+    found = diagnose(circuit_of(its), evidence_typed(its, typed))
+    said = told(found)
+    assert [one.outcome for one in found.tried] == ["normal" if "=10mA" in one else "stays" for one in out]
+    assert ("unplug it first" in said) == bool(left)
+    assert f"plugged in at {left} may take that" in said or not left
+    assert ("what is plugged in" in suspects_text(its, found)) == bool(left)
+
+
 HITCH = """\
 platform "Hitch" supply 12V sleep 1min..2min limit 20mA
 battery BAT 70Ah

@@ -125,3 +125,25 @@ def test_two_batteries_in_one_intake_are_told(coach: Platform) -> None:
     card, _ = read_card(SourceFile("job.yaml", "battery: G1, 90Ah\nbattery-age: G2, 9 years\n"))
     [problem] = intake_of(coach, card).problems
     assert "G1 and G2 are two" in problem.headline
+
+
+@pytest.mark.parametrize(
+    ("complaint", "of"),
+    [
+        ("does not start after two days", "G1"),
+        ("G2 flat after two days, starts well", "G2"),
+        ("The Cabin Battery is flat after two days", "G2"),
+        ("G1 and G2 flat after two days", "G1"),
+        ("DOME goes dark after two days", "G1"),
+    ],
+)
+@pytest.mark.parametrize("other", ["0.02A", "0.93A"])
+def test_the_time_to_flat_is_that_of_the_battery_of_which_the_complaint_is(complaint: str, of: str, other: str) -> None:
+    """G1 gives more, G2 is the one that somebody complains of; what G1 gives beyond its limit is told besides."""
+    text = COACH.replace("battery G2 140Ah", 'battery G2 140Ah "cabin battery"')
+    its = platform_of([read_text(SourceFile("c.circuit", text))[0]])
+    card = f"job: 7\nplatform: c\ncomplaint: {complaint}\nflat-after: 2 days\nentries:\n  - {{{READ[0]}}}\n"
+    card += f'  - {{at: "18:20", read: {{G1: {other}, G2: 0.01A}}}}\n'
+    lines = list(battery_lines(job_of(its, SourceFile("job.yaml", card.replace("at: 17:00", 'at: "17:00"')))))
+    assert lines[0].startswith(f"{of}: at ")
+    assert any(line.startswith("G1: ") for line in lines) == (of == "G1" or other == "0.93A")

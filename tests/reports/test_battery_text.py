@@ -8,7 +8,7 @@ from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.intake import Intake
 from circuitmap.quantities import Band
-from circuitmap.reports.job.battery_text import battery_sentences, share_sentence
+from circuitmap.reports.job.battery_text import PLAIN, battery_sentences, share_sentence
 from circuitmap.reports.words.parked_time_words import parked_time_words
 
 DRAW = Reading(place="BAT", meter=meter_named("series"), amps=11.4)
@@ -54,3 +54,26 @@ def test_what_took_its_share_is_told_by_itself() -> None:
     said = share_sentence(intake, "hand-lamp chargers", 0.30)
     assert said == "At the 0.30 A of hand-lamp chargers alone it no longer starts after 2.8 to 6.9 days."
     assert share_sentence(Intake(battery=ParkedBattery(rated=None)), "hand-lamp chargers", 0.30) == ""
+
+
+@pytest.mark.parametrize(
+    ("amps", "stands"),
+    [
+        (0.001, "more than 3 months; the meter can be off, and at 0.008 A that is about 12 days at the least."),
+        (
+            0.002,
+            "about 46 days at the least; the meter can be off, and at 0.009 A that is about 11 days at the least.",
+        ),
+        (0.05, "about 39 hours at the least."),
+        (0.0, "about 14 days at the least."),
+    ],
+    ids=str,
+)
+def test_after_mending_the_figure_is_told_and_how_far_it_may_be_off(amps: float, stands: str) -> None:
+    """By hand: 0.2 of 11 Ah is 2.2 Ah; the meter is off by 6.5 mA at most, half a digit and twice its zero. At 1 mA
+    2200 h, 92 days, at 7.5 mA 293 h; at 2 mA 1100 h, at 8.5 mA 259 h; at 56.5 mA 39 h; nothing shown, 338 h."""
+    intake = Intake(battery=ParkedBattery(rated=Band(11, 11)))
+    seen = Reading(place="BAT", meter=meter_named("low-current-clamp"), amps=amps)
+    told = list(battery_sentences(intake, DRAW, None, PLAIN, seen))
+    said = next(one for one in told if "since it was mended" in one)
+    assert said.endswith(f"parked with the battery charged (at least 70%), it stands for {stands}")

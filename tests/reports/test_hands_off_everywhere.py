@@ -147,6 +147,7 @@ def test_higher_volts_are_told_at_every_step_with_a_meter(volts: int) -> None:
         "read-box",
         "read-again",
         "clamp",
+        "finer-clamp",
         "network-line",
         "relay-volts",
         "series",

@@ -4,7 +4,7 @@ Odds hardly see such a match, because what a fault takes is known to a factor on
 """
 
 from collections import deque
-from collections.abc import Container, Iterator
+from collections.abc import Collection, Container, Iterator, Sequence
 from itertools import combinations
 from typing import Literal, NamedTuple
 
@@ -50,10 +50,15 @@ class FigureFits(NamedTuple):
 
 
 def figures_that_fit(
-    circuit: Circuit, fitting: Fitting, nets: Netted, unplugged: Container[str] = ()
+    circuit: Circuit,
+    fitting: Fitting,
+    nets: Netted,
+    unplugged: Container[str] = (),
+    for_nothing: Sequence[Collection[str]] = (),
 ) -> tuple[FigureFits, ...]:
     """Of the fuses that draw most: what behind each takes just that. At those in `unplugged` what was plugged in was
-    out already, so no socket is told."""
+    out already, so no socket is told; nor is one that was out, or cut off by a plug that was, in a try `for_nothing`:
+    whatever was plugged in there was out with it, and the draw went on."""
     parts = circuit.platform.parts
     drawing = [
         segment for segment in nets.segments
@@ -61,16 +66,21 @@ def figures_that_fit(
         and isinstance(parts.get(segment.place), Fuse)
     ]  # fmt: skip
     drawing.sort(key=lambda segment: (-(segment.amps or 0.0), segment.place))
-    found = (its for segment in drawing[:MOST_PLACES] for its in _fits(segment, circuit, fitting))
+    found = (its for segment in drawing[:MOST_PLACES] for its in _fits(segment, circuit, fitting, for_nothing))
     return tuple(its for its in found if not (its.sockets and its.place in unplugged))
 
 
-def _fits(segment: Segment, circuit: Circuit, fitting: Fitting) -> list[FigureFits]:
+def _fits(
+    segment: Segment, circuit: Circuit, fitting: Fitting, for_nothing: Sequence[Collection[str]]
+) -> list[FigureFits]:
     amps = segment.amps or 0.0
     reached = list(_reached(circuit, segment.place, fitting))
     parts = circuit.platform.parts
     sockets = tuple(dict.fromkeys(link.part for link, _, _ in reached if parts[link.part].kind == "socket"))
     takers = [taker for link, pin, behind in reached for taker in _typed(parts[link.part], pin, link, behind)]
+    if sockets:
+        still_fed = [{link.part for link, _, _ in _reached(circuit, segment.place, fitting, o)} for o in for_nothing]
+        sockets = tuple(name for name in sockets if all(name in fed for fed in still_fed))
     found = _together(circuit, segment, amps, takers) if 0 < len(takers) <= MOST_TAKERS else []
     return found or ([FigureFits(segment.place, amps, (), (), sockets)] if sockets else [])
 
@@ -100,9 +110,12 @@ def _closed_by(circuit: Circuit, some: tuple[FigureTaken, ...]) -> frozenset[str
     return frozenset(link.contact for link in links if link.kind == "contact" and link.energised)
 
 
-def _reached(circuit: Circuit, fuse: str, fitting: Fitting) -> Iterator[tuple[Link, str, frozenset[str]]]:
+def _reached(
+    circuit: Circuit, fuse: str, fitting: Fitting, out: Collection[str] = ()
+) -> Iterator[tuple[Link, str, frozenset[str]]]:
     """The loads and coils that are reached from a fuse's outgoing side, through contacts however they stand, as far as
-    the next fuse, or ground: each with its pin and the contacts before it."""
+    the next fuse, or ground: each with its pin and the contacts before it. What is `out` is none of them, and nothing
+    is reached through a plug that is."""
     start, grounds = circuit.number.get(Terminal(fuse, SECOND)), circuit.derived(_Grounds).nodes
     if start is None:
         return
@@ -117,13 +130,21 @@ def _reached(circuit: Circuit, fuse: str, fitting: Fitting) -> Iterator[tuple[Li
                 continue
             terminal = circuit.nodes[here]
             takes = link.kind == "coil" or (link.kind == "load" and terminal == link.a)
-            if takes and (link.part, terminal.pin) not in told:
+            if takes and link.part not in out and (link.part, terminal.pin) not in told:
                 told.add((link.part, terminal.pin))
                 yield link, terminal.pin, behind[here]
             other = circuit.number[link.other(terminal)]
-            if other not in behind and other not in grounds and _goes_on(link, terminal):
+            if other in behind or other in grounds or _is_parted(circuit, circuit.nodes[other], out):
+                continue
+            if _goes_on(link, terminal):
                 behind[other] = behind[here] | ({link.contact} if link.contact else frozenset())
                 waiting.append(other)
+
+
+def _is_parted(circuit: Circuit, terminal: Terminal, out: Collection[str]) -> bool:
+    """Whether a terminal is a plug's, or one of its cavities, that is out: only there do wires end with it."""
+    part = circuit.platform.parts.get(terminal.part)
+    return part is not None and part.kind == "connector" and (part.name in out or str(terminal) in out)
 
 
 class _Grounds:

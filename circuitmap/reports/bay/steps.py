@@ -71,7 +71,7 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
         "words": step_words(platform, diagnosis, action),
         "first": back_in(diagnosis).rstrip(),
         "time": time_words(action),
-        "cautions": [told.text for told in cautions_of(platform, diagnosis.switching, action)],
+        "cautions": [t.text for t in cautions_of(platform, diagnosis.switching, action, diagnosis.fed_from)],
         "out": first if first and reads(first) else "",
         "probe": None,
         "pin": action.parts[0] if action.tells == "what an input hears" else "",

@@ -64,9 +64,9 @@ def battery_sentences(
         before = ", ".join(its for its in (told.of, "as it came in" if told.came_in else "") if its)
         for its in _time_to_no_start(usable, draw, shown, told.starts):
             yield _capital(f"{before}: {its[0].lower()}{its[1:]}" if before else its, told.of)
-    yield from _mended(intake, mean_draw(night))
+    yield from _mended(intake, night, logged=True)
     if night is None:
-        yield from _mended(intake, mean_draw(since), since)
+        yield from _mended(intake, since, logged=False)
     if intake.flat_after is not None:
         yield from _complaint(usable, intake.flat_after, total, told.starts)
     if intake.rating_from_sheet:
@@ -107,27 +107,32 @@ def other_battery_sentence(intake: "Intake", total: "Reading", name: str, starts
     return f"{name}: {time[:1].lower()}{time[1:]} Its capacity is that of the sheet." if time else ""
 
 
-def _mended(intake: "Intake", now: Band | None, since: "Reading | None" = None) -> Iterator[str]:
+def _mended(intake: "Intake", seen: "Reading | None", *, logged: bool) -> Iterator[str]:
     """How long the car can stand now, with a battery charged as vehicles are when parked, not with what was left when
-    it came in. `since` is the look that this rests on; without it, a night's log shows it."""
-    came_with = intake.battery.charge
+    it came in. `seen` is what this rests on: a night's log, or (not `logged`) a look. Where the meter may be off by
+    much, at what it shows, and at the most that this may be: by that alone a sound car would seem not to stand long."""
+    came_with, now, shown = intake.battery.charge, mean_draw(seen), shown_draw(seen)
     usable = usable_charge(replace(intake.battery, charge=PARKED_CHARGE))
     if usable is None or now is None or now.high <= 0.0:
         return
     if came_with is not None and came_with.high < PARKED_CHARGE.low:
         yield f"Charge it before it goes home: it came in about {came_with.high:.0%} full, by its volts."
-    stands = usable.ampere_hours.low / now.high
-    if since is not None:
-        fine = is_fine(since)
-        yield (
-            f"At the {ampere_words(since.amps, fine)} read since it was mended, and parked with the battery charged "
-            f"(at least {PARKED_CHARGE.low:.0%}), it stands for {parked_time_words(Band(stands, stands))} at the least."
-        )
+    charged = f"parked with the battery charged (at least {PARKED_CHARGE.low:.0%})"
+    begins = f"Mended, and {charged}"
+    if seen is not None and not logged:
+        begins = f"At the {ampere_words(seen.amps, is_fine(seen))} read since it was mended, and {charged}"
+    at_worst = usable.ampere_hours.low / now.high
+    if shown is None or shown <= 0.0 or now.high - shown < MOSTLY_ERROR * shown:
+        yield f"{begins}, it stands for {_at_the_least(at_worst)}."
         return
-    yield (
-        f"Mended, and parked with the battery charged (at least {PARKED_CHARGE.low:.0%}), it stands for "
-        f"{parked_time_words(Band(stands, stands))} at the least."
-    )
+    most = ampere_words(now.high, now.high < TENTH_OF_A_DIGIT)
+    stands = _at_the_least(usable.ampere_hours.low / shown)
+    yield f"{begins}, it stands for {stands}; the meter can be off, and at {most} that is {_at_the_least(at_worst)}."
+
+
+def _at_the_least(hours: float) -> str:
+    words = parked_time_words(Band(hours, hours))
+    return words if words.startswith("more than") else f"{words} at the least"
 
 
 MOSTLY_ERROR = 0.5

@@ -143,7 +143,11 @@ def _care(platform: Platform, standing: JobStanding) -> Iterator[str]:
     steps: tuple[StepKind, ...] = ("refit", "night-log") if standing.still_out else ("night-log",)
     out, switched = standing.still_out, all_switched(standing.switching, standing.still_out)
     yield from caution_sentences(
-        [told for step in steps for told in cautions_at(platform, step, out, switched=switched)]
+        [
+            told
+            for step in steps
+            for told in cautions_at(platform, step, out, switched=switched, fed_from=standing.fed_from)
+        ]
     )
 
 

@@ -1,6 +1,7 @@
 """Where a job stands, in the words that people at the car use: proven, involved, cleared, too early."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
 
 from circuitmap.circuit.switched import Switching
 from circuitmap.evidence.readings import Reading
@@ -259,7 +260,7 @@ def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tup
         return ()
     if maker:
         return (only_takes_sentence(joined(leading.out), maker),)
-    return (*failed_sentences(leading), *need_sentences(platform, leading, standing.switching))
+    return (*failed_sentences(leading), *need_sentences(platform, leading, standing.switching, standing.fed_from))
 
 
 def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:
@@ -311,7 +312,9 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
 """The kind of step that each of these is, where it needs care."""
 
 
-def need_sentences(platform: Platform, one: TryVerdict, switching: Switching) -> Iterator[str]:
+def need_sentences(
+    platform: Platform, one: TryVerdict, switching: Switching, fed_from: Mapping[str, str] = MappingProxyType({})
+) -> Iterator[str]:
     """What proof still lacks, in the order in which it is done, each with what to take care of."""
     it = joined(one.out)
     behind = joined([why_words(feed, why) for feed, why in one.fed_by_hands_off])
@@ -328,7 +331,8 @@ def need_sentences(platform: Platform, one: TryVerdict, switching: Switching) ->
             step = "relay-volts"
         if step is not None:
             switched = all_switched(switching, one.out)
-            yield from caution_sentences(cautions_at(platform, step, one.out, switched=switched))
+            told = cautions_at(platform, step, one.out, switched=switched, fed_from=fed_from)
+            yield from caution_sentences(told)
 
 
 def failed_sentences(one: TryVerdict) -> Iterator[str]:

@@ -50,6 +50,9 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
         case "zero-again":
             return f"Zero the clamp, away from every cable, and read {joined(parts)} again."
+        case "finer-clamp":
+            with_it = "with a finer clamp (a low-current clamp, to 1 mA)"
+            return f"Read {joined(parts)} again {with_it}: one step of this one is about all that may flow."
         case "clamp":
             return f"Clamp {_feeder(platform, parts[0])}."
         case "network-line":
@@ -177,7 +180,10 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     """One choice with its branch table."""
     head = f"{step_words(platform, diagnosis, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
-    care = (*cautions_of(platform, diagnosis.switching, test.action), *wiggle_cautions(platform, diagnosis, test))
+    care = (
+        *cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from),
+        *wiggle_cautions(platform, diagnosis, test),
+    )
     lines += caution_lines(care, width)
     if diagnosis.account is None and _is_total(platform, test.action):
         known = any(_draws_much(diagnosis, segment) for segment in diagnosis.netted.measured.values())
@@ -324,6 +330,8 @@ def _remarks(
         yield f"Written down as volts {action.parts[0]} ..V."
     if action.doing == "zero-again":
         yield "The same again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
+    if action.doing == "finer-clamp":
+        yield "What it shows then takes the place of what was read; what was 0 before may show its share."
     if action.doing == "bridge":
         yield f"Goes: tested {action.parts[0]} bad. Stays: tested {action.parts[0]} fine, and its wire is what remains."
     relay = platform.parts.get(test.wire.contact) if test.wire is not None else None

@@ -196,7 +196,8 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
     if faults:  # freed, or taken off, it stops what flows by it, and back it starts again
         loads = (name for name in sorted(faults[0].owners) if isinstance(platform.parts.get(name), Load))
         switched |= dict.fromkeys(loads, True)
-    told = cautions_at(platform, step, parts, f"{joined(sorted(fuses))} out" if fuses else "", switched)
+    first = f"{joined(sorted(fuses))} out" if fuses else ""
+    told = cautions_at(platform, step, parts, first, switched, diagnosis.fed_from)
     if is_measured_first(platform, diagnosis, part) or _is_pulled_unmeasured(platform, diagnosis, part):
         told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)
     return told

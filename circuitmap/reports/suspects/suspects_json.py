@@ -249,7 +249,7 @@ def _test(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> dict[s
         "wait": test.action.wait,
         "bits": _rounded(test.bits),
         "invasive": test.action.is_invasive,
-        "cautions": caution_json(cautions_of(platform, diagnosis.switching, test.action)),
+        "cautions": caution_json(cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from)),
         "look_for": [fault.part for fault in test.look_for],
         "or_volts_at": list(test.or_volts_at),
         "outcomes": [

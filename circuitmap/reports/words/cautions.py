@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
 from circuitmap.diagnosis.next_test.doing import MOST_TOLD, Doing, done_by
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
-from circuitmap.wiring.at_battery import bolted_at_battery, has_fused_cable
+from circuitmap.wiring.at_battery import bolted_at_battery, hangs_on_post, has_fused_cable
 from circuitmap.wiring.care import care_by_name, care_of
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Relay, Switch
 from circuitmap.wiring.platform import Platform
@@ -37,6 +37,7 @@ Trait = (
         "unfused",
         "thick-cable",
         "bolted-at-battery",
+        "on-the-post",
         "heavy",
         "higher-volts",
         "arcing-volts",
@@ -107,9 +108,12 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("thick-cable", "Its cable is thick, its fuse large: ground lead off before it is touched, on last.",
              (*_TAKES_OUT, "prove-unfused"), ("thick-cable",)),
     _caution("unfused-clamp", "That cable has no fuse: only the clamp goes to it.",
-             ("clamp", "read-again"), ("unfused",)),
+             ("clamp", "finer-clamp", "read-again"), ("unfused",)),
     _caution("bolted-at-battery", "Bolted straight on the battery: place aired first (its gas), no sparks, no flames; "
              "eyes; ground lead off first, on last.", (*_TAKES_OUT, "refit"), ("bolted-at-battery",)),
+    _caution("on-the-post", "It hangs on the battery's post, with no fuse that is known: place aired first (its gas), "
+             "no sparks, no flames; eyes; ground lead off first, on last; never left in without a fuse at the post.",
+             (*_TAKES_OUT, "refit"), ("on-the-post",)),
     _caution("heavy", "Heavy feed: first {first}, load off; it arcs if parted under load.",
              ("connector", "unplug", "plug"), ("heavy",)),
     _caution("arcs-at-socket", "Its load is heavy: first {first}; pulled under load it arcs at its socket.",
@@ -118,7 +122,7 @@ CAUTIONS: tuple[Caution, ...] = (
              (*_TAKES_OUT, "prove-unfused", "battery-rest"), ("arcing-volts",)),
     # What is done with the meter.
     _caution("battery", "At the battery no sparks, no flames; eyes. Its leads stay on: off, they erase the fault.",
-             ("clamp", "read-again", "zero-again"), ("battery",)),
+             ("clamp", "finer-clamp", "read-again", "zero-again"), ("battery",)),
     _caution("zero-first", "Zero just before and after moving; one conductor in the jaws.", done_by("clamp")),
     _caution("probe-fuse", "Leads zeroed, in the volts sockets; both test points of that fuse, no slip to a neighbour.",
              ("read-fuse", "read-box")),
@@ -139,7 +143,7 @@ CAUTIONS: tuple[Caution, ...] = (
              ("live-volts", "bridge")),
     _caution("no-ohms-live", "Ohms only on a wire without supply, both its ends free; pierce nothing.", ("wire-ohms",)),
     _caution("higher-volts", "{volts:g} V: meter, leads and fuses must be made for it (58 V types).",
-             (*_AT_METAL, "clamp", "zero-again", "battery-rest"), ("higher-volts",)),
+             (*_AT_METAL, "clamp", "finer-clamp", "zero-again", "battery-rest"), ("higher-volts",)),
     _caution("wakes", "A scan wakes the car: wait its full time before the next reading.", done_by("scan tool")),
     _caution("look-round", "Hands off fans, belts and hot parts; secured before anybody goes under it.",
              done_by("eyes")),
@@ -197,17 +201,20 @@ def cautions_at(
     parts: Iterable[str] = (),
     first: str = "",
     switched: Mapping[str, bool] = MappingProxyType({}),
+    fed_from: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[Told, ...]:
     """What to take care of at a step that touches these parts. `first` is what has to come out before a heavy feed is
     parted, as an instruction; empty: nothing has to. `switched` are the loads that start or stop with it, each with
     whether it loses its supply or is only told to stop (`circuit/switched.py`): what holds for them comes with
-    their names, after what holds for the parts themselves, and is not said again."""
+    their names, after what holds for the parts themselves, and is not said again. `fed_from` is what is on no sheet,
+    each with what feeds it: what holds where its cable ends holds for it, too."""
     names = tuple(parts)
     counts = frozenset(get_args(Care)) if len(switched) <= MOST_TOLD else CAN_HURT
     others = {load: _care(platform, load, fed) & counts for load, fed in switched.items() if load not in names}
     theirs = {load: care for load, care in others.items() if care}
     all_theirs = frozenset[Trait]().union(*theirs.values())
-    traits = traits_at(platform, (name for name in names if not _is_called_after(platform, name, all_theirs)))
+    named = (name for name in names if not _is_called_after(platform, name, all_theirs))
+    traits = traits_at(platform, named, fed_from)
     if step == "battery-rest":  # with both leads off nothing that warns of gas is fed
         traits |= _of_gas(platform)
     if first:
@@ -273,10 +280,14 @@ def all_switched(switching: "Switching", parts: Iterable[str]) -> dict[str, bool
     return found
 
 
-def traits_at(platform: Platform, parts: Iterable[str]) -> frozenset[Trait]:
-    """What is the case at these parts, and in the vehicle."""
+def traits_at(
+    platform: Platform, parts: Iterable[str], fed_from: Mapping[str, str] = MappingProxyType({})
+) -> frozenset[Trait]:
+    """What is the case at these parts, and in the vehicle; `fed_from` as in `cautions_at`."""
     found: set[Trait] = set()
     names = tuple(parts)
+    if any(name in fed_from and hangs_on_post(platform, fed_from[name]) for name in names):
+        found.add("on-the-post")
     if any(isinstance(platform.parts.get(name), Fuse) for name in names) and bolted_at_battery(platform) & {*names}:
         found.add("bolted-at-battery")
     for name in names:
@@ -312,13 +323,19 @@ def _part(platform: Platform, name: str) -> Part | None:
     return platform.parts.get(name)
 
 
-def cautions_of(platform: Platform, switching: "Switching", action: "Action") -> tuple[Told, ...]:
-    """What to take care of at a step of the next test."""
+def cautions_of(
+    platform: Platform,
+    switching: "Switching",
+    action: "Action",
+    fed_from: Mapping[str, str] = MappingProxyType({}),
+) -> tuple[Told, ...]:
+    """What to take care of at a step of the next test; `fed_from` as in `cautions_at`."""
     first = ""
     if action.cut_first:
         fuses = [name for name in action.cut_first if isinstance(platform.parts.get(name), Fuse)]
         first = f"{joined(fuses)} out" if len(fuses) == len(action.cut_first) else "the ground lead off"
-    return cautions_at(platform, action.doing, action.touches, first, all_switched(switching, action.parts))
+    switched = all_switched(switching, action.parts)
+    return cautions_at(platform, action.doing, action.touches, first, switched, fed_from)
 
 
 def proof_step(platform: Platform, part: str) -> StepKind:

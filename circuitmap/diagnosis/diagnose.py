@@ -71,7 +71,7 @@ def diagnose(
         incomplete=(
             *what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
             *silent_volts(evidence.volts, by_label(case).get, faults, circuit.platform),
-            *(Unknown("set aside", name, "while away") for name in away),
+            *(Unknown("set aside", name, why) for name, why in away),
             *cut_off(ready.parked.left_out, case.not_weighed, tests.not_compared),
         ),
         misfits=misfits_of(case.currents, by_label(case), case.doubted, classes, faults),

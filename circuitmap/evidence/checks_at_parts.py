@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from circuitmap.evidence.readings import During
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.source import Span
@@ -16,11 +17,12 @@ RELAY_STATES: tuple[RelayState, ...] = ("held", "stuck", "open")
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RelayVolts:
     """Volts at the coil and at the contact of a relay, before anybody touched it. `without` is what was out
-    meanwhile."""
+    meanwhile, `during` in which of a log's two states it was."""
 
     relay: str
     state: RelayState
     without: tuple[str, ...] = ()
+    during: During = ""
     written: str = ""
     span: Span | None = None
 
@@ -40,11 +42,12 @@ class InputSeen:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PinVolts:
     """Volts to ground at a pin of a part, probed from behind with its plug in; at a side of a fuse, a rail, a splice, a
-    cavity. `without` is what was out meanwhile."""
+    cavity. `without` is what was out meanwhile, `during` in which of a log's two states it was."""
 
     pin: Terminal
     volts: float
     without: tuple[str, ...] = ()
+    during: During = ""
     written: str = ""
     span: Span | None = None
 

@@ -42,11 +42,11 @@ class Entry:
     zeroed, `steady` that the current was watched and no longer moved, `looked` that somebody looked all round and found
     nothing, `found` what somebody saw, felt or smelt and where, `out` and `back` what was unplugged, pulled or opened,
     and what was put back, `turned` a switch that was set otherwise for good, `change` what became of the draw then,
-    without a figure. `during`: what comes and goes was up, or down to the floor, at its readings; `logged` is what a
-    recorder's file showed. `by` is who wrote it, `id` what the device that sent it calls it, so that it is not taken
-    twice. `dead` and `works` are loads that do not work, and that do; `probed` what a probe showed with them switched
-    on. `fitted`, `absent`, `stands` (a switch and its position), `added` (what is on no sheet, and what feeds it) and
-    `own_battery` (what has one) speak of the car, whenever they were found out.
+    without a figure. `during`: what comes and goes was up, or down to the floor, at its readings and checks; `logged`
+    is what a recorder's file showed. `by` is who wrote it, `id` what the device that sent it calls it, so that it is
+    not taken twice. `dead` and `works` are loads that do not work, and that do; `probed` what a probe showed with them
+    switched on. `fitted`, `absent`, `stands` (a switch and its position), `added` (what is on no sheet, and what feeds
+    it) and `own_battery` (what has one) speak of the car, whenever they were found out.
     """
 
     span: Span

@@ -8,7 +8,7 @@ Wake lines and others differ from make to make: their volts say nothing here.
 from dataclasses import dataclass
 from typing import Literal
 
-from circuitmap.evidence.readings import Speaks
+from circuitmap.evidence.readings import During, Speaks
 from circuitmap.source import Span
 
 LineState = Literal["awake", "asleep", "held down", "unclear"]
@@ -24,7 +24,8 @@ line on which little is sent; below both, a line held down or without supply."""
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NetworkLine:
     """What one network did when it should have been asleep; `volts` if a line was measured. `value` is what was typed
-    for it (`awake`, `2.5V`), `written` everything that was typed."""
+    for it (`awake`, `2.5V`), `written` everything that was typed; `during` says in which of a log's two states it was.
+    """
 
     network: str
     state: LineState
@@ -32,6 +33,7 @@ class NetworkLine:
     minutes: float | None = None
     without: tuple[str, ...] = ()
     speaks: Speaks = "parked"
+    during: During = ""
     value: str = ""
     written: str = ""
     span: Span | None = None

@@ -19,6 +19,7 @@ from circuitmap.evidence.put_right import put_right
 from circuitmap.evidence.readings import During, Given, Reading, Speaks
 from circuitmap.evidence.rhythm_in_words import apart_told, happens_when_on
 from circuitmap.evidence.same_look import given_in
+from circuitmap.evidence.state_of_checks import with_state_of_checks
 from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
@@ -46,7 +47,8 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
             if entry.mended is not None:
                 telling.begin_anew()
             telling.entry(entry)
-    evidence = held_to_the_first(platform, card, telling.evidence())
+    evidence = with_state_of_checks(platform, card, telling.evidence())
+    evidence = held_to_the_first(platform, card, evidence)
     return with_what_had_gone(platform, card, evidence), tuple(problems)
 
 

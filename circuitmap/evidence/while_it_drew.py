@@ -2,12 +2,13 @@
 
 With something out the draw goes, and what it held lets go with it; and after that it may stay away. Nothing of that
 says that a relay was open, or an input right, while current flowed. That its contact is stuck it says all the same: a
-contact that is closed with no volts at its coil, be it in the hand, is closed whatever draws.
+contact that is closed with no volts at its coil, be it in the hand, is closed whatever draws. The same holds of what
+comes and goes by itself, measured at the floor.
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Protocol, TypeVar, assert_never
+from typing import Literal, Protocol, TypeVar, assert_never
 
 from circuitmap.evidence.checks_at_parts import InputSeen, PinVolts, RelayVolts
 from circuitmap.evidence.evidence import Evidence, Gone
@@ -24,11 +25,13 @@ class _Seen(Protocol):
 
 
 _Told = TypeVar("_Told", bound=_Seen)
+WhyLeft = Literal["while away", "quiet-phase"]
 
 
 def while_it_drew(evidence: Evidence) -> Evidence:
     """The evidence without what was seen of relays and inputs with the draw gone, and of networks and pins with
-    everything in and the draw not back yet."""
+    everything in and the draw not back yet; of what comes and goes without what was measured while it was down."""
+    evidence = _without_the_floor(evidence)
     with_it_out = [frozenset(one.out) for one in evidence.tries if _draw_went(one)]
     if not with_it_out and not evidence.gone:
         return evidence
@@ -43,12 +46,37 @@ def while_it_drew(evidence: Evidence) -> Evidence:
     )
 
 
-def seen_while_away(evidence: Evidence, kept: Evidence) -> tuple[str, ...]:
-    """The relays, inputs, networks and pins of which something is left out of the evidence that is `kept`."""
+def _without_the_floor(evidence: Evidence) -> Evidence:
+    """While what comes and goes is down, all is as it is on a sound vehicle, whatever drives it later."""
+    logged = next((r.log for r in reversed(evidence.readings) if r.log is not None and not r.without), None)
+    checks: list[RelayVolts | PinVolts | NetworkLine] = [*evidence.relays, *evidence.volts, *evidence.lines]
+    if logged is None or not logged.comes_and_goes or all(one.during != "floor" for one in checks):
+        return evidence
+    return replace(
+        evidence,
+        relays=tuple(one for one in evidence.relays if one.state == "stuck" or one.during != "floor"),
+        volts=tuple(one for one in evidence.volts if one.during != "floor"),
+        lines=tuple(one for one in evidence.lines if one.during != "floor"),
+    )
+
+
+def seen_while_away(evidence: Evidence, kept: Evidence) -> tuple[tuple[str, WhyLeft], ...]:
+    """The relays, inputs, networks and pins of which something is left out of the evidence that is `kept`, and why;
+    of what was measured at the floor only those that were not measured again."""
     pairs = ((evidence.relays, kept.relays), (evidence.inputs, kept.inputs), (evidence.lines, kept.lines),
              (evidence.volts, kept.volts))  # fmt: skip
     left = [one for all_of_it, its in pairs for one in all_of_it if not any(one is other for other in its)]
-    return tuple(dict.fromkeys(_name(one) for one in left))
+    again = {_name(one) for _, its in pairs for one in its}
+    told = ((_name(one), _at_the_floor(one)) for one in left)
+    return tuple(
+        dict.fromkeys(
+            (name, "quiet-phase" if floor else "while away") for name, floor in told if not floor or name not in again
+        )
+    )
+
+
+def _at_the_floor(one: RelayVolts | InputSeen | NetworkLine | PinVolts) -> bool:
+    return not isinstance(one, InputSeen) and one.during == "floor"
 
 
 def _name(one: RelayVolts | InputSeen | NetworkLine | PinVolts) -> str:

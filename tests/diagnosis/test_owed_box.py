@@ -63,3 +63,24 @@ def test_a_box_that_was_read_is_owed_nothing() -> None:
 def test_a_network_that_was_measured_awake_is_followed_as_before() -> None:
     found = asked(circuit_from(LORRY), *CARRIERS, networks=("BUS=2.5V",))
     assert steps(found)[0] != BOX
+
+
+BUNK_ON = LORRY.replace("CAB.F4 10A mini", "CAB.F4 10A low")
+
+
+def is_owed(text: str, *read: str) -> bool:
+    found = asked(circuit_from(text), *read)
+    return steps(found)[0][0] == "read-box"
+
+
+def test_where_a_fuse_that_draws_without_a_figure_can_take_it_nothing_is_owed() -> None:
+    """By hand: the bunk lamp takes 0.45 A; of 0.46 A all can be its own, of 0.98 A half is somewhere else."""
+    assert not is_owed(BUNK_ON, "BAT=0.46A", "MAIN.F1=0.46A", "MAIN.F2=0A", "CAB.F4=1.6mV")
+    assert is_owed(BUNK_ON, "BAT=0.98A", "MAIN.F1=0.98A", "MAIN.F2=0A", "CAB.F4=1.6mV")
+
+
+def test_with_two_that_draw_without_a_figure_or_one_with_nothing_to_take_it_the_box_is_owed() -> None:
+    two = BUNK_ON.replace("CAB.F3 10A mini", "CAB.F3 10A low")
+    assert is_owed(two, "BAT=0.46A", "MAIN.F1=0.46A", "MAIN.F2=0A", "CAB.F3=0.3mV", "CAB.F4=1.6mV")
+    key = LORRY.replace("CAB.F5 10A mini", "CAB.F5 10A low")
+    assert is_owed(key, "BAT=0.46A", "MAIN.F1=0.46A", "MAIN.F2=0A", "CAB.F5=1.6mV"), "a key takes nothing"

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree, nearest
 from circuitmap.diagnosis.next_test.handling import Action, Handling
+from circuitmap.diagnosis.seen.figures_that_fit import CLOSE, most_taken_at
 from circuitmap.diagnosis.seen.missing_behind import MISSES, over_contacts
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.wiring.parts import Box
@@ -23,8 +24,9 @@ class OwedBox(NamedTuple):
 
 
 def owed_box(nets: Netted, tree: PlaceTree, hand: Handling, limit: float) -> OwedBox | None:
-    """Behind the carrier at which most is missing, the box that was not read. Nothing where it is less than is normal
-    for the vehicle, `limit` in A, or where nothing behind it can be read without pulling."""
+    """Behind the carrier at which most is missing, the box that was not read. Nothing where it is less than is
+    normal for the vehicle, `limit` in A, where nothing behind it can be read without pulling, or where one fuse
+    behind it draws, nobody knows how much, and its own loads can take all of it."""
     found: list[tuple[float, OwedBox]] = []
     most = max((its.readings[0].amps or 0.0 for its in nets.segments), default=0.0)
     for segment in nets.segments:
@@ -35,12 +37,30 @@ def owed_box(nets: Netted, tree: PlaceTree, hand: Handling, limit: float) -> Owe
         # Against the errors of a dozen readings in a row nothing is ever missing; reading on is what tells.
         if missing <= max(limit, own.half_step + 2.0 * own.zero, MISSES * most):
             continue
+        if _can_be_taken(missing, segment.place, nets, tree):
+            continue
         bare = len(segment.readings) == 1
         for rest in _rests(segment.place, nets, tree, hand):
             doing = hand.reads(rest[0]) if len(rest) == 1 else "read-box"
             first = bare or missing >= NEARLY_ALL_MISSING * total
             found.append((missing, OwedBox(hand.action(doing, rest), bare, first)))
     return max(found, key=lambda its: (round(its[0], 6), len(its[1].step.parts)), default=(0.0, None))[1]
+
+
+def _can_be_taken(missing: float, place: str, nets: Netted, tree: PlaceTree) -> bool:
+    """Whether just one fuse right behind a place draws without a figure, and what is typed in of its loads comes to as
+    much as is missing there."""
+    without_figure = [
+        name
+        for name, reading in nets.readings.items()
+        if reading.amps is None
+        and reading.shows_current
+        and nearest((its for its in tree.above(name) if its != name), nets.readings) == place
+    ]
+    if len(without_figure) != 1:
+        return False
+    parked = tree.parked
+    return missing <= (1.0 + CLOSE) * most_taken_at(parked.circuit, without_figure[0], parked.fitting)
 
 
 def _rests(place: str, nets: Netted, tree: PlaceTree, hand: Handling) -> Iterator[tuple[str, ...]]:

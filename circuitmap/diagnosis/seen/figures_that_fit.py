@@ -70,6 +70,16 @@ def figures_that_fit(
     return tuple(its for its in found if not (its.sockets and its.place in unplugged))
 
 
+def most_taken_at(circuit: Circuit, fuse: str, fitting: Fitting) -> float:
+    """The most in A that what is typed in of the loads and coils of a fuse comes to, all of them on."""
+    parts = circuit.platform.parts
+    most: dict[str, float] = {}
+    for link, pin, _ in _reached(circuit, fuse, fitting):
+        figures = [band.high for _, band in _bands(parts[link.part], pin, link) if band is not None]
+        most[f"{link.part}.{pin}"] = max(figures, default=0.0)
+    return sum(most.values())
+
+
 def _fits(
     segment: Segment, circuit: Circuit, fitting: Fitting, for_nothing: Sequence[Collection[str]]
 ) -> list[FigureFits]:
@@ -170,19 +180,20 @@ def _goes_on(link: Link, here: Terminal) -> bool:
 
 
 def _typed(part: Part, pin: str, link: Link, behind: frozenset[str]) -> Iterator[FigureTaken]:
+    for taken, band in _bands(part, pin, link):
+        if band is not None:
+            yield from _figure(part.name, taken, band, behind)
+
+
+def _bands(part: Part, pin: str, link: Link) -> tuple[tuple[Taken, Band | None], ...]:
     if link.kind == "coil":
-        if isinstance(part, Relay) and part.takes is not None:
-            yield from _figure(part.name, "coil", part.takes, behind)
-        return
+        return (("coil", part.takes),) if isinstance(part, Relay) else ()
     if not isinstance(part, Load):
-        return
-    figures: tuple[tuple[Taken, Band | None], ...] = (
+        return ()
+    return (
         ("running", part.running_at.get(pin) if part.running_at else part.running),
         ("awake", part.awake_at.get(pin) if part.awake_at else part.awake),
     )
-    for taken, band in figures:
-        if band is not None:
-            yield from _figure(part.name, taken, band, behind)
 
 
 def _figure(name: str, taken: Taken, band: Band, behind: frozenset[str]) -> Iterator[FigureTaken]:

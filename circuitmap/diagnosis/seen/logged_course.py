@@ -15,9 +15,11 @@ from circuitmap.diagnosis.seen.observed import LoggedCourse
 from circuitmap.diagnosis.seen.whose import asleep_then
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.logged_night import by_the_clock
+from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
+from circuitmap.wiring.parts import Load
 
-Course = Literal["comes and goes", "like a thermostat", "came later", "ran on"]
+Course = Literal["comes and goes", "by the clock", "like a thermostat", "came later", "ran on"]
 
 
 class _Chances(NamedTuple):
@@ -25,25 +27,32 @@ class _Chances(NamedTuple):
     thermostat: float
     came_later: float
     ran_on: float
+    by_the_clock: float
 
 
 _COURSES: Mapping[Kind, _Chances] = {
-    "added": _Chances(0.35, 0.50, 0.25, 0.15),
-    "keeps-awake": _Chances(0.50, 0.15, 0.20, 0.30),
-    "wrong-input": _Chances(0.40, 0.10, 0.20, 0.35),
-    "by-itself": _Chances(0.30, 0.40, 0.20, 0.20),
-    "lamp": _Chances(0.03, 0.02, 0.05, 0.15),
-    "contact": _Chances(0.15, 0.30, 0.15, 0.35),
-    "coil": _Chances(0.10, 0.10, 0.10, 0.35),
-    "chafed": _Chances(0.10, 0.02, 0.10, 0.03),
-    "unfused": _Chances(0.02, 0.02, 0.02, 0.02),
-    "none-of-these": _Chances(0.20, 0.20, 0.15, 0.20),
+    "added": _Chances(0.35, 0.50, 0.25, 0.15, 0.35),
+    "keeps-awake": _Chances(0.50, 0.15, 0.20, 0.30, 0.50),
+    "wrong-input": _Chances(0.40, 0.10, 0.20, 0.35, 0.25),
+    "by-itself": _Chances(0.30, 0.40, 0.20, 0.20, 0.30),
+    "lamp": _Chances(0.03, 0.02, 0.05, 0.15, 0.01),
+    "contact": _Chances(0.15, 0.30, 0.15, 0.35, 0.05),
+    "coil": _Chances(0.10, 0.10, 0.10, 0.35, 0.02),
+    "chafed": _Chances(0.10, 0.02, 0.10, 0.03, 0.02),
+    "unfused": _Chances(0.02, 0.02, 0.02, 0.02, 0.01),
+    "none-of-these": _Chances(0.20, 0.20, 0.15, 0.20, 0.20),
 }
-"""Chance that a fault of this kind shows itself so in a night's log, and not by an even current."""
-NOTHING = _Chances(0.20, 0.20, 0.15, 0.20)
+"""Chance that a fault of this kind shows itself so in a night's log, and not by an even current. By the clock: a wire
+that rubs, or a contact that sticks, hardly keeps time."""
+NOTHING = _Chances(0.20, 0.20, 0.15, 0.20, 0.20)
 """The same where nothing is wrong: neither more nor less than of what nobody knows, so that it decides nothing."""
-BY_ITS_OWN_SWITCH = _Chances(0.80, 0.90, 0.30, 0.20)
+BY_ITS_OWN_SWITCH = _Chances(0.80, 0.90, 0.30, 0.20, 0.50)
 """The same of a load that a thermostat inside switches: it is made to come and go."""
+ON_REQUEST, BY_ITS_OWN_CLOCK = 0.40, 0.60
+"""Chance that it comes by the clock where it is a module's own output that does so, which its module times; and where
+it is a part of which it is typed in that it wakes by its own clock."""
+LEAST_EVEN = 4
+"""So many times at an even distance it is the clock (judgement)."""
 SAME_STEP, OTHER_STEP = 0.85, 0.35
 """Chance that an event is as high as a step of falling asleep that is its own network's, by its time, and that it is so
 by accident of something else (measured on simulated nights: 86 % of such matches have no rival)."""
@@ -60,7 +69,17 @@ def course_of(reading: Reading) -> Course | None:
         return "came later"
     if log.state == "ran on":
         return "ran on"
-    return "like a thermostat" if log.kind is not None and log.kind.rhythm == "thermostat" else "comes and goes"
+    if log.kind is not None and log.kind.rhythm == "thermostat":
+        return "like a thermostat"
+    return "by the clock" if _is_even(log) else "comes and goes"
+
+
+def _is_even(log: Log) -> bool:
+    """Whether it came often enough, and as far apart each time."""
+    kind, apart = log.kind, log.apart
+    if kind is not None and kind.period is not None:
+        return kind.times >= LEAST_EVEN
+    return apart is not None and log.duration is not None and log.duration >= LEAST_EVEN * apart
 
 
 def courses_seen(
@@ -75,7 +94,7 @@ def courses_seen(
             continue
         whose = _whose(reading, parked)
         label = LoggedCourse(reading, course, whose)
-        chances = {n: _chance(f, reading, course, whose, _is_own_switch(f, parked)) for n, f in enumerate(faults)}
+        chances = {n: _chance(f, reading, course, whose, parked) for n, f in enumerate(faults)}
         order = sorted(set(chances.values()))
         rank = {chance: number for number, chance in enumerate(order)}
         touched = {number: rank[chance] for number, chance in chances.items()}
@@ -99,8 +118,10 @@ def _is_own_switch(fault: Fault, parked: Parked) -> bool:
     return fault.kind == "by-itself" and fault.works and switches_itself(parked.platform.parts.get(fault.part))
 
 
-def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ...], own_switch: bool) -> float:
-    its = _of(BY_ITS_OWN_SWITCH if own_switch else _COURSES[_shows_as(fault)], course)
+def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ...], parked: Parked) -> float:
+    its = _of(BY_ITS_OWN_SWITCH if _is_own_switch(fault, parked) else _COURSES[_shows_as(fault)], course)
+    if course == "by the clock":
+        its = max(its, _keeps_time(fault, parked))
     if whose:
         same = fault.module in whose or fault.part in whose or not fault.wakes.isdisjoint(whose)
         its *= SAME_STEP if same else OTHER_STEP
@@ -109,6 +130,21 @@ def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ..
         there = any(log.rose_first in flow.way.places for flow in fault.brings)
         its *= ROSE_THERE if there else ROSE_ELSEWHERE
     return round(its, 6)
+
+
+def _keeps_time(fault: Fault, parked: Parked) -> float:
+    """What a fault has that keeps time: a module's own output, a part that wakes by its own clock, a load behind what
+    sticks that switches itself, or wakes by its clock."""
+    parts = parked.platform.parts
+    own = parts.get(fault.module or fault.part)
+    if isinstance(own, Load) and own.wakes is not None and fault.kind in ("keeps-awake", "by-itself"):
+        return BY_ITS_OWN_CLOCK
+    if fault.kind == "contact" and fault.contact in {str(output.terminal) for output in parked.platform.outputs}:
+        return ON_REQUEST
+    behind = (parts.get(owner) for owner in fault.owners)
+    if any(switches_itself(its) or (isinstance(its, Load) and its.wakes is not None) for its in behind):
+        return _COURSES[fault.kind].comes_and_goes
+    return 0.0
 
 
 def _shows_as(fault: Fault) -> Kind:
@@ -121,6 +157,8 @@ def _of(chances: _Chances, course: Course) -> float:
     match course:
         case "comes and goes":
             return chances.comes_and_goes
+        case "by the clock":
+            return chances.by_the_clock
         case "like a thermostat":
             return chances.thermostat
         case "came later":

@@ -81,13 +81,13 @@ class SaidInTheWet:
 
 @dataclass(frozen=True, slots=True)
 class LoggedCourse:
-    """How the draw came in a night's log: it came and went, like a thermostat or not, came later and
+    """How the draw came in a night's log: it came and went, by the clock, like a thermostat or neither, came later and
     stayed on, or ran on long after the vehicle should have slept.
     `whose` it is by its clock, or by the
     time at which as much fell away when the vehicle fell asleep."""
 
     reading: Reading
-    course: Literal["comes and goes", "like a thermostat", "came later", "ran on"]
+    course: Literal["comes and goes", "by the clock", "like a thermostat", "came later", "ran on"]
     whose: tuple[str, ...] = ()
 
 

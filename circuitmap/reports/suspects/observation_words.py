@@ -174,6 +174,8 @@ def _logged(seen: LoggedCourse) -> str:
     match seen.course:
         case "comes and goes":
             return f"it comes and goes{whose}{rose}"
+        case "by the clock":
+            return f"it comes and goes by the clock{whose}{rose}"
         case "like a thermostat":
             return f"it comes and goes as a thermostat does{whose}{rose}"
         case "came later":

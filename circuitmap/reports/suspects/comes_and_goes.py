@@ -28,7 +28,7 @@ def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[s
     lines += section("WHOSE", whose_sentences(platform, _whose(platform, diagnosis, log)), width)
     lines += section("BY ITSELF", turning_sentences(platform, log), width)
     if (log.comes_and_goes and log.rose_first == "") or (log.floor_draws and not any(r.amps for r in risen)):
-        lines += section("WHILE UP", reading_sentences(log), width)
+        lines += section("WHILE UP", reading_sentences(platform, log), width)
     return lines
 
 
@@ -151,19 +151,25 @@ def turning_sentences(platform: Platform, log: Log) -> Iterator[str]:
 _NOT_CLEARED = "A fuse that shows nothing at the floor is not cleared."
 
 
-def reading_sentences(log: Log) -> Iterator[str]:
-    """How to find its fuse: nothing that is read while it is down clears anybody."""
+def reading_sentences(platform: Platform, log: Log) -> Iterator[str]:
+    """How to find its fuse: nothing that is read while it is down clears anybody. The entries are shown with a fuse of
+    this vehicle, and with one that may feed a box: the smallest and the largest."""
     kind = log.kind
+    rated = sorted((its for its in platform.fuses if its.rating and not its.empty), key=lambda its: its.rating or 0.0)
+    small, large = (rated[0].name, rated[-1].name) if rated else ("FUSE", "FUSE")
     up = f" (for {time_words(60 * kind.lasts.low)} at least{_when(kind)})" if kind is not None else ""
     yield (
         f"Leave the recorder on the total and read while it is up{up}. With what is read write event, or floor while "
-        f"it is down: F22=0.31A; event. "
+        f"it is down: {small}=0.31A; event. "
         + ("A fuse that shows more then is on its way." if log.floor_draws else _NOT_CLEARED)
     )
     if log.floor_draws:
         return
-    yield "Which fuse rises first? That one counts most: log floor .. peak .. mean .. rose-first F22."
-    yield "A recorder with a second channel: that one on the feeder of a box, over another night (logged .. place F92)."
+    yield f"Which fuse rises first? That one counts most: log floor .. peak .. mean .. rose-first {small}."
+    yield (
+        "A recorder with a second channel: that one on the feeder of a box, over another night "
+        f"(logged .. place {large})."
+    )
 
 
 def _kind_words(kind: LoggedKind) -> str:

@@ -205,11 +205,11 @@ class Predictions:
 
     def unexplained(self) -> list[str]:
         """The places read to carry more than is normal for the whole vehicle, to which most of the probability brings
-        nothing."""
-        found = []
-        weights = self.listed.weights
+        nothing; not a fuse of which no sheet says what is before or behind it: nothing could."""
+        found, weights, platform = [], self.listed.weights, self.know.parked.platform
+        drawn = {place for place in self.setting.shown if place in platform.wires_at or place not in platform.parts}
         for place, amps in self.setting.shown.items():
-            if amps <= self.setting.normal_up_to + self.know.sound(place).mean:
+            if amps <= self.setting.normal_up_to + self.know.sound(place).mean or place not in drawn:
                 continue
             brought = np.zeros(len(self._place_of))
             for know, start in self._sources:

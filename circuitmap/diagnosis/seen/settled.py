@@ -33,19 +33,16 @@ def settled_by(
 ) -> SettledPart | None:
     """What is settled with all that is `out` now, by what `place` showed; None where nothing went, or all, or where
     what is left may still fall asleep."""
-    its = [t for t in tried if set(t.attempt.out) == set(out) and t.attempt.after.place == place and not t.why_not]
     here = [t for t in tried if t.attempt.after.place == place and not t.why_not]
+    its = [t for t in here if set(t.attempt.out) == set(out)]
     if not out or not its or is_left_too_early(its[-1].attempt, limit_of(platform), stops_at_once(tuple(out))):
         return None
-    if its[-1].outcome == "down":
-        took = _those_that_took(its[-1], here)
-    elif its[-1].outcome == "stays":  # held against what less that is out had left: that took it, and is still out
-        fewer = [t for t in here if t.outcome == "down" and set(t.attempt.out) < set(out)]
-        if not fewer:
-            return None
-        took = _those_that_took(fewer[-1], here)
-    else:
+    took = its[-1]
+    if took.outcome == "stays":  # held against what less that is out had left: that took it, and is still out
+        took = next((t for t in reversed(here) if t.outcome == "down" and set(t.attempt.out) < set(out)), took)
+    if took.outcome != "down":
         return None
+    took = _those_that_took(took, here)
     before, after = took.attempt.before, its[-1].attempt.after
     if before is None or before.amps is None or after.amps is None:
         return None

@@ -15,6 +15,7 @@ NotTyped = Literal[
     "body assumed",  # the way from there to the body, or over it to the battery's minus, is taken for granted
     "terminal assumed",  # a fuse chart names the part but no terminal
     "copied",  # taken over from the sister platform `detail` and not checked; without `name`: some of the answer
+    "volts in words",  # what an output makes, `detail`, is only in its module's words: it counts as the platform's own
     "label",  # only the sheet's label says that it is hot
     "on request",  # an output that conducts when its module wants
     "option not said",  # it depends on the equipment option `name`

@@ -12,6 +12,7 @@ from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import Unknown, UnknownKind, of_all
+from circuitmap.wiring.converter_words import volts_in_words
 from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
 
@@ -54,6 +55,7 @@ def what_is_not_known(
     unread = _unread(parked, nets, flows)
     found += _told("fuse not read", unread)
     found += _told("open end", _open_ends(parked, flows))
+    found += _converters(parked, flows)
     found += _told("wires not typed in", (o for o in owners if _charted(parked, o)))
     assumed = {flow.owner for flow in flows if flow.assumed and flow.owner in parked.platform.parts}
     found += _told("current assumed", (owner for owner in owners if owner in assumed))
@@ -129,6 +131,13 @@ def _open_ends(parked: Parked, likely: Iterable[Flow]) -> list[str]:
             if any(nets.net_of[number[t]] in pieces for t in terminals):
                 found.append(part.name)
     return sorted(found)
+
+
+def _converters(parked: Parked, likely: Iterable[Flow]) -> list[Unknown]:
+    """Outputs that likely currents come through, and whose volts only their modules' words tell."""
+    through = frozenset[str]().union(*(flow.way.through for flow in likely))
+    its = ((output, volts_in_words(parked.platform, output)) for output in parked.platform.outputs)
+    return [Unknown("volts in words", o.contact, f"{volts:g} V") for o, volts in its if volts and o.contact in through]
 
 
 def _charted(parked: Parked, owner: str) -> bool:

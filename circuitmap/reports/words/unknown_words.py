@@ -166,6 +166,10 @@ def unknown_sentence(
             return f"{its} {is_are} copied from {copied_words([detail])}{checked}."
         case "label":
             return f"That {its} {is_are} hot is known from the label only."
+        case "volts in words":
+            makes = f"{its} make{'s' if one else ''} {detail} by the module's words, and no volts are typed there"
+            type_it = f"output .. feeds {detail.replace(' ', '')}"
+            return f"{makes}: what is read before and behind {it} doesn't go together until that is typed ({type_it})."
         case "on request":
             return f"{its} conduct{'s' if one else ''} when the module wants: may be on."
         case "option not said" if in_drawing:

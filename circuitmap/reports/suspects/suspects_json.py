@@ -101,7 +101,12 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             for segment in diagnosis.netted.segments
         ],
         "tries": [
-            {"out": list(t.attempt.out), "outcome": t.outcome or None, "not_counted": t.why_not or None}
+            {
+                "out": list(t.attempt.out),
+                "outcome": t.outcome or None,
+                "not_counted": t.why_not or None,
+                "ended_by_itself": round(t.ended, 3),
+            }
             for t in diagnosis.tried
         ],
         "misfits": [

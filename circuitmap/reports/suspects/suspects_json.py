@@ -161,6 +161,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "place": its.place,
                 "amps": _rounded(its.amps),
                 "printed": _rounded(its.printed),
+                "assumed_grounded": list(its.grounded),
                 "assumed": list(its.assumed),
                 "awake": [sorted(one) for one in its.awake],
                 "running": list(its.running.parts) if its.running is not None else [],

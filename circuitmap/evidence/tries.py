@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
+from math import prod
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.source import Span
@@ -147,3 +148,18 @@ def ended_by_itself(one: Try, period: float | None) -> float:
 def too_early(one: Try, period: float | None) -> bool:
     """Whether nobody knows yet that a draw which comes and goes went with what was out."""
     return ended_by_itself(one, period) > MOST_ENDED
+
+
+STILL_BY_CHANCE = 0.1
+"""What may have ended by itself each time as likely as this goes once more before it is proven (judgement)."""
+
+
+def ended_each_time(tries: Iterable[Try], period: float | None) -> float:
+    """The chance that what comes and goes ended by itself each time that it went; 0 where it never went."""
+    its = [ended_by_itself(one, period) for one in tries if one.fell]
+    return prod(its) if its else 0.0
+
+
+def is_still_by_chance(tries: Iterable[Try], period: float | None) -> bool:
+    """Whether all that was seen to go may yet have ended by itself."""
+    return ended_each_time(tries, period) > STILL_BY_CHANCE

@@ -6,7 +6,6 @@ and to go again; then separate tests of the part's inputs and of what it feeds, 
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
-from math import prod
 from types import MappingProxyType
 from typing import Literal
 
@@ -17,9 +16,10 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import (
     BACK_SHARE,
     Try,
-    ended_by_itself,
+    ended_each_time,
     has_fallen,
     is_left_too_early,
+    is_still_by_chance,
     least_seen,
     too_early,
 )
@@ -49,8 +49,6 @@ Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-c
 that is wrong by being open. `against-zero`: once, the draw went with a fuse out that had been read as showing nothing:
 one of the two is wrong, and the fuse is not accused before it went again."""
 
-STILL_BY_CHANCE = 0.1
-"""What may have ended by itself each time as likely as this goes once more before it is proven (judgement)."""
 OWN_SHARE = 0.5
 """Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
 OWN_SPREAD = 1.3
@@ -249,7 +247,7 @@ def _verdict(
         hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
         left_early=is_left_too_early(last, _limit_at(platform, place), stops_at_once(last.out)),
-        ended=_ended(at_place, period),
+        ended=ended_each_time(at_place, period),
     )  # fmt: skip
 
 
@@ -372,7 +370,7 @@ def _still_needed(
         pass  # a cable without a fuse is taken off once, not again and again
     elif not came_back:
         needs += ["in-again", "out-again"]
-    elif not any(_went(one) for one in tries[came_back[0] + 1 :]) or _ended(tries, period) > STILL_BY_CHANCE:
+    elif not any(_went(one) for one in tries[came_back[0] + 1 :]) or is_still_by_chance(tries, period):
         needs.append("out-again")
     part = platform.parts.get(out[0]) if len(out) == 1 else None
     is_one_part = isinstance(part, Load | Relay | Switch) or (len(out) == 1 and out[0] in added)
@@ -397,9 +395,3 @@ def _still_needed(
 
 def _went(one: Try) -> bool:
     return one.fell
-
-
-def _ended(tries: Iterable[Try], period: float | None) -> float:
-    """The chance that what comes and goes ended by itself each time that it went; 0 where it never went."""
-    its = [ended_by_itself(one, period) for one in tries if one.fell]
-    return prod(its) if its else 0.0

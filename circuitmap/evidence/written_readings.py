@@ -4,7 +4,7 @@ import re
 from collections.abc import Collection
 from typing import NamedTuple
 
-from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.evidence.fuse_drop import cold_resistance, of_any_style
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import IN_SERIES, METERS, Meter, read_with_step
 from circuitmap.evidence.readings import Reading, Speaks, amps_of_drop
@@ -168,9 +168,12 @@ def reading_at(
             raise WrongUse(f"{place} is not a fuse: millivolts across it say nothing. Give its current.")
         drop, meter = amount.volts, read_with_step(MILLIVOLTS, amount.step)
         resistance = cold_resistance(fuse.style, fuse.rating)
+        shows = abs(drop) > meter.counts * meter.step
+        if shows and not fuse.style and fuse.kind == "fuse":  # what shows nothing clears no more for it
+            resistance = of_any_style(fuse.rating)
         amps = amps_of_drop(drop, resistance)
         if amps is None:
-            draws = abs(drop) > meter.counts * meter.step
+            draws = shows
     elif amps is not None and meter.kind == "series" and abs(amps) > IN_SERIES:
         raise WrongUse(
             f"{place} {amps:g} A: no meter goes in series above {IN_SERIES:g} A; its fuse blows, or its leads burn.",

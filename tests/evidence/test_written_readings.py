@@ -58,7 +58,17 @@ def test_nothing_on_a_twenty_is_not_quiet(platform: Platform) -> None:
     assert reading.resistance is not None and reading.resistance.is_estimate
 
 
-@pytest.mark.parametrize("place", ["F30", "F31"])
+def test_a_drop_across_a_blade_of_unknown_style_is_a_figure_by_its_rating(platform: Platform) -> None:
+    """The styles differ by less than one fuse from the next; what shows nothing there clears no more for it."""
+    reading, styled = (written_reading(platform, f"{place}=1.6mV", CLAMP) for place in ("F31", "F22"))
+    assert reading.amps is not None and styled.amps is not None
+    assert reading.amps == pytest.approx(styled.amps, rel=0.05) and reading.relative > styled.relative
+    assert reading.resistance is not None and reading.resistance.is_estimate
+    zero = written_reading(platform, "F31=0.0mV", CLAMP)
+    assert (zero.amps, zero.draws, zero.hides) == (None, False, 0.15)
+
+
+@pytest.mark.parametrize("place", ["F30"])
 def test_without_a_known_resistance_a_drop_says_only_that_it_draws(platform: Platform, place: str) -> None:
     reading = written_reading(platform, f"{place}=1.6mV", CLAMP)
     assert (reading.amps, reading.draws) == (None, True)

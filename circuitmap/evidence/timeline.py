@@ -26,6 +26,7 @@ from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled
 from circuitmap.evidence.what_is_out import WhatIsOut
 from circuitmap.evidence.while_gone import with_what_had_gone
+from circuitmap.evidence.within_an_event import with_what_ended_by_itself
 from circuitmap.evidence.written_names import batteries_of, removable, written_line, written_position
 from circuitmap.evidence.written_readings import Amount, amount_of, battery_read_at, current_of, place_of, reading_at
 from circuitmap.evidence.zeroing import Zeroing
@@ -48,6 +49,7 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
                 telling.begin_anew()
             telling.entry(entry)
     evidence = with_state_of_checks(platform, card, telling.evidence())
+    evidence = with_what_ended_by_itself(platform, card, evidence)
     evidence = held_to_the_first(platform, card, evidence)
     return with_what_had_gone(platform, card, evidence), tuple(problems)
 

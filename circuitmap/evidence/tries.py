@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
+from math import prod
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.source import Span
@@ -14,7 +15,8 @@ class Try:
 
     `back`: what was read at the place once everything was in again. Where a reading was told in words alone
     (`Reading.change`), it is of the draw as it was before. `turned` are those of `out` that were not taken out:
-    switches, with the position that they were turned to.
+    switches, with the position that they were turned to. `ended`: the chance that what comes and goes had ended by
+    itself when it was first read without them; None where nobody saw it up just before, or knows how long it is up.
     """
 
     out: tuple[str, ...]
@@ -23,6 +25,7 @@ class Try:
     waited: float | None = None
     back: Reading | None = None
     turned: tuple[tuple[str, str], ...] = ()
+    ended: float | None = None
     written: str = ""
     span: Span | None = None
 
@@ -129,6 +132,34 @@ def flowed_before(one: Try, readings: Sequence[Reading]) -> Reading | None:
     return next((its for its in reversed(list(earlier)) if set(its.without) == set(back.without)), None)
 
 
-def too_early(waited: float | None, period: float | None) -> bool:
-    """After a try, a draw that comes and goes is not gone until three periods have passed without it."""
-    return period is not None and (waited is None or waited < 3.0 * period)
+MOST_ENDED = 0.5
+"""Where it is likelier than this that what comes and goes had ended by itself, a try says nothing yet (judgement)."""
+
+
+def ended_by_itself(one: Try, period: float | None) -> float:
+    """The chance that a draw which comes and goes went by itself and not with what was out: none once three periods
+    have passed without it."""
+    waited = one.watched_for
+    if period is None or (waited is not None and waited >= 3.0 * period):
+        return 0.0
+    return 1.0 if one.ended is None else one.ended
+
+
+def too_early(one: Try, period: float | None) -> bool:
+    """Whether nobody knows yet that a draw which comes and goes went with what was out."""
+    return ended_by_itself(one, period) > MOST_ENDED
+
+
+STILL_BY_CHANCE = 0.1
+"""What may have ended by itself each time as likely as this goes once more before it is proven (judgement)."""
+
+
+def ended_each_time(tries: Iterable[Try], period: float | None) -> float:
+    """The chance that what comes and goes ended by itself each time that it went; 0 where it never went."""
+    its = [ended_by_itself(one, period) for one in tries if one.fell]
+    return prod(its) if its else 0.0
+
+
+def is_still_by_chance(tries: Iterable[Try], period: float | None) -> bool:
+    """Whether all that was seen to go may yet have ended by itself."""
+    return ended_each_time(tries, period) > STILL_BY_CHANCE

@@ -13,7 +13,16 @@ from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import BACK_SHARE, Try, has_fallen, is_left_too_early, least_seen, too_early
+from circuitmap.evidence.tries import (
+    BACK_SHARE,
+    Try,
+    ended_each_time,
+    has_fallen,
+    is_left_too_early,
+    is_still_by_chance,
+    least_seen,
+    too_early,
+)
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
@@ -66,7 +75,7 @@ class TryVerdict:
     should have touched, each with `why_hands_off`. `fed_by_hands_off` is what feeds something of
     `out` that is on no sheet, and is hands-off, each with why. `beside` is what was still out when it came back,
     `logged` the last log at `place` with just these parts out. `left_early`: what is `left` was read before all that
-    may fall asleep had the time to.
+    may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time.
     """
 
     verdict: Verdict
@@ -88,6 +97,7 @@ class TryVerdict:
     beside: tuple[str, ...] = ()
     logged: Reading | None = None
     left_early: bool = False
+    ended: float = 0.0
 
     @property
     def left(self) -> float | None:
@@ -227,7 +237,7 @@ def _verdict(
     if verdict == "involved" and len(at_place) == 1 and not last.came_back and _showed_nothing(out, shown):
         verdict, reason = "cannot-tell", "against-zero"
     if verdict == "involved":
-        needs, failed = _still_needed(platform, out, at_place, tests, added, by_its_plug=bool(behind))
+        needs, failed = _still_needed(platform, out, at_place, tests, added, bool(behind), period)
         verdict = "involved" if needs or failed else "proven"
         if untouchable and needs:
             needs, failed = ("hand-over",), ()
@@ -237,6 +247,7 @@ def _verdict(
         hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
         left_early=is_left_too_early(last, _limit_at(platform, place), stops_at_once(last.out)),
+        ended=ended_each_time(at_place, period),
     )  # fmt: skip
 
 
@@ -288,7 +299,7 @@ def _one_try(
             return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
         if not fell:
             return "cleared", "", None
-        if period is not None and too_early(one.watched_for, period):
+        if period is not None and too_early(one, period):
             return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
         return ("gone-by-itself" if one.came_back is False else "involved"), "", None
     if one.before is None or one.before.amps is None or one.after.amps is None:
@@ -298,7 +309,7 @@ def _one_try(
     asleep = one.after.speaks == "parked"
     stayed_away = one.came_back is False  # then nobody can wait any longer with it out
     early = is_left_too_early(one, _limit_at(platform, one.after.place), stops_at_once(one.out))
-    if (fell or one.took_a_part) and not stayed_away and period is not None and too_early(one.watched_for, period):
+    if (fell or one.took_a_part) and not stayed_away and period is not None and too_early(one, period):
         return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
     if ((fell and one.back is None) or (one.took_a_part and not stayed_away)) and early:
         return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
@@ -349,6 +360,7 @@ def _still_needed(
     tests: tuple[PartTest, ...],
     added: Collection[str],
     by_its_plug: bool,
+    period: float | None,
 ) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
     needs: list[Need] = []
     came_back = [n for n, one in enumerate(tries) if one.back is not None]
@@ -358,7 +370,7 @@ def _still_needed(
         pass  # a cable without a fuse is taken off once, not again and again
     elif not came_back:
         needs += ["in-again", "out-again"]
-    elif not any(_went(one) for one in tries[came_back[0] + 1 :]):
+    elif not any(_went(one) for one in tries[came_back[0] + 1 :]) or is_still_by_chance(tries, period):
         needs.append("out-again")
     part = platform.parts.get(out[0]) if len(out) == 1 else None
     is_one_part = isinstance(part, Load | Relay | Switch) or (len(out) == 1 and out[0] in added)

@@ -209,11 +209,13 @@ class Plan:
         return tuple(tuple(paths) for paths in found)
 
     def _ground_may_be_assumed(self, name: str) -> bool:
-        """False where every sheet that shows the load is whole: then its ground would have been seen."""
+        """False where every sheet that shows the load is whole: then its ground would have been seen. A fuse chart
+        shows no ground, however whole it is: what is known by its rows alone is taken to be grounded."""
         platform = self.circuit.platform
-        sheets = set(platform.parts[name].sheets)
-        for wire in platform.wires_at.get(name, ()):
-            sheets.update(wire.sheets)
+        wires = platform.wires_at.get(name, ())
+        if wires and all(wire.kind == "chart" for wire in wires):
+            return True
+        sheets = set(platform.parts[name].sheets).union(*(wire.sheets for wire in wires))
         return not sheets or not all(s in platform.sheets and platform.sheets[s].whole for s in sheets)
 
     def _sleepers(self, load_number: dict[str, int]) -> tuple[Sleeper, ...]:

@@ -111,7 +111,8 @@ class Actions:
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
         actions += self._boxes(fuses, known)
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
-        actions += [hand.action("clamp", (p,)) for p in hand.feeders() if p not in known and hand.may_read(p)]
+        feeders = [p for p in hand.feeders() if p not in known and hand.only_feeder_of(p) not in known]
+        actions += [hand.action("clamp", (p,)) for p in feeders if hand.may_read(p)]
         fused = {f.part for f in suspects if f.has("own-cable") and f.part in self.platform.parts}
         cables = sorted((fused | {f.part for f in suspects if f.part in hand.added}) - known)
         actions += [hand.action("clamp", (cable,)) for cable in cables if hand.may_read(cable)]

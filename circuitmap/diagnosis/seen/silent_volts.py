@@ -1,6 +1,9 @@
 """Volts that were measured and part none of the parts that could be at fault: why not."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
 
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
@@ -9,8 +12,12 @@ from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.platform import Platform
 
+Array = NDArray[np.float64]
+
 TELLS = 0.05
 """From this difference of the natural logarithm on, a reading tells faults apart (judgement)."""
+LEFT = 0.01
+"""Faults less likely than this together, whatever the volts were, are none of what may be wrong (judgement)."""
 
 
 def silent_volts(
@@ -18,14 +25,19 @@ def silent_volts(
     table_of: Callable[[PinVolts], Table[object] | None],
     faults: Sequence[Fault],
     platform: Platform,
+    chances: Array,
+    relays: Collection[str] = (),
 ) -> Iterator[Unknown]:
     """Each measured point whose volts part no part from another, with the reason: they are `between` ground and plus;
     they would be `alike` whatever is wrong; or, where what comes to a module's pin is on no sheet, it is `asked` to
-    wake, or `not asked`, which tells only why it is awake."""
+    wake, or `not asked`, which tells only why it is awake. `chances` are those of the faults, of which what is ruled
+    out by other things is parted by no volts any more. What was measured at the pins of one of `relays` is told by how
+    that relay was found."""
     supply = platform.supply_volts
-    touched_by = {
-        one: _touched(table_of(one), faults) for one in {(its.pin, its.without): its for its in volts}.values()
-    }
+    latest = [its for its in {(its.pin, its.without): its for its in volts}.values() if its.pin.part not in relays]
+    tables = {one: table_of(one) for one in latest}
+    may_be = _before_volts(tables.values(), chances[: len(faults)])
+    touched_by = {one: _touched(table, faults, may_be) for one, table in tables.items()}
     speaks = {(one.pin, _sign(one, supply)) for one, touched in touched_by.items() if touched}
     for one, touched in touched_by.items():
         sign = _sign(one, supply)
@@ -45,10 +57,22 @@ def _sign(one: PinVolts, supply: float) -> int:
     return 1 if one.volts >= NEAR_PLUS * supply else -1 if abs(one.volts) <= NEAR_GROUND * supply else 0
 
 
-def _touched(table: Table[object] | None, faults: Sequence[Fault]) -> list[Fault]:
-    """The faults under which the volts are likelier, or less likely, than on a sound vehicle."""
+def _before_volts(tables: Iterable[Table[object] | None], chances: Array) -> Array:
+    """The chance of each fault with all volts or, where that is more, without those that speak against it."""
+    against = np.zeros_like(chances)
+    for table in tables:
+        if table is not None:
+            alone = table.log_chance[:, 0] - table.log_chance[0, 0]
+            against += np.minimum(alone[table.columns[: len(chances)]], 0.0)
+    return np.asarray(chances * np.exp(-np.maximum(against, -700.0)))
+
+
+def _touched(table: Table[object] | None, faults: Sequence[Fault], may_be: Array) -> list[Fault]:
+    """The faults under which the volts are likelier, or less likely, than on a sound vehicle; none where all of these
+    are ruled out by other things."""
     if table is None:
         return []
     alone = table.log_chance[:, 0]
     told = abs(alone - alone[0]) >= TELLS
-    return [fault for n, fault in enumerate(faults) if fault.odds > 0.0 and told[table.columns[n]]]
+    numbers = [n for n, fault in enumerate(faults) if fault.odds > 0.0 and told[table.columns[n]]]
+    return [faults[n] for n in numbers] if may_be[numbers].sum() >= LEFT else []

@@ -24,7 +24,7 @@ from circuitmap.diagnosis.weighing.outcomes import (
 from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, StateSighting, TrySighting
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import Try, too_early
+from circuitmap.evidence.tries import Try, ended_by_itself, too_early
 from circuitmap.wiring.usual import limit_of
 
 SLIP = 0.003
@@ -97,16 +97,18 @@ def tries_seen(
             seen[number] = Tried(attempt, why_not="nothing read before")
             continue
         assert before is not None
-        setting = _setting(attempt, before, parked, tree)
+        setting = _setting(attempt, before, parked, tree)._replace(ended=ended_by_itself(attempt, period))
         settled = attempt.after.speaks == "parked"
         rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
         if setting.name == "stays" and setting.now < setting.was < LEAST_STEPS * setting.step:
             seen[number] = Tried(attempt, setting.name, "too coarse")
-        elif woken or (setting.name != "stays" and too_early(attempt.watched_for, period)):
+        elif woken or (setting.name != "stays" and too_early(attempt, period)):
             seen[number] = Tried(attempt, setting.name, "too early")
         else:
-            seen[number] = Tried(attempt, setting.name, at_once=not settled and setting.name != "normal")
+            at_once = not settled and setting.name != "normal"
+            ended = setting.ended if setting.name != "stays" else 0.0
+            seen[number] = Tried(attempt, setting.name, at_once=at_once, ended=ended)
             settings[number] = (seen[number], setting, within)
     in_order = [settings[number] for number in sorted(settings)]
     told = [its for its in in_order if not any(_says_as_much(other, its[0]) for other, _, _ in in_order)]

@@ -183,7 +183,7 @@ class Outcome(NamedTuple):
     A; `normal_up_to` what counts as normal in A; `step` the display step in A; `slip` the share of tries that show
     something else; `now` what is left, and by how much (`off`) the two readings may differ for what else is going on;
     both in A. `zero` is the standard deviation in A of the meter's zero where both readings have it in common; one of
-    it is in `normal_up_to`."""
+    it is in `normal_up_to`. `ended` is the chance that what comes and goes went by itself."""
 
     name: str
     was: float
@@ -194,6 +194,7 @@ class Outcome(NamedTuple):
     off: float = 0.0
     in_words: bool = False
     zero: float = 0.0
+    ended: float = 0.0
 
 
 Sighting = (

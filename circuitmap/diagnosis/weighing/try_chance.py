@@ -42,7 +42,8 @@ def _chance_of_try(sighting: TrySighting[Hashable], before: tuple[Array, ...], a
         its = sighting._replace(outcome=at.outcome)
         weight += likely
         chance += likely * (_at_one_zero(its, before, after) if at.can_be else at.outcome.slip / 3.0)
-    return chance / weight
+    ended = sighting.outcome.ended if sighting.outcome.name != "stays" else 0.0
+    return ended + (1.0 - ended) * chance / weight
 
 
 def _at_one_zero(sighting: TrySighting[Hashable], before: tuple[Array, ...], after: tuple[Array, ...]) -> Array:

@@ -36,11 +36,12 @@ _ENOUGH_WORDS = {
 class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
-    empty."""
+    empty; `is_new`: it was renewed before the vehicle came in."""
 
     of: str = ""
     came_in: bool = False
     starts: bool = True
+    is_new: bool = False
 
 
 PLAIN = BatteryTold()
@@ -68,7 +69,7 @@ def battery_sentences(
     if night is None:
         yield from _mended(intake, since, logged=False)
     if intake.flat_after is not None:
-        yield from _complaint(usable, intake.flat_after, total, told.starts)
+        yield from _complaint(usable, intake, intake.flat_after, total, told)
     if intake.rating_from_sheet:
         yield "The capacity is that of the sheet, not read off this car's battery."
     assumed = usable.assumed if told.starts else [its.replace("no start below", "flat below") for its in usable.assumed]
@@ -158,7 +159,10 @@ def _ends(starts: bool) -> str:
     return "no longer starts" if starts else "is half empty"
 
 
-def _complaint(usable: Usable, complained: Band, total: Reading | None, starts: bool = True) -> Iterator[str]:
+def _complaint(
+    usable: Usable, intake: "Intake", complained: Band, total: Reading | None, told: BatteryTold
+) -> Iterator[str]:  # fmt: skip
+    starts = told.starts
     draw = mean_draw(total)
     needed = draw_that_explains(usable, complained)
     if needed.high <= 0.0:
@@ -170,11 +174,15 @@ def _complaint(usable: Usable, complained: Band, total: Reading | None, starts: 
         return
     takes = _amps(needed) if needed.low >= 0.005 else f"up to {needed.high:.2f} A"
     words = f"To go flat in {parked_time_words(complained)} takes a mean draw of {takes}"
+    enough = None
     if draw is not None:
         enough = enough_for(usable, draw, complained, shown_draw(total))
         words += f"; the draw measured is {_ENOUGH_WORDS[enough]}"
         words += "; log a night" if enough == Enough.PERHAPS and not _is_of_a_night(total) else ""
     yield f"{words}."
+    if told.is_new and enough in (Enough.TOO_LITTLE, Enough.NOT_AS_SHOWN, Enough.PERHAPS):
+        full = "; how full the new one was, nobody wrote down" if intake.battery.charge is None else ""
+        yield f"It was renewed before the vehicle came in: what the old one had lost explains nothing now{full}."
 
 
 def _is_of_a_night(total: Reading | None) -> bool:

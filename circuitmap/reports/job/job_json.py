@@ -170,6 +170,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "reason": one.reason,
         "wait": one.wait,
         "left_early": one.left_early,
+        "ended_by_itself": round(one.ended, 3),
         "before": _reading(one.before),
         "after": _reading(one.after),
         "back": _reading(one.back),

@@ -83,7 +83,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     now_mended = standing.stage in ("mended", "repaired", "no-draw-mended")
     told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended,
-        starts=starts_the_engine(job.circuit, battery) if battery else True,
+        starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None

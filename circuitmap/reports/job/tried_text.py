@@ -73,6 +73,8 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
 def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterator[str]:
     if one.wait is not None and one.back is not None and one.reason == "not-asleep":
         yield "Take it out once more, and read when the vehicle has slept with it out."
+    elif one.wait is not None and one.back is not None:
+        yield "Take it out once more while it is up, and read at once."
     elif one.wait is not None:
         yield f"Wait {clock.until(one.after, one.wait)} and read again."
     elif one.reason == "too-coarse":

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.seen.whose import Whose, whose_of, whose_over
 from circuitmap.evidence.logged_night import LoggedKind
 from circuitmap.evidence.logs import Log, late_steps
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.whose_words import whose_json, whose_sentences
 from circuitmap.reports.words.lasting_words import time_words
@@ -27,7 +28,8 @@ def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[s
     lines = section("IN THE LOG", told, width)
     lines += section("WHOSE", whose_sentences(platform, _whose(platform, diagnosis, log)), width)
     lines += section("BY ITSELF", turning_sentences(platform, log), width)
-    if (log.comes_and_goes and log.rose_first == "") or (log.floor_draws and not any(r.amps for r in risen)):
+    unread = log.comes_and_goes and log.rose_first == "" and not was_read_while_up(diagnosis)
+    if unread or (log.floor_draws and not any(r.amps for r in risen)):
         lines += section("WHILE UP", reading_sentences(platform, log), width)
     return lines
 
@@ -36,6 +38,13 @@ def logged_total(diagnosis: Diagnosis) -> Reading | None:
     """The total that a log gave, where that is a draw that comes and goes or came later, or where both its floor and
     what comes over it are draws."""
     return next((r for r in diagnosis.netted.totals if r.log is not None and _is_told(r.log)), None)
+
+
+def was_read_while_up(diagnosis: Diagnosis) -> bool:
+    """Whether some place besides the batteries was read while what comes and goes was up."""
+    platform = diagnosis.hands_off.platform
+    its = (r for place, r in diagnosis.netted.readings.items() if not battery_read_at(platform, place))
+    return any(one.log is None and (one.during == "event" or one.shows_current) for one in its)
 
 
 def _is_told(log: Log) -> bool:

@@ -106,6 +106,8 @@ def subject_name(platform: Platform, subject: Subject) -> str:
     if subject.about in platform.networks:
         return network_words(platform, subject.about)
     known = subject.about in platform.parts
+    if isinstance(platform.parts.get(subject.about), Battery):
+        return f"something at the post of {named(platform, subject.about)}"
     return part_words(platform, subject.about) if known else short_part_words(platform, subject.about)
 
 

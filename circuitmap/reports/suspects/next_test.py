@@ -19,6 +19,7 @@ from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.contact_words import contact_words
+from circuitmap.reports.words.hands_off_words import left_alone_sentences
 from circuitmap.reports.words.paragraphs import in_rows, joined, shortened, wrapped
 from circuitmap.reports.words.part_words import in_full, rating
 from circuitmap.reports.words.plug_words import plug_sentences
@@ -311,6 +312,7 @@ def _remarks(
     if action.doing == "read-box":
         box = platform.box_of(action.parts[0])
         yield f"One line: {box.name if box is not None else 'BOX'} mV: all 0.0 except .."
+        yield from left_alone_sentences(diagnosis.hands_off, action.left_alone, diagnosis.netted.readings)
     if action.doing == "look":
         yield PROVES
         yield from quick_tests(platform, diagnosis, test)

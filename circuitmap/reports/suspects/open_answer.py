@@ -48,7 +48,7 @@ def _ahead(platform: Platform, diagnosis: Diagnosis, level: list[Subject], behin
     shown = [_told(platform, diagnosis, subject) for subject in level[:MOST]]
     more = [f"{len(level) - MOST} more"] if len(level) > MOST else []
     told = "; ".join(_told(platform, diagnosis, subject) for subject in behind)
-    after = f"; behind {'it' if len(level) == 1 else 'them'} {told}" if told else ""
+    after = f"; less likely {told}" if told else ""
     return f"{'; '.join([*shown, *more])}{after}."
 
 

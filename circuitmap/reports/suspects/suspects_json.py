@@ -101,7 +101,12 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             for segment in diagnosis.netted.segments
         ],
         "tries": [
-            {"out": list(t.attempt.out), "outcome": t.outcome or None, "not_counted": t.why_not or None}
+            {
+                "out": list(t.attempt.out),
+                "outcome": t.outcome or None,
+                "not_counted": t.why_not or None,
+                "ended_by_itself": round(t.ended, 3),
+            }
             for t in diagnosis.tried
         ],
         "misfits": [
@@ -156,6 +161,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "place": its.place,
                 "amps": _rounded(its.amps),
                 "printed": _rounded(its.printed),
+                "assumed_grounded": list(its.grounded),
                 "assumed": list(its.assumed),
                 "awake": [sorted(one) for one in its.awake],
                 "running": list(its.running.parts) if its.running is not None else [],

@@ -208,7 +208,7 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultCla
         much = f"about {ampere(about)} (assumed)" if about >= LEAST_EXPECTED else "more"
         left = sum(diagnosis.netted.measured[place].amps or 0.0 for place in group.places)
         if beyond and not loads:  # it brings nothing besides: what was found there is more than it accounts for
-            return "; all of it was found there, and this accounts for a part of that only"
+            return "; all of it was found there, and of that this takes only a part: something else takes the rest"
         only = f", and {ampere(left)} is left for that" if beyond and left >= 0.0 else ""
         who = shortened(loads, MOST_RIVALS) or "it"
         return f", yet {who} should take {much}{' where nothing was read' if beyond else ' there'}{only}"

@@ -32,7 +32,9 @@ def what_is_not_known(
         found.append(Unknown("no total"))
     for segment in nets.segments:
         own = segment.readings[0]
-        if own.amps is None and own.draws:
+        if own.height is not None and own.draws:
+            found.append(Unknown("other height", segment.place))
+        elif own.amps is None and own.draws:
             found.append(Unknown("draws only", segment.place))
         elif (hidden := _hidden(nets, segment.place, own)) > HIDES_MUCH and own.resistance is not None:
             assert own.hides is not None and hidden

@@ -13,6 +13,7 @@ from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import events_apart
 from circuitmap.evidence.logs import Log
+from circuitmap.evidence.no_difference import with_all_in
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
@@ -224,7 +225,8 @@ def standing_of(
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)
-    asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
+    as_if_in = with_all_in(platform, before, tries_before, lambda _place, _out: False)  # posts hang on nothing
+    asleep = [r for r in as_if_in if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     drawing = [r for r in asleep if not any(its.covers(r.span) for its in evidence.gone)] or asleep
     total = total_of(platform, card, drawing, limits)
     logged = _watched(platform, asleep)

@@ -262,7 +262,7 @@ def _figures(tries: list[Try]) -> tuple[float | Change | None, ...]:
     figures: list[float | Change | None] = [first.amps if first is not None else None]
     for one in tries:
         figures.append(one.after.change or one.after.amps)
-        if one.back is not None:
+        if one.back is not None and (one.fell or one.took_a_part):  # what did not go can't come back
             figures.append(one.back.change or one.back.amps)
     return tuple(figures)
 

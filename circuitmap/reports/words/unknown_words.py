@@ -199,6 +199,9 @@ def unknown_sentence(
             return f"{its} {was_were} not read."
         case "hides":
             return f"{its} {'shows' if one else 'show'} nothing, yet up to {detail} can hide in {it}: not cleared."
+        case "other height":
+            tells = "that tells which way it goes, and not how much flows there now"
+            return f"{its} {was_were} read in an event of another height: {tells}."
         case "draws only":
             return f"{its} {'draws' if one else 'draw'}; how much, the drop across this style of fuse does not say."
         case "estimate":

@@ -18,6 +18,8 @@ vehicle should have been asleep."""
 
 TIMES_FLOOR, LEAST_RISE = 1.5, 0.05
 """So many times its floor, and by so many A above it, a log's peak is another state (judgement)."""
+LEAST_EVEN = 4
+"""What came as far apart each time so many times keeps time (judgement)."""
 HALF = 0.5
 """A floor above the limit is the draw itself where events make up less of the mean than this (judgement)."""
 
@@ -77,6 +79,14 @@ class Log(NamedTuple):
         if apart is None or not self.comes_and_goes or self.drew <= self.floor:
             return None
         return apart * (self.mean - self.floor) / (self.drew - self.floor)
+
+    @property
+    def keeps_time(self) -> bool:
+        """Whether what comes and goes came often enough, and as far apart each time, to be due by the clock."""
+        kind, apart = self.kind, self.apart
+        if kind is not None and kind.period is not None:
+            return kind.times >= LEAST_EVEN
+        return apart is not None and self.duration is not None and self.duration >= LEAST_EVEN * apart
 
     @property
     def has_events(self) -> bool:

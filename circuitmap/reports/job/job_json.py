@@ -171,6 +171,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "wait": one.wait,
         "left_early": one.left_early,
         "ended_by_itself": round(one.ended, 3),
+        "missed": one.missed,
         "before": _reading(one.before),
         "after": _reading(one.after),
         "back": _reading(one.back),

@@ -58,7 +58,10 @@ def job_json(job: Job) -> dict[str, Any]:
             for one in standing.rests_on
         ],
         "own_clock": [
-            {"place": one.place, "peak": one.peak, "period": one.period, "parts": list(one.parts)}
+            {
+                "place": one.place, "peak": one.peak, "period": one.period, "parts": list(one.parts),
+                "shown_by": list(one.shown_by), "without": one.without,
+            }  # fmt: skip
             for one in standing.own_clock
         ],
         "night": _reading(standing.night),

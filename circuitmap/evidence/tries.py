@@ -34,6 +34,11 @@ class Try:
     span: Span | None = None
 
     @property
+    def left(self) -> float | None:
+        """What was left with it out, in A; of a draw of which somebody says that it was gone, nothing."""
+        return 0.0 if self.after.change == "gone" else self.after.amps
+
+    @property
     def watched_for(self) -> float | None:
         """How many minutes it was out until it was read, or logged with it out; None if not said."""
         logged = self.after.log.duration if self.after.log is not None else None

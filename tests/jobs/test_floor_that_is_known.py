@@ -32,7 +32,9 @@ CAB.F3 -> TEMP.1
 CHILL.2, ALARM.2, TEMP.2 -> G1
 HOUSE.- -> G1
 """
-ON = 'at: "2026-03-01 18:00", state: locked, stands: {ISO: "on"}, meter: low current clamp, resolution: 1mA, zeroed: yes'
+ON = (
+    'at: "2026-03-01 18:00", state: locked, stands: {ISO: "on"}, meter: low current clamp, resolution: 1mA, zeroed: yes'
+)
 
 
 @pytest.fixture(scope="module")
@@ -56,7 +58,9 @@ def test_a_floor_that_is_accounted_for_is_no_second_thing(barge: Circuit) -> Non
     (reading,) = its.evidence.readings
     assert reading.log is not None and reading.log.comes_and_goes and not reading.log.two_draws
     assert reading.log.limit == pytest.approx(its.standing.limits.at("HOUSE")) and reading.log.limit > 0.117
-    assert "is a second thing" not in told(barge, its) and "comes and goes every 40 min is looked for" in told(barge, its)
+    assert "is a second thing" not in told(barge, its) and "comes and goes every 40 min is looked for" in told(
+        barge, its
+    )
 
 
 def test_a_floor_above_that_is_one(barge: Circuit) -> None:

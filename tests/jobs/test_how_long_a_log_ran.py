@@ -69,7 +69,9 @@ def test_a_log_shorter_than_its_period_is_refused_with_both_meanings(kiosk: Circ
 def test_how_long_each_lasts_has_a_key_of_its_own(kiosk: Circuit) -> None:
     line = "log BAT floor 10mA peak 3A mean 0.3A every 40min lasts 3min for 13h"
     assert dict(dict(entry_of(kiosk.platform, line).fields)["log"])["lasts"] == "3min"
-    its = job(kiosk, LOCKED, 'at: "2026-03-02 08:00", log: {floor: 10mA, peak: 3A, mean: 0.3A, every: 40min, lasts: 3min}')
+    its = job(
+        kiosk, LOCKED, 'at: "2026-03-02 08:00", log: {floor: 10mA, peak: 3A, mean: 0.3A, every: 40min, lasts: 3min}'
+    )
     assert not its.problems
     (reading,) = its.evidence.readings
     assert reading.log is not None and reading.log.up_for == pytest.approx(3.0) and reading.log.duration is None

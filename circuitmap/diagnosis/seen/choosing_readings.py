@@ -67,16 +67,15 @@ def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Rea
     that is well for the time being, and say nothing of what was wrong."""
     found: list[Reading] = []
     for attempt in tries:
-        before, after, back = flowed_before(attempt, readings), attempt.after, attempt.back
-        if before is None or back is None or None in (before.amps, after.amps, back.amps):
+        before, left, back = flowed_before(attempt, readings), attempt.left, attempt.back
+        if before is None or back is None or before.amps is None or left is None or back.amps is None:
             continue
-        assert before.amps is not None and after.amps is not None and back.amps is not None
-        gone = before.amps - after.amps
-        if gone < LEAST_GONE * before.amps or back.amps - after.amps >= BACK_SHARE * gone:
+        gone = before.amps - left
+        if gone < LEAST_GONE * before.amps or back.amps - left >= BACK_SHARE * gone:
             continue
         start = next((n for n, reading in enumerate(readings) if reading is back), len(readings))
         for reading in readings[start:]:
-            if reading.place == back.place and (reading.amps or 0.0) - after.amps >= BACK_SHARE * gone:
+            if reading.place == back.place and (reading.amps or 0.0) - left >= BACK_SHARE * gone:
                 break
             if not reading.without:
                 found.append(reading)

@@ -59,8 +59,12 @@ def job_json(job: Job) -> dict[str, Any]:
         ],
         "own_clock": [
             {
-                "place": one.place, "peak": one.peak, "period": one.period, "parts": list(one.parts),
-                "shown_by": list(one.shown_by), "without": one.without,
+                "place": one.place,
+                "peak": one.peak,
+                "period": one.period,
+                "parts": list(one.parts),
+                "shown_by": list(one.shown_by),
+                "without": one.without,
             }  # fmt: skip
             for one in standing.own_clock
         ],

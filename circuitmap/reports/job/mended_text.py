@@ -311,7 +311,10 @@ def _why(platform: Platform, reading: Reading | None, why: str, when: str) -> st
     minutes = reading.log.duration or 0.0 if reading.log is not None else 0.0
     out = joined([named(platform, name) for name in reading.without])
     return " " + _WHY_NOT_SHOWN[why].format(
-        long=hours_words(minutes), out=out, place=reading.place, when=when.rstrip("."),
+        long=hours_words(minutes),
+        out=out,
+        place=reading.place,
+        when=when.rstrip("."),
         room=how_long_words(reading.log) if reading.log is not None else "",
     )
 

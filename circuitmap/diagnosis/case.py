@@ -69,8 +69,9 @@ class Case(NamedTuple):
 def case_of(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> Case:
     """A car as the evidence describes it, with everything that was read on it weighed."""
     ready = prepared_for(circuit, fitting, evidence)
+    readings = with_all_in(circuit.platform, evidence.readings, evidence.tries, ready.tree.hangs_on)
     nets = netted(
-        with_all_in(circuit.platform, evidence.readings, evidence.tries, ready.tree.hangs_on), ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone
+        readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone
     )  # fmt: skip
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))

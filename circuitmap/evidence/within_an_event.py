@@ -1,6 +1,6 @@
 """How likely what comes and goes had ended by itself when it was seen gone with something out, by how long it is up at
-a time and when it was last seen up. What is taken out while it is down says nothing of this: that waits. What keeps time
-is due at known minutes: where it did not come although somebody watched, that counts."""
+a time and when it was last seen up. What is taken out while it is down says nothing of this: that waits. What keeps
+time is due at known minutes: where it did not come although somebody watched, that counts."""
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress

@@ -19,8 +19,8 @@ from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.blown_told import BlownStanding, blown_on_card
 from circuitmap.jobs.dead_told import DeadStanding, dead_on_card
 from circuitmap.jobs.intake import Intake, intake_of
-from circuitmap.jobs.named_in_words import names_in
 from circuitmap.jobs.known_limits import with_known_limits
+from circuitmap.jobs.named_in_words import names_in
 from circuitmap.jobs.renewed_before import with_what_was_renewed
 from circuitmap.jobs.standing import JobStanding, standing_of
 from circuitmap.plain_files import real_path

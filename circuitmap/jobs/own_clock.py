@@ -1,5 +1,5 @@
-"""What comes and goes in a log, and is a part's own: it wakes by its clock, as typed in. Whose it is, logs show: one with
-something out in which it does not come, and one with that in again in which it does."""
+"""What comes and goes in a log, and is a part's own: it wakes by its clock, as typed in. Whose it is, logs show: one
+with something out in which it does not come, and one with that in again in which it does."""
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace

@@ -34,8 +34,8 @@ Verdict = Literal[
     "proven", "involved", "part", "own-share", "feeds-all", "cleared", "too-early", "woke-it", "gone-by-itself",
     "cannot-tell", "own-clock",
 ]  # fmt: skip
-"""`feeds-all`: nearly everything hangs on it, so that the draw went with it proves nothing. `part`: it took a small share
-of the draw: that is settled, the rest is hunted. `own-clock`: by logs it is its own, as it wakes by its clock.
+"""`feeds-all`: nearly everything hangs on it, so that the draw went with it proves nothing. `part`: it took a small
+share of the draw: that is settled, the rest is hunted. `own-clock`: by logs it is its own, as it wakes by its clock.
 `own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug", "itself"] | What

@@ -15,7 +15,6 @@ from circuitmap.diagnosis.seen.observed import LoggedCourse
 from circuitmap.diagnosis.seen.whose import asleep_then
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.logged_night import by_the_clock
-from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.parts import Load
 

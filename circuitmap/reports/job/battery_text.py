@@ -36,8 +36,8 @@ _ENOUGH_WORDS = {
 class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
-    empty; `is_new`: it was renewed before the vehicle came in; `while_up`: the draw is that of an event, and no log says
-    how often it is up."""
+    empty; `is_new`: it was renewed before the vehicle came in; `while_up`: the draw is that of an event, and no log
+    says how often it is up."""
 
     of: str = ""
     came_in: bool = False

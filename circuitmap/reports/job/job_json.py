@@ -65,7 +65,7 @@ def job_json(job: Job) -> dict[str, Any]:
                 "parts": list(one.parts),
                 "shown_by": list(one.shown_by),
                 "without": one.without,
-            }  # fmt: skip
+            }
             for one in standing.own_clock
         ],
         "night": _reading(standing.night),

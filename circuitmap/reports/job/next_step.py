@@ -23,8 +23,8 @@ _MISSING = {
     "beyond-known": "Turn off what was switched on (turned ..), let it settle, and read again; log a night ({log}).",
     "not-as-it-happens": "Lock it (locked), and log a night when it is as the driver says that it happens ({log}); "
     "write beside it how it was.",
-    "how-long": "How long did the log run? Add it again with that (for 9h) and with its time (--at). If that is less than "
-    "8 h, lock it, and log a night ({log}).",
+    "how-long": "How long did the log run? Add it again with that (for 9h) and with its time (--at). If that is less "
+    "than 8 h, lock it, and log a night ({log}).",
     "unread": "Mend the card first: circuitmap card show CARD tells where.",
 }
 """What to do when a log does not show a repair, by what it lacks."""

@@ -72,8 +72,8 @@ BY_ITS_PLUG: dict[Need, str] = {
 _STAGE_WORDS = {
     "not-read": "NOTHING READ YET of the car parked and asleep.",
     "watch": "{within}{unread}. Leave a log running{at} for an hour at least before saying that nothing draws.{off}",
-    "how-long": "{within}{unread}. How long did the log at {untold} run? That is not on the card{room}: add it again with "
-    "that (for 9h) and with its time. An hour at least before saying that nothing draws.{off}",
+    "how-long": "{within}{unread}. How long did the log at {untold} run? That is not on the card{room}: add it again "
+    "with that (for 9h) and with its time. An hour at least before saying that nothing draws.{off}",
     "watched-in-part": "NO DRAW FOUND at {logged}{unread}.{off}",
     "no-draw": "NO DRAW FOUND while we watched ({watched}).{battery}{off}",
     "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "

@@ -143,3 +143,11 @@ def test_a_plug_that_feeds_no_module_is_cleared_by_a_higher_event(box: Circuit) 
 def test_what_did_not_go_is_not_told_as_back(box: Circuit) -> None:
     its, _ = answered(box, LOCKED, LOW, WHERE, OUT, HIGH_OUT, BACK, HIGH.replace("08:00", "08:30"))
     assert its.standing.tries[0].figures == (pytest.approx(0.30), pytest.approx(1.60))
+
+
+def test_a_quiet_look_with_something_out_is_none_of_the_whole_vehicle(box: Circuit) -> None:
+    """Nothing draws, before and after: what is out may be what draws at other times."""
+    quiet = 'at: "2026-03-01 07:40", total: 0.01A, steady: yes'
+    logged = 'at: "2026-03-01 17:55", log: {floor: 0.01A, peak: 0.01A, mean: 0.01A, for: 9h}'
+    its, _ = answered(box, LOCKED, quiet, OUT, logged)
+    assert its.standing.watched == 0.0 and its.standing.stage == "watch"

@@ -89,6 +89,11 @@ class Log(NamedTuple):
         return apart is not None and self.duration is not None and self.duration >= LEAST_EVEN * apart
 
     @property
+    def is_due(self) -> bool:
+        """Whether it is due at known minutes: it keeps time by figures, and not by what somebody says in words."""
+        return self.keeps_time and (self.period is not None or (self.kind is not None and self.kind.period is not None))
+
+    @property
     def has_events(self) -> bool:
         """Whether something comes over the floor that is another state of the same vehicle."""
         return _rises(self) and self.state in ("event", "floor")

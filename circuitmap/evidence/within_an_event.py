@@ -49,7 +49,7 @@ def _judged(
     one = replace(one, ended=_ended(platform, card, evidence, one, minutes, starts))
     log = _log_before(evidence.readings, one.after)
     at = _entry_of(one.after, starts)
-    if log is None or log.apart is None or not log.keeps_time or one.waited is None or at is None:
+    if log is None or log.apart is None or not log.is_due or one.waited is None or at is None:
         return one
     taken_out, until = minutes[at] - one.waited, minutes[at]
     looks = _looks(platform, card, evidence.readings, minutes, set(one.out), log)

@@ -116,9 +116,11 @@ def test_what_keeps_no_time_waits_three_periods(float_: Circuit) -> None:
 
 
 def test_the_wait_is_for_what_is_due_twice(float_: Circuit) -> None:
-    its, _ = answered(float_, LOCKED, EVEN, UP, OUT, gone("08:16"))
+    its, found = answered(float_, LOCKED, EVEN, UP, OUT, gone("08:16"))
     (one,) = its.standing.tries
     assert one.verdict == "too-early" and one.wait is not None and 20.0 < one.wait <= 40.0 - 4.0
+    said = words(suspects_text(float_.platform, found))
+    assert "Leave COOL out and wait: until it was due twice by the clock, the total logged or watched." in said
 
 
 def test_nobody_waits_for_what_is_in_again(float_: Circuit) -> None:

@@ -63,14 +63,18 @@ def job(truck: Platform, *entries: str, when: str = "") -> Job:
 
 
 @pytest.mark.parametrize(
-    ("log", "when"),
-    [(LOG + SAID, ""), (LOG, "every 40 min, day and night"), (LOG.replace("for: 12h", "for: 12h, every: 40min"), "")],
+    ("log", "when", "periods"),
+    [
+        (LOG + SAID, "", 3),
+        (LOG, "every 40 min, day and night", 3),
+        (LOG.replace("for: 12h", "for: 12h, every: 40min"), "", 2),  # due at known minutes: twice is enough
+    ],
     ids=["remark", "driver", "typed"],
 )
-def test_a_look_shorter_than_the_pauses_is_too_early(truck: Platform, log: str, when: str) -> None:
+def test_a_look_shorter_than_the_pauses_is_too_early(truck: Platform, log: str, when: str, periods: int) -> None:
     its = job(truck, LOCKED, log, OUT, LOOK, when=when)
     (one,) = its.standing.tries
-    assert (one.verdict, one.reason, one.wait) == ("too-early", "period", pytest.approx(3 * 40 - 20))
+    assert (one.verdict, one.reason, one.wait) == ("too-early", "period", pytest.approx(periods * 40 - 20))
     told = diagnose(circuit_of(truck), its.evidence)
     assert [tried.why_not for tried in told.tried] == ["too early"]
     assert "what comes and goes every 40 min is looked for" in " ".join(suspects_text(truck, told).split())

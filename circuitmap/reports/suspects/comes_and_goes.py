@@ -189,11 +189,19 @@ def held_to_a_time(diagnosis: Diagnosis) -> str:
     log = logged.log if logged is not None else None
     if log is None or not log.comes_and_goes or log.apart is None:
         return ""
-    if log.keeps_time:
+    if log.is_due:
         long = time_words(60 * MISSED_ENOUGH * log.apart)
         return f" It ends by itself, too: leave it out and watch for {long}, in which it is due twice (--steady)."
     long = time_words(60 * PERIODS * log.apart)
     return f" It ends by itself, too: leave it out for {long}, three times as long as from one to the next."
+
+
+def how_long_out(diagnosis: Diagnosis) -> str:
+    """For how long what is out stays out until it counts that it does not come."""
+    logged = logged_total(diagnosis)
+    if logged is not None and logged.log is not None and logged.log.is_due:
+        return "until it was due twice by the clock"
+    return "three times as long as from one time that it comes to the next"
 
 
 def _kind_words(kind: LoggedKind) -> str:

@@ -8,7 +8,7 @@ from circuitmap.diagnosis.next_test.next_tests import NotWorth
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.come_back import come_back_lines
-from circuitmap.reports.suspects.comes_and_goes import logged_lines
+from circuitmap.reports.suspects.comes_and_goes import how_long_out, logged_lines
 from circuitmap.reports.suspects.count import (
     SURE_OF_A_DRAW,
     contradicted_total_words,
@@ -304,7 +304,7 @@ def _count(diagnosis: Diagnosis, width: int) -> list[str]:
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
     if tests.waits:
-        return ["NEXT", *wrapped(_wait_words(tests.waits), " ", " ", width)]
+        return ["NEXT", *wrapped(_wait_words(diagnosis, tests.waits), " ", " ", width)]
     if tests.mend and diagnosis.account is not None:
         if not may_be_tried(diagnosis, tests.mend):
             return ["NEXT", *left_alone_lines(platform, diagnosis, tests.mend, width)]
@@ -340,13 +340,12 @@ def _for_the_other(platform: Platform, diagnosis: Diagnosis, width: int) -> list
     return ["", *_choices(platform, diagnosis, width, OTHER_OF_TWO)]
 
 
-def _wait_words(out: Sequence[str]) -> str:
+def _wait_words(diagnosis: Diagnosis, out: Sequence[str]) -> str:
     """What is left to do while something is out for too short a time: nothing but to wait."""
     it = joined(list(out)) if len(out) < MOST_PUT_IN else "all that is out"
     return (
-        f"Leave {it} out and wait: three times as long as from one time that it comes to the next, the total logged or "
-        f"watched. Comes again: not {it}. Stays away: it is, and is proven by putting it back. Until then nothing else "
-        "is opened, unplugged or pulled."
+        f"Leave {it} out and wait: {how_long_out(diagnosis)}, the total logged or watched. Comes again: not {it}. "
+        "Stays away: it is, and is proven by putting it back. Until then nothing else is opened, unplugged or pulled."
     )
 
 

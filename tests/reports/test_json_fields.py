@@ -60,6 +60,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace TWO NW",
         "trace TWO NR",
         "trace TWO F23",
+        "trace MINUS ISO",
     ),
     "common": (
         "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20 --quiet F31",
@@ -226,6 +227,19 @@ SP -> E6.1
 SP -> E8.1
 B.+ -> F7 -> X30.1
 B.-, E5.2, E6.2, E8.2, X30.2 -> case
+"""
+SWITCH_IN_THE_MINUS = """\
+platform "Switch in the minus"
+battery B
+switch ISO positions off, on closes 1 to 2 in on
+lamp WARN
+lamp L
+fuse F1 10A
+B.- -> ISO.1
+ISO.2 -> case
+ISO.2 -> WARN.1
+WARN.2 -> ISO.1
+B.+ -> F1 -> L -> case
 """
 TWO_BATTERIES = """\
 platform "Two batteries"
@@ -558,6 +572,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "odd" / "odd.circuit").write_text(ODD_PLATFORM, "utf-8")
     (room / "two").mkdir()
     (room / "two" / "two.circuit").write_text(TWO_BATTERIES, "utf-8")
+    (room / "minus").mkdir()
+    (room / "minus" / "minus.circuit").write_text(SWITCH_IN_THE_MINUS, "utf-8")
     (room / "lamps").mkdir()
     (room / "lamps" / "lamps.circuit").write_text(LAMPS, "utf-8")
     (room / "skiff").mkdir()
@@ -583,6 +599,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "ODD": str(room / "odd"),
             "TWO": str(room / "two"),
             "LATCH": str(room / "latch"),
+            "MINUS": str(room / "minus"),
             "LAMPS": str(room / "lamps"),
             "SKIFF": str(room / "skiff"),
             "LEFT": str(room / "left.yaml"),

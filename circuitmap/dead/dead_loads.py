@@ -12,7 +12,7 @@ from circuitmap.dead.known import KnownInterruptions, TriedInterruptions
 from circuitmap.dead.line_probes import line_steps
 from circuitmap.dead.on_the_line import OnLine, OnTheLine
 from circuitmap.dead.probes import ProbeStep, Shown, steps_for
-from circuitmap.dead.watched import ToldOf, WatchedStates, watched_states
+from circuitmap.dead.watched import ToldOf, Watched, WatchedStates, watched_states
 from circuitmap.dead.weighing import ToldLoads, WeighedBreaks, likeliest, weighed
 from circuitmap.dead.without import Interrupted
 from circuitmap.power.state import VehicleState
@@ -97,9 +97,7 @@ def dead_loads(
     watched_in = watched_states(circuit, said, complaint.told)
     items = [its for its in watched_in.items if not its.lacking]
     lacking = tuple(its.told.words for its in watched_in.items if its.lacking)
-    told = ToldLoads(
-        tuple(its.number for its in items if not its.told.works), tuple(its.number for its in items if its.told.works)
-    )
+    told = _told_loads(items)
     tried = (known or KnownInterruptions()).of(watched_in)
     found, on_line = tried.found, tried.on_line
     seen = seen_by_probe(tried, complaint.probed) if complaint.probed else {}
@@ -124,6 +122,16 @@ def dead_loads(
         tuple(_with_outcomes(step, suspects) for step in ranked), plan, lacking,
         tuple(_fed_twice(watched_in, found, told)), _lines_of(on_line, suspects),
     )  # fmt: skip
+
+
+def _told_loads(items: Sequence[Watched]) -> ToldLoads:
+    dead = [its for its in items if not its.told.works]
+    works = [its for its in items if its.told.works]
+    functions = {its.function for its in dead if not its.told.network}
+    tried = (its for its in works if not its.told.network and its.function in functions)
+    return ToldLoads(
+        tuple(its.number for its in dead), tuple(its.number for its in works), frozenset(its.number for its in tried)
+    )
 
 
 def _lines_of(on_line: OnTheLine, suspects: Sequence[tuple[Break, float]]) -> dict[str, OnLine]:

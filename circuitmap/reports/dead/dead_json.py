@@ -41,6 +41,8 @@ def dead_json(platform: Platform, its: DeadLoads | BlownFuse) -> dict[str, Any]:
                 "alone": group.alone,
                 "one_of": [_break(circuit, one) for one in group.breaks],
                 "dead_without": sorted(map(its.watched.named, group.kills)),
+                "against": sorted(map(its.watched.named, group.against)),
+                "leaves": sorted(map(its.watched.named, group.leaves)),
             }
             for group in its.weighed.groups
             if group.chance >= 1e-4

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.dead.black_lead import BlackLead, black_lead
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.half_interval import Splitting, TestPlan, first_test
 from circuitmap.dead.known import KnownInterruptions, TriedInterruptions
@@ -66,7 +67,8 @@ class DeadLoads:
     """The answer. `suspects` are single things with their odds (they add up to 1); `steps` begin with the one to do
     next. `plan`: the expected minutes to one suspect, and how they were found. `lacking`: loads that do not work in any
     state that was tried, even when all is well. `second_feed`: dead loads that nothing single but themselves can
-    kill, because something else feeds them, too. `lines`: the networks whose lines it may well be."""
+    kill, because something else feeds them, too. `lines`: the networks whose lines it may well be. `black_lead`: where
+    it goes, where that matters."""
 
     watched: WatchedStates
     complaint: Complaint
@@ -78,6 +80,7 @@ class DeadLoads:
     lacking: tuple[str, ...]
     second_feed: tuple[str, ...]
     lines: Mapping[str, OnLine]
+    black_lead: BlackLead | None
 
     @property
     def circuit(self) -> Circuit:
@@ -121,7 +124,17 @@ def dead_loads(
         watched_in, complaint, found, its, suspects,
         tuple(_with_outcomes(step, suspects) for step in ranked), plan, lacking,
         tuple(_fed_twice(watched_in, found, told)), _lines_of(on_line, suspects),
+        _black_lead(watched_in, steps, suspects),
     )  # fmt: skip
+
+
+def _black_lead(
+    watched_in: WatchedStates, steps: Sequence[ProbeStep], suspects: Sequence[tuple[Break, float]]
+) -> BlackLead | None:
+    if all(step.point is None or step.network for step in steps):
+        return None
+    dead = [its.function for its in watched_in.items if not (its.told.works or its.lacking or its.told.network)]
+    return black_lead(watched_in.main, watched_in.switched_on, dead, suspects)
 
 
 def _told_loads(items: Sequence[Watched]) -> ToldLoads:

@@ -9,6 +9,7 @@ from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
 from circuitmap.dead.watched import ToldOf, said_apart
 from circuitmap.dead.weighing import Group
 from circuitmap.power.functions import function_named
+from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.blown_text import blown_text
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.resting import dead_rests_on
@@ -36,6 +37,7 @@ def dead_text(platform: Platform, its: DeadLoads | BlownFuse, *, whole: bool = F
         section("STATE", states_told(its), width),
         *_groups(its, width, whole=whole),
         _next(platform, its, width),
+        section("BLACK LEAD", black_lead_told(its), width),
         *_others(platform, its, width),
         section("LINES", lines_told(its), width),
         section("CLEARED", cleared_told(its), width),

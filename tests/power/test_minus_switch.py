@@ -5,12 +5,14 @@ import pytest
 from circuitmap.circuit.links import BODY
 from circuitmap.circuit.trace import trace
 from circuitmap.power.carried import carried
+from circuitmap.power.charging import charged_batteries
 from circuitmap.power.classes import classes_of
 from circuitmap.power.expected import expected_draw
 from circuitmap.power.feeds import feeds_of
 from circuitmap.power.series_currents import currents_in_series
 from circuitmap.reports.circuit.grounded_text import grounded_lines
 from circuitmap.reports.live.at_text import at_lines
+from circuitmap.reports.live.carried_text import carried_lines
 from circuitmap.reports.live.live_text import live_text
 from circuitmap.wiring.parts import Terminal
 from tests.power.vehicle import MAY_BE, NO, YES, drawing, live, terminal, vehicle
@@ -170,3 +172,30 @@ def test_the_lamp_over_it_takes_its_plus_from_the_body() -> None:
     assert [str(end) for end in (*its.supplies, *its.grounds)] == ["WARN.1", "WARN.2"]
     through = next(pin.through for pin in trace(vehicle(DUMPER), "WARN").pins if str(pin.terminal) == "WARN.1")
     assert set(through) == {"SEAT", "WORK", "DOME", "HORN"}
+
+
+ENGINE = DUMPER + "alternator ALT supply B+ ground 31\nACC.+ -> ALT.B+\nALT.31 -> E1\n"
+
+
+@pytest.mark.parametrize("position", ("off", "on"))
+def test_what_the_alternator_feeds_over_the_body_is_not_the_battery_s(position: str) -> None:
+    """With the switch open nothing returns to the battery from the body (Kirchhoff): it gives what is on its own minus,
+    12 mA, and is not charged."""
+    powered = live(vehicle(ENGINE), switches={"ISO": position}, feeding=frozenset({"ALT"}))
+    assert powered.loads["SEAT"].draws == YES
+    amps = {its.names: its.amps.high for its in carried(powered, {}) if its.kind != "return"}
+    assert amps["ACC",] == pytest.approx(0.012 if position == "off" else 0.012 + 0.010 + 4.0)
+    assert amps["F3",] == pytest.approx(4.0)
+    (charging,) = charged_batteries(powered)
+    assert charging.returns == (position == "on")
+    assert charging.open_at == (("ISO",) if position == "off" else ())
+    said = " ".join(" ".join(part) for part in carried_lines(powered, {}, 100))
+    assert ("not ACC: its way back is open at ISO" in " ".join(said.split())) == (position == "off")
+
+
+def test_a_place_whose_current_goes_on_through_others_is_not_left_out() -> None:
+    """A fan without its ground, in series with the lamp across the switch: of a fan nobody knows how much, and that
+    something flows there is told."""
+    fan = DUMPER.replace("heater SEAT", "motor SEAT")
+    said = " ".join(" ".join(part) for part in carried_lines(live(vehicle(fan)), {}, 100))
+    assert "F3 a share of SEAT" in " ".join(said.split())

@@ -90,6 +90,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live ODD --pull BUZZ",
         "live sweeper --unplug SP40 --awake BODY",
         "live TWO --set SB=on",
+        "live MINUS --set ISO=on",
+        "live MINUS --feeding ALT",
         "live TWO --pull F13",
         "live TWO --touch L2.1=case",
         "live LATCH --pull Q1 --set S=on",
@@ -240,6 +242,18 @@ ISO.2 -> case
 ISO.2 -> WARN.1
 WARN.2 -> ISO.1
 B.+ -> F1 -> L -> case
+alternator ALT supply B+ ground 31
+ALT.B+ -> B.+
+ALT.31 -> case
+module C supply IN ground 31 sense EN
+output C.OUT feeds 12V from IN while EN
+fuse F2 5A
+relay K make
+B.+ -> F2 -> C.IN
+C.31 -> case
+C.OUT -> C.EN
+C.OUT -> K.86
+K.85 -> case
 """
 TWO_BATTERIES = """\
 platform "Two batteries"

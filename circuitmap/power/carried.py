@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.path import PROTECTIVE
+from circuitmap.power.behind_resistors import behind_resistors
 from circuitmap.power.evaluate import LoadPower, Powered
 from circuitmap.power.returning import returns_of
 from circuitmap.power.series_currents import currents_in_series
@@ -113,6 +114,8 @@ def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn
         for pin in pins:
             if pin.pin in by_pin:
                 yield _Drawn(load.name, (pin,), by_pin[pin.pin], back)
+    elif whole is not None and whole == part.running and behind_resistors(powered, load.name):
+        yield _Drawn(load.name, pins, None, back, less=True)
     elif whole is not None or not (waits or part.kind in _TAKE_NOTHING):
         yield _Drawn(load.name, pins, whole, back)
 

@@ -199,3 +199,9 @@ def test_a_place_whose_current_goes_on_through_others_is_not_left_out() -> None:
     fan = DUMPER.replace("heater SEAT", "motor SEAT")
     said = " ".join(" ".join(part) for part in carried_lines(live(vehicle(fan)), {}, 100))
     assert "F3 a share of SEAT" in " ".join(said.split())
+
+
+def test_at_the_point_where_the_switch_comes_to_the_body_all_else_comes_over_the_body() -> None:
+    circuit = vehicle(DUMPER)
+    lines = " ".join(" ".join(map(" ".join, grounded_lines(circuit.platform, trace(circuit, "E1"), 100))).split())
+    assert "SEAT.2 seat heater; when ISO is on; over the body" in lines

@@ -241,7 +241,10 @@ B.- -> ISO.1
 ISO.2 -> case
 ISO.2 -> WARN.1
 WARN.2 -> ISO.1
+resistor R 5ohm
+lamp L5 running 1A
 B.+ -> F1 -> L -> case
+F1 -> R -> L5 -> case
 alternator ALT supply B+ ground 31
 ALT.B+ -> B.+
 ALT.31 -> case

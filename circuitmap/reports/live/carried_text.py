@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from circuitmap.battery.capacity import RATED_HOURS
+from circuitmap.power.behind_resistors import behind_resistors
 from circuitmap.power.carried import Carried, carried
 from circuitmap.power.charging import Charging, charged_batteries
 from circuitmap.power.classes import LoadClass
@@ -25,11 +26,11 @@ def carried_lines(
     powered: Powered, classes: Mapping[str, LoadClass], width: int, whole: bool = False
 ) -> list[list[str]]:
     """Only where some current is typed in: nobody needs a list of fuses of which nothing can be said. What returns
-    through a shunt is told also where it is a share only, and so is what goes on through other loads: nothing flows
-    there is not what an empty place would say."""
+    through a shunt is told also where it is a share only, and so is what goes on through other loads, or comes
+    through resistors: that nothing flows there is not what an empty place would say."""
     found = _carried(powered, classes)
     most = None if whole else _MOST
-    passed_on = frozenset(powered.in_series)
+    passed_on = {*powered.in_series, *(name for name in powered.loads if behind_resistors(powered, name))}
     rows = [
         (joined(its.names), _words(powered, its, most))
         for its in found

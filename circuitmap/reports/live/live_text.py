@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
+from circuitmap.power.behind_resistors import behind_resistors
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.evaluate import Held, LoadPower, Powered
 from circuitmap.power.expected import Expected
@@ -289,6 +290,8 @@ def _loads(
         needs = tuple(need for need in needs_of(platform, its.name) if said.get(need.option) != need.fitted)
         about = [ways, more(its), condition_words(needs)]
         current = current_words(part, its) if isinstance(part, Load) else ""
+        behind = behind_resistors(powered, its.name) if current.startswith("running") else ()
+        current += f", less here, behind {joined(behind)}" if behind else ""
         rows.append((named(platform, its.name), "; ".join(word for word in (current, *about) if word) or "-"))
     return listed(label, rows, width)
 

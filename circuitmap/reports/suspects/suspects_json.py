@@ -210,6 +210,7 @@ def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
         "module": fault.module or None,
         "network": fault.network or None,
         "contact": fault.contact or None,
+        "partly": fault.partly,
         "words": fault_words(platform, fault),
     }
 

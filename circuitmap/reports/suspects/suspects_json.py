@@ -112,6 +112,9 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             }
             for m in diagnosis.misfits
         ],
+        "unexplained_tries": [
+            {"out": list(one.tried.attempt.out), "through": list(one.through)} for one in diagnosis.unexplained_tries
+        ],
         "dead": [
             {
                 "place": dead.place,

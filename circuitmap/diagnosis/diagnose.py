@@ -71,7 +71,7 @@ def diagnose(
         contradictions=nets.contradictions,
         incomplete=(
             *what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
-            *silent_volts(evidence.volts, by_label(case).get, faults, circuit.platform),
+            *silent_volts(evidence.volts, by_label(case).get, faults, weighing.given_something, ready.parked),
             *(Unknown("set aside", name, why) for name, why in away),
             *cut_off(ready.parked.left_out, case.not_weighed, tests.not_compared),
         ),

@@ -37,9 +37,16 @@ FAN.2, LOADL.2, FANREG.2, REEF.2, LAMPM.2 -> G1 in BN 2.5
 """
 METER = "at: 08:00, state: locked, meter: clamp, resolution: 10mA, zeroed: yes"
 FAN_DRAWS = (METER, "at: 09:00, total: 1.36A, steady: yes, looked: yes", "at: 09:10, read: {F1: 1.35A, F2: 0A, F3: 0A}")
-LAMP_DRAWS = (METER, "at: 09:00, total: 0.31A, steady: yes, looked: yes", "at: 09:10, read: {F1: 0A, F2: 0A, F3: 0.30A}")
-OUT, GONE, BACK, AGAIN = "at: 09:20, out: [{}]", "at: 09:30, total: 0.01A, steady: yes", "at: 09:31, back: [{}]", (
-    "at: 09:40, total: {}, steady: yes"
+LAMP_DRAWS = (
+    METER,
+    "at: 09:00, total: 0.31A, steady: yes, looked: yes",
+    "at: 09:10, read: {F1: 0A, F2: 0A, F3: 0.30A}",
+)
+OUT, GONE, BACK, AGAIN = (
+    "at: 09:20, out: [{}]",
+    "at: 09:30, total: 0.01A, steady: yes",
+    "at: 09:31, back: [{}]",
+    ("at: 09:40, total: {}, steady: yes"),
 )
 
 
@@ -186,3 +193,16 @@ def test_a_try_that_nothing_foretells_is_told_with_where_to_look() -> None:
     assert "Its current comes through VENTSW and IGN" in text and "STOP" not in text
     once = answer(van, METER, "at: 09:00, total: 0.62A, read: {F1: 0.60A, F2: 0A}", OUT.format("VENT"), GONE)
     assert not once.unexplained_tries
+
+
+def test_some_volts_that_nothing_brings_are_told_as_such() -> None:
+    read = METER, "at: 09:00, total: 0.62A, read: {F1: 0.60A, F2: 0A}", "at: 09:10, volts: {VENT.1: 0.4V}"
+    text = words(van := circuit_from(KEYED), answer(van, *read))
+    assert "At VENT.1 there are some volts: nothing should come there" in text
+    none = answer(van, *read[:2], "at: 09:10, volts: {VENT.1: 0.0V}")
+    assert "there are some volts" not in words(van, none)
+
+
+def test_some_volts_that_something_brings_are_not(reefer: Circuit) -> None:
+    found = answer(reefer, *FAN_DRAWS, "at: 09:20, volts: {FAN.1: 0.6V}")
+    assert "there are some volts" not in words(reefer, found)

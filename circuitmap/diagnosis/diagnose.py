@@ -25,6 +25,7 @@ from circuitmap.diagnosis.seen.relays_measured import relays_measured
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
 from circuitmap.diagnosis.subjects import parts_of, subjects_of
+from circuitmap.diagnosis.unexplained_tries import unexplained_tries
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
 from circuitmap.diagnosis.weighing.weights import Weighing
 from circuitmap.evidence.evidence import Evidence
@@ -74,7 +75,7 @@ def diagnose(
                 evidence.volts,
                 by_label(case).get,
                 faults,
-                circuit.platform,
+                ready.parked,
                 weighing.given_something,
                 {one.relay for one in evidence.relays},
             ),
@@ -96,6 +97,7 @@ def diagnose(
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,
         at_rest=measured_at_rest(evidence.volts, evidence.inputs, ready.parked),
+        unexplained_tries=unexplained_tries(tried, by_label(case), classes, ready.parked),
         renewed_before=tuple(name for one in evidence.mended if one.how == "before" for name in one.parts),
         relays_measured=relays_measured(circuit, evidence),
         contacts=contacts_to_prove(ready.parked, leads, faults),

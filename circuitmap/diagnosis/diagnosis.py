@@ -106,6 +106,14 @@ class Misfit(NamedTuple):
     against: Tried | None = None
 
 
+class UnexplainedTry(NamedTuple):
+    """A try that only a slip explains. `through` are the switches, relays and outputs by which what was out is fed, the
+    nearest first."""
+
+    tried: Tried
+    through: tuple[str, ...]
+
+
 class World(NamedTuple):
     """One way the car may be where nobody said, and what the case would be about then. `fitting` and `positions` are
     what was assumed for each option and switch, by name; `probability` is this world's among those that were weighed;
@@ -132,7 +140,8 @@ class Diagnosis(NamedTuple):
     while somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a
     switch that leads, or is to be mended; `at_rest` which switches were measured at rest, `relays_measured` which
     relays were measured; `from_before` readings from before something was mended that count on; `happens_when` is when
-    it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in.
+    it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in;
+    `unexplained_tries` are those with which the draw went and came back, for nothing that is supposed.
     """
 
     something_wrong: float
@@ -166,6 +175,7 @@ class Diagnosis(NamedTuple):
     at_rest: AtRest = AtRest()
     relays_measured: frozenset[str] = frozenset()
     renewed_before: tuple[str, ...] = ()
+    unexplained_tries: tuple[UnexplainedTry, ...] = ()
 
     @property
     def if_two(self) -> tuple[Two, ...]:

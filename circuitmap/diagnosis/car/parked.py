@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.car.asked_amount import as_asked, outputs_as_asked
 from circuitmap.diagnosis.car.converters import Converters
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, supply_ways
 from circuitmap.diagnosis.car.relays_at_rest import let_go
@@ -143,6 +144,11 @@ class Parked:
         return frozenset(self.circuit.links[link].contact for link in self.plan.relay_contacts)
 
     @cached_property
+    def outputs_as_asked(self) -> frozenset[str]:
+        """The outputs that give as much as is asked for."""
+        return outputs_as_asked(self.platform)
+
+    @cached_property
     def open_nets(self) -> frozenset[int]:
         """The nets that go on to what nobody typed in."""
         return self._nets_at(name for name, part in self.platform.parts.items() if isinstance(part, OpenEnd))
@@ -196,6 +202,7 @@ class Parked:
         """What a state draws beyond the parked vehicle, except for the currents in `but`, which are known already."""
         ways = CurrentWays(powered, self.ways)
         found = self.converters.apart(brought_in(powered, self.powered, ways, self.asleep, but).values())
+        found = as_asked(found, self.outputs_as_asked, powered.state.stuck)
         self.effort.spend(
             _A_NODE_COSTS * ways.looked_at
             + len(self.plan.loads) // 2
@@ -258,7 +265,8 @@ class Parked:
         """What a state draws beyond the sound parked vehicle, both with parts out."""
         powered = self.evaluated(_with_out(state, self.without_joint(out)))
         ways = CurrentWays(powered, self.ways, self.with_joint(out))
-        return self.converters.apart(brought_in(powered, parked, ways, asleep).values())
+        found = self.converters.apart(brought_in(powered, parked, ways, asleep).values())
+        return as_asked(found, self.outputs_as_asked, state.stuck)
 
     def ends(self, state: VehicleState, out: str) -> bool:
         """Whether nothing is left of what a state brings, with a part, plug or pin out. Taken out of the sound vehicle

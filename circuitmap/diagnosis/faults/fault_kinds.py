@@ -116,6 +116,10 @@ burnt contact behind a coil that is held (judgement)."""
 HANGS, TURNS_ON = 0.05, 0.01
 """Chance that a module that keeps its network awake hangs as a whole: outputs of it do not turn off either; and that
 it turns outputs on for an input that is wrong, which no sheet says (judgement)."""
+LETS_SOME, LETS_SOME_AS_ASKED = 0.15, 0.5
+"""Chance that an output which should be off lets a part of its load's current through, and not all of it: a transistor
+that is on or off fails shorted more often than not; one that gives as much as is asked for works half open, and gets
+hot by it (judgement)."""
 FED_DEAD = 0.5
 """How much of its odds an input keeps whose switch is fed by what is dead while parked: besides the switch its feed
 would have to be wrong (judgement)."""

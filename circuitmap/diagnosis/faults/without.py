@@ -5,6 +5,7 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 
+from circuitmap.diagnosis.car.asked_amount import let_through
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.at_work import taking_more
@@ -102,6 +103,8 @@ class Without:
             self._left[key] = left
         if going_on.works:
             left = taking_more(left, self.parked.platform.parts[going_on.module])
+        if going_on.partly:
+            left = let_through(left)
         return tuple(flow for flow in left if not flow.joins_batteries) + tuple(
             flow for flow in going_on.brings if flow.joins_batteries and not flow.way.through & self.out
         )

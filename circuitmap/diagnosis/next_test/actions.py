@@ -13,6 +13,7 @@ from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
+from circuitmap.diagnosis.seen.some_volts import partly_fed
 from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_readings import battery_read_at
@@ -27,6 +28,8 @@ NEXT_TO_NOTHING = 0.1
 (judgement)."""
 WORTH_PROBING = 0.3
 """From this probability of the inputs at a pin on their volts are a step of its own (judgement)."""
+WORTH_A_PROBE_AT_A_LOAD = 0.05
+"""The same of an output that lets some through, at its load: nothing else shows that, short of unplugging."""
 LEADS = 0.5
 """From this probability on a switch that a module reads is unplugged by itself."""
 UNTIL_IT_COMES = 60.0
@@ -122,6 +125,7 @@ class Actions:
         if not self.done.wrong_input and self.inputs_left(listed):
             actions.append(hand.action("inputs", ()))
         actions += [hand.action("input-volts", (pin,)) for pin in self._pins_that_tell(listed)]
+        actions += [hand.action("load-volts", (pin,), about=load) for load, pin in self._loads_that_tell(listed)]
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
             actions += [hand.action("relay-volts", (relay,)), self._pulled(relay, suspects)]
@@ -227,6 +231,17 @@ class Actions:
                 for pin in self.pins_to_probe((fault,)):
                     weight[pin] = weight.get(pin, 0.0) + its
         return sorted(pin for pin, its in weight.items() if its >= WORTH_PROBING)
+
+    def _loads_that_tell(self, listed: Listed) -> list[tuple[str, str]]:
+        """The loads, each with its feed's pin, that may get a part of their current with nobody asking for it: volts
+        there tell that from all else behind the same fuse, with nothing unplugged."""
+        weight: dict[tuple[str, str], float] = {}
+        for number, its in enumerate(self._weights(listed).tolist()):
+            if its > 0.0 and number not in self.done.ended:
+                for told in partly_fed(self.hand.parked, self.faults[number]):
+                    weight[told] = weight.get(told, 0.0) + its
+        likely = (told for told, its in weight.items() if its >= WORTH_A_PROBE_AT_A_LOAD)
+        return sorted((n, p) for n, p in likely if p not in self.done.probed and self.hand.hands_off.may_touch(p))
 
     def _leading_switches(self, listed: Listed) -> set[str]:
         """The switches that are likelier than not what tells a module something wrong: unplugged by themselves, before

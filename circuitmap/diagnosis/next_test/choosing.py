@@ -121,6 +121,7 @@ class _Choosing:
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
         choices = self._read_while_up(self._switch_before_its_pin(choices))
+        choices = self._its_load_before_parting(choices)
         return NextTests(
             tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
             self.predictions.setting.normal_up_to,
@@ -244,6 +245,20 @@ class _Choosing:
             return choices
         best = self._planned(max(out, key=lambda one: (round(one[1], 9), one[0].parts)))
         return [best, *(test for test in choices if test.action != best.action)][:CHOICES]
+
+    def _its_load_before_parting(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """Volts at a load that may get a part of its current come before the first step that parts its way: what lets
+        some through while it is hot may not do so again once it was out."""
+        for scored in sorted((s for s in self.scored if s[0].doing == "load-volts"), key=lambda s: -round(s[1], 9)):
+            volts = self._planned(scored)
+            brings = (flow for n in self.predictions.numbers for flow in self.faults[n].brings)
+            way = frozenset[str]().union(*(its.way.through for its in brings if its.owner == scored[0].about))
+            others = [test for test in choices if test.action != volts.action]
+            parting = (n for n, its in enumerate(others) if its.action.takes_out and way.intersection(its.action.parts))
+            at = next(parting, None)
+            if at is not None and scored[1] >= HARDLY and tells_parts_apart(volts):
+                return [*others[:at], volts, *others[at:]][:CHOICES]
+        return choices
 
     def _box_owed(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """What was not read of the box whose current nobody found is read before anything is taken out of it: one step

@@ -16,7 +16,7 @@ from circuitmap.diagnosis.faults.looking import BRIDGED, BRIDGED_SLIP, INPUT_SEE
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.falling import let_fall
 from circuitmap.diagnosis.next_test.handling import Action
-from circuitmap.diagnosis.next_test.sights import Sights
+from circuitmap.diagnosis.next_test.sights import Sights, or_not
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
 from circuitmap.diagnosis.seen.pin_volts import SEEN as PIN_SEEN
@@ -181,11 +181,12 @@ class Predictions:
                     found.append((action, ("held", "stuck", "open"), self.sights.relay(action.parts[0])))
                 case "the same again":
                     again = self.reads_again(action.parts[0])
-                    found.append((action, ("the same", "something else"), np.stack([again, 1.0 - again], axis=1)))
+                    found.append((action, ("the same", "something else"), or_not(again)))
                 case "what a look finds":
                     seen_there = self.sights.found_at(action.parts[0]) if action.parts else self.sights.by_looking()
-                    chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
-                    found.append((action, ("found", "not found"), chances))
+                    found.append((action, ("found", "not found"), or_not(seen_there)))
+                case "what a load gets":
+                    found.append((action, ("volts", "none"), self.sights.at_load(self.know.parked, action.about)))
                 case "which of them draws":
                     fuses = [fuse for fuse in action.parts if fuse in quiet]
                     if len(fuses) > 1:
@@ -327,10 +328,8 @@ class Predictions:
 
     def _hidden_at(self, place: str) -> float:
         part = self.know.parked.platform.parts.get(place)
-        if isinstance(part, Fuse):
-            resistance = cold_resistance(part.style, part.rating)
-            if resistance is not None:
-                return hidden_below(resistance)
+        if isinstance(part, Fuse) and (resistance := cold_resistance(part.style, part.rating)) is not None:
+            return hidden_below(resistance)
         return max(LEAST_READ, 3.0 * self.setting.step)
 
     def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array | None]:

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
 from circuitmap.diagnosis.seen.netting import Segment
+from circuitmap.reports.suspects.at_a_load import asked_at
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
 from circuitmap.reports.suspects.comes_and_goes import logged_total
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
@@ -64,6 +65,9 @@ def action_words(platform: Platform, action: Action) -> str:
         case "input-volts":
             pin, owner = parts[0], parts[0].rpartition(".")[0]
             return f"Volts to ground at {pin}, from behind the plug of {in_full(platform, owner)}; nothing unplugged."
+        case "load-volts":
+            feed = f"the feed of {in_full(platform, action.about)}"
+            return f"Volts to ground at {parts[0]}, {feed}, from behind its plug; all off, nothing unplugged."
         case "relay-volts":
             return f"Before anybody touches {in_full(platform, parts[0])}: {_relay_volts(platform, parts[0])}."
         case "pull-relay" if action.cut_first:
@@ -328,8 +332,9 @@ def _remarks(
         if test.or_volts_at:
             pins = joined(test.or_volts_at, "or")
             yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
-    if action.doing == "input-volts":
+    if action.doing in ("input-volts", "load-volts"):
         yield f"Written down as volts {action.parts[0]} ..V."
+        yield from asked_at(platform, diagnosis, action.about)
     if action.doing == "zero-again":
         yield "The same again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
     if action.doing == "finer-clamp":

@@ -117,6 +117,9 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             }
             for m in diagnosis.misfits
         ],
+        "unexplained_tries": [
+            {"out": list(one.tried.attempt.out), "through": list(one.through)} for one in diagnosis.unexplained_tries
+        ],
         "dead": [
             {
                 "place": dead.place,
@@ -216,6 +219,7 @@ def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
         "module": fault.module or None,
         "network": fault.network or None,
         "contact": fault.contact or None,
+        "partly": fault.partly,
         "words": fault_words(platform, fault),
     }
 

@@ -55,6 +55,7 @@ from circuitmap.reports.suspects.odd_readings import (
     dead_lines,
     nothing_fits_lines,
     read_again_lines,
+    unexplained_sentence,
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
 from circuitmap.reports.suspects.others import TOLD_FROM, if_two_lines, is_out_of_it, other_lines
@@ -220,6 +221,7 @@ def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         for name in diagnosis.tests.unexplained
     ]
     said += unfound_sentences(platform, diagnosis, row)
+    said += map(unexplained_sentence, diagnosis.unexplained_tries)
     return section("BUT", said, width) if said else []
 
 

@@ -95,8 +95,10 @@ CAUTIONS: tuple[Caution, ...] = (
              "kept shut as long as either is out; the place aired; the alarm back in service before anybody sleeps "
              "there; the gas side is for licensed people.", (*_TURNS, "battery-rest"), ("gas-and-its-alarm",)),
     _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
-             (*_TURNS, "relay-volts", "input-volts", "live-volts", "switch-on", "refit"), ("starts-itself",)),
-    _caution("hot", "It may be hot: let it cool.", (*_PARTS, "prove-switch", "prove-wire", "input-volts"), ("hot",)),
+             (*_TURNS, "relay-volts", "input-volts", "load-volts", "live-volts", "switch-on", "refit"),
+             ("starts-itself",)),
+    _caution("hot", "It may be hot: let it cool.",
+             (*_PARTS, "prove-switch", "prove-wire", "input-volts", "load-volts"), ("hot",)),
     _caution("own-battery", "It has a battery of its own: it may sound, or stay live, when unplugged.",
              _TAKES_OUT, ("own-battery",)),
     _caution("feeds-in", "It may feed the car: mains lead out; panel off first, then the regulator's battery side.",
@@ -133,7 +135,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("in-series", "Meter in series: 10 A range, never mA; make and break with a fused jumper; never crank, no "
              "big loads; 0.00 A may be the meter's own fuse.", ("series",)),
     _caution("probe-back", "Probe from behind, pierce nothing; never bridge a fuse or fit a bigger one.",
-             ("relay-volts", "input-volts", "network-line", "drop-test", "live-volts")),
+             ("relay-volts", "input-volts", "load-volts", "network-line", "drop-test", "live-volts")),
     _caution("switched-on", "What is switched on may move or get hot: keep clear of it.", ("switch-on",)),
     _caution("open-ground", "The far side of an open ground stands at battery volts: it is not dead.",
              ("live-volts",)),

@@ -223,6 +223,9 @@ def unknown_sentence(
             return f"What would follow from {its} was not worked out (cut off)."
         case "volts tell nothing" if detail == "between":
             return f"The volts at {its} are neither ground nor plus: what that means hangs on what is inside."
+        case "volts tell nothing" if detail == "unfed":
+            none = "nothing should come there, and nothing that is likely here brings it"
+            return f"At {its} there are some volts: {none}. They fit none of what is supposed; what feeds it tells."
         case "volts tell nothing" if detail == "asked":
             asks = "something asks for it there, or the module holds its pin up itself"
             return f"Plus at {its}: {asks}. What brings it is on no sheet."

@@ -92,12 +92,15 @@ ON_ALL_PINS = 0.5
 them (judgement)."""
 STARTER_LEAKS = 0.5
 """How often current leaks at a starter, beside an alternator's rectifier (judgement)."""
-UNFUSED_BEHIND_A_CONTACT = 0.2
+UNFUSED_BEHIND_A_CONTACT = 0.05
 """Weight of a starter behind its open solenoid among "unfused", against an alternator whose diodes are always at the
 battery."""
 # Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line, the wire at a
 # wake pin: plus has to be beside it.
 CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE, CHAFED_WAKE_WIRE = 1.0, 1.0, 1.0, 0.5
+CHAFED_UNFUSED = 0.1
+"""The same of one wire between a battery and the first fuse: few, thick, and in a sleeve; and rubbed through to metal
+it burns rather than leaks (judgement)."""
 BESIDE_A_CONTACT = 0.25
 """The same where a relay's contact feeds that wire: its contact does by sticking all that plus on the wire does, and is
 made to carry plus to it (judgement)."""

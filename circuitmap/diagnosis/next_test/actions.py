@@ -60,7 +60,7 @@ class Done(NamedTuple):
         """Whether an action would show what is known."""
         if action.doing == "relay-volts":
             return action.parts[0] in self.relays
-        if action.doing == "follow":
+        if action.doing in ("follow", "at-the-post"):
             return action.parts[0] in self.followed
         if action.tells != "what is left":
             return False
@@ -107,7 +107,8 @@ class Actions:
         known = frozenset(measured)
         actions = [] if self.looked else [hand.action("look", ())]
         fuses = self._fuses(flows_through)
-        actions += [hand.action("follow", (fuse,)) for fuse in self._to_follow(listed)]
+        actions += [hand.action("follow", (fuse,)) for fuse in self._fuses(self._to_follow(listed))]
+        actions += [hand.action("at-the-post", (p,)) for p in self._to_follow(listed) if hand.is_battery(p)]
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
         actions += self._boxes(fuses, known)
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
@@ -246,14 +247,15 @@ class Actions:
         return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_touch(n))
 
     def _to_follow(self, listed: Listed) -> list[str]:
-        """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""
+        """The fuses behind which, and the batteries at which, something hangs, or is chafed, that is likely enough to
+        follow their wires."""
         weight: dict[str, float] = {}
         for number, its in enumerate(self._weights(listed).tolist()):
             fault = self.faults[number]
             if its > 0.0 and fault.has("its-place"):
                 weight[fault.about] = weight.get(fault.about, 0.0) + its
-        likely = self._fuses(fuse for fuse, its in weight.items() if its >= WORTH_FOLLOWING)
-        return [fuse for fuse in likely if self.hand.hands_off.may_touch(fuse)]
+        likely = sorted(place for place, its in weight.items() if its >= WORTH_FOLLOWING)
+        return [place for place in likely if self.hand.hands_off.may_touch(place)]
 
     # ---- which faults, and where ----
 

@@ -148,6 +148,9 @@ class Handling:
         part = self.platform.parts.get(name)
         return part is not None and part.kind == "connector" and self.hands_off.may_touch(name)
 
+    def is_battery(self, name: str) -> bool:
+        return isinstance(self.platform.parts.get(name), Battery)
+
     def is_cavity(self, name: str) -> bool:
         """Whether it is one cavity of a connector, or a pin of a load: its terminal can be lifted out of the plug, and
         all else stays joined."""

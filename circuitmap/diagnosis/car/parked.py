@@ -113,6 +113,14 @@ class Parked:
         return found
 
     @cached_property
+    def wires_behind(self) -> Mapping[str, tuple[LiveWire, ...]]:
+        """The live wires by the last fuse before them, or the joint name of those that it stands side by side with."""
+        found: dict[str, list[LiveWire]] = {}
+        for its in self.live_wires:
+            found.setdefault(self.place_of(its.fuse(self.platform)), []).append(its)
+        return {fuse: tuple(its) for fuse, its in found.items()}
+
+    @cached_property
     def turned(self) -> tuple[str, ...]:
         """The switches but the key that stand otherwise than usual, by what was said."""
         parts = self.platform.parts

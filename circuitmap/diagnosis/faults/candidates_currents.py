@@ -11,6 +11,7 @@ from circuitmap.diagnosis.faults.at_work import switches_itself
 from circuitmap.diagnosis.faults.chafed_wires import chafed_before_fuses
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
+    ADDED_AT_THE_FUSE,
     ADDED_FUSE,
     ADDED_NAMED,
     ADDED_OPEN_END,
@@ -24,6 +25,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     UNFUSED_BEHIND_A_CONTACT,
 )
 from circuitmap.diagnosis.faults.own_current import own_fault, own_flow
+from circuitmap.diagnosis.faults.stretches import stretches_behind
 from circuitmap.power.nets import YES
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, OpenEnd, Part, Terminal
@@ -39,7 +41,8 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
             way = parked.way_behind(part)
             if way is not None:
                 place = parked.place_of(part.name)
-                yield Candidate(own_fault("added", f"something on {place}", place, way, ADDED, there), ADDED_FUSE)
+                fault = own_fault("added", f"something on {place}", place, way, ADDED, there)
+                yield from _in_stretches(parked, part.name, Candidate(fault, ADDED_FUSE), ADDED_AT_THE_FUSE)
         elif isinstance(part, OpenEnd) and not part.from_supply:
             for terminal in parked.circuit.terminals_of.get(part.name, ()):
                 way = parked.ways.to(terminal)
@@ -127,7 +130,21 @@ def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:
         way = parked.way_behind(fuse) if tried else None
         if way is not None:
             place = parked.place_of(fuse.name)
-            yield Candidate(own_fault("chafed", f"wiring behind {place}", place, way, CHAFED, there), CHAFED_FUSE)
+            fault = own_fault("chafed", f"wiring behind {place}", place, way, CHAFED, there)
+            yield from _in_stretches(parked, fuse.name, Candidate(fault, CHAFED_FUSE))
+
+
+def _in_stretches(parked: Parked, fuse: str, whole: Candidate, at_the_fuse: float = 0.0) -> Iterator[Candidate]:
+    """What is somewhere behind a fuse, in each stretch of its wiring; `at_the_fuse` is the share of it that is there,
+    whatever wires there are. All of them bring the same, and share the odds."""
+    way = whole.fault.brings[0].way
+    stretches = stretches_behind(parked, fuse, way)
+    for its in stretches:
+        share = at_the_fuse * its.at_the_fuse + (1.0 - at_the_fuse) * its.share
+        part = f"{whole.fault.part}{its.where}"
+        yield Candidate(replace(whole.fault, part=part, lives_by=(its.through,), ends=its.ends), whole.weight * share)
+    if not stretches:
+        yield whole
 
 
 def unfused(parked: Parked) -> Iterator[Candidate]:

@@ -303,6 +303,8 @@ class Actions:
         for fault in self._suspects(listed):
             if is_input_wire(self.platform, fault):
                 found |= set(fault.others)  # the plugs on the way of an input's wire
+            if fault.ends:
+                found = found.union(*fault.lives_by)  # the plugs before this stretch of wire
         return frozenset(found)
 
     def _says_by_volts(self, network: str) -> bool:

@@ -245,7 +245,7 @@ def _contact_shows(platform: Platform, fault: Fault, name: str) -> str:
 def _chafed(_platform: Platform, fault: Fault, part: str) -> str:
     if is_wake_wire(fault):
         return f"{part} rubbed through to a live wire: {fault.module} is awake by it"
-    return f"{part} chafed"
+    return f"{part}{',' * (', ' in fault.part)} chafed"
 
 
 def _coil_shows(_platform: Platform, fault: Fault, name: str) -> str:

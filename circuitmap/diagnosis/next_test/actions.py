@@ -22,6 +22,8 @@ WORTH_A_TEST = 0.002
 """Below this probability nothing is done for a fault's own sake (judgement)."""
 WORTH_FOLLOWING = 0.3
 """Below this probability of something behind a fuse nobody follows its wire (judgement)."""
+WORTH_LOOKING_AT_THE_POST = 0.6
+"""The same of something at a battery, for somebody to clamp each cable at its post (judgement)."""
 NEXT_TO_NOTHING = 0.1
 """Of what flows, what may hide in a feeder that was read as carrying nothing, for no fuse behind it to be pulled
 (judgement)."""
@@ -254,7 +256,10 @@ class Actions:
             fault = self.faults[number]
             if its > 0.0 and fault.has("its-place"):
                 weight[fault.about] = weight.get(fault.about, 0.0) + its
-        likely = sorted(place for place, its in weight.items() if its >= WORTH_FOLLOWING)
+        likely = sorted(
+            place for place, its in weight.items()
+            if its >= (WORTH_LOOKING_AT_THE_POST if self.hand.is_battery(place) else WORTH_FOLLOWING)
+        )  # fmt: skip
         return [place for place in likely if self.hand.hands_off.may_touch(place)]
 
     # ---- which faults, and where ----

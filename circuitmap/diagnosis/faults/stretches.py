@@ -18,7 +18,7 @@ class Stretch(NamedTuple):
 
     `share` is theirs among all of them: no sheet prints lengths, so each wire counts the same (judgement). `through` is
     all that its current passes, `ends` are the terminals of its wires, or the plugs before it where nobody typed in
-    what is behind them. `where` tells it from the others, as far as plugs were out: `, from X61 to X70`."""
+    what is behind them. `where` tells it from the others, as far as plugs were out: ` from X61 to X70`."""
 
     share: float
     through: frozenset[str]
@@ -72,5 +72,5 @@ def _where(passed: frozenset[str], before: Mapping[str, frozenset[str]], told: C
     next_ones = sorted(plug for plug in told if plug not in passed and before[plug] & set(told) == passed)
     to = " and ".join(next_ones)
     if not last:
-        return f", as far as {to}"
-    return f", from {' and '.join(last)} to {to}" if to else f", beyond {' and '.join(last)}"
+        return f" as far as {to}"
+    return f" from {' and '.join(last)} to {to}" if to else f" beyond {' and '.join(last)}"

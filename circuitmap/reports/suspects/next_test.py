@@ -15,6 +15,7 @@ from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
+from circuitmap.reports.suspects.stretch_words import stretch_left
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
@@ -168,7 +169,11 @@ def time_words(action: Action) -> str:
 
 def step_words(platform: Platform, diagnosis: Diagnosis, action: Action) -> str:
     """What to do, as an instruction, with what has to be the case before."""
-    return f"{_back_first(diagnosis, action)}{while_up(platform, diagnosis, action)}{action_words(platform, action)}"
+    words = action_words(platform, action)
+    where = stretch_left(diagnosis, action.parts[0]) if action.doing == "follow" else ""
+    if where:
+        words = f"Follow the wire behind {action.parts[0]}{_at_box(platform, action.parts[0])},{where}, no tool."
+    return f"{_back_first(diagnosis, action)}{while_up(platform, diagnosis, action)}{words}"
 
 
 def while_up(platform: Platform, diagnosis: Diagnosis, action: Action) -> str:

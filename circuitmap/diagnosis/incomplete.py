@@ -6,6 +6,7 @@ from math import hypot
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.diagnosis import Row
+from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.against_zeros import ODD
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
@@ -59,13 +60,20 @@ def what_is_not_known(
     found += _told("wires not typed in", (o for o in owners if _charted(parked, o)))
     assumed = {flow.owner for flow in flows if flow.assumed and flow.owner in parked.platform.parts}
     found += _told("current assumed", (owner for owner in owners if owner in assumed))
-    modules = dict.fromkeys(fault.module for fault in likely if fault.module)
+    modules = dict.fromkeys(name for fault in likely for name in _fed_from_nowhere(fault))
     found += _told("no supply typed", (m for m in modules if parked.fed_if_fitted(m) == Answer.MAY_BE))
     said = parked.fitting
     options = {n.option for f in likely for n in _conditions(parked, f.part, f.module)} - set(said)
     found += _told("option not said", sorted(options))
     found += _copied(parked, rows)
     return tuple(found)
+
+
+def _fed_from_nowhere(fault: Fault) -> tuple[str, ...]:
+    """What a fault is at, of which it matters what feeds it: its module, or what the wire feeds that is chafed."""
+    if fault.module:
+        return (fault.module,)
+    return fault.others if fault.kind == "chafed" and fault.ends and fault.state is None else ()
 
 
 def _hidden(nets: Netted, place: str, own: Reading) -> float:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.asked_amount import as_asked, outputs_as_asked
 from circuitmap.diagnosis.car.converters import Converters
+from circuitmap.diagnosis.car.live_wires import LiveWire, live_wires
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, supply_ways
 from circuitmap.diagnosis.car.relays_at_rest import let_go
 from circuitmap.diagnosis.car.stood import as_it_matters, usually_stood
@@ -104,6 +105,21 @@ class Parked:
     def out_when_probed(self) -> frozenset[str]:
         """All that was ever out when volts were read at a point that was found on plus."""
         return frozenset(name for outs in self.on_plus.values() for out in outs for name in out)
+
+    @cached_property
+    def live_wires(self) -> tuple[LiveWire, ...]:
+        """The wires that are live, or may be, each with its way."""
+        found = tuple(live_wires(self.ways))
+        self.effort.spend(sum(_cost_of(one.way) for one in found))
+        return found
+
+    @cached_property
+    def wires_behind(self) -> Mapping[str, tuple[LiveWire, ...]]:
+        """The live wires by the last fuse before them, or the joint name of those that it stands side by side with."""
+        found: dict[str, list[LiveWire]] = {}
+        for its in self.live_wires:
+            found.setdefault(self.place_of(its.fuse(self.platform)), []).append(its)
+        return {fuse: tuple(its) for fuse, its in found.items()}
 
     @cached_property
     def turned(self) -> tuple[str, ...]:

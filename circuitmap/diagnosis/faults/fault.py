@@ -32,7 +32,8 @@ class Fault:
     `partly`: its output lets only a part of its load's current through.
     `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at
     work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
-    wire from it, too, because nobody has looked at it yet.
+    wire from it, too, because nobody has looked at it yet. `ends` are all terminals of the wires that may be chafed,
+    where that is known: elsewhere nobody finds it.
     """
 
     kind: Kind
@@ -62,13 +63,14 @@ class Fault:
     hangs: tuple[str, ...] = ()
     leak: tuple[str, ...] = ()
     partly: bool = False
+    ends: tuple[str, ...] = ()
 
     @property
     def identity(self) -> tuple[str, ...]:
         """What tells it from every other fault of the platform."""
         own = (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
         how = (*(("at work",) if self.works else ()), *(("partly",) if self.partly else ()))
-        besides = (*self.dead, *self.asleep, *how, *self.hangs, *self.leak)
+        besides = (*self.dead, *self.asleep, *how, *self.hangs, *self.leak, *self.ends)
         return (*own, *besides, self.against) if self.against else (*own, *besides)
 
     def has(self, trait: Trait) -> bool:

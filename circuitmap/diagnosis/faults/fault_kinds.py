@@ -78,6 +78,9 @@ FEEDS_KNOWN_DEAD = 0.02
 # Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.
 ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 12.0, 1.0
+ADDED_AT_THE_FUSE = 0.7
+"""How often what somebody added behind a fuse is tapped right at it, or in its box, and not on the way to what it feeds
+(judgement)."""
 PLUGGED_IN = 4.0
 """How many times likelier a socket is than another part "by-itself": whatever is plugged in there is meant to take
 current, and is what is forgotten (judgement)."""
@@ -92,12 +95,15 @@ ON_ALL_PINS = 0.5
 them (judgement)."""
 STARTER_LEAKS = 0.5
 """How often current leaks at a starter, beside an alternator's rectifier (judgement)."""
-UNFUSED_BEHIND_A_CONTACT = 0.2
+UNFUSED_BEHIND_A_CONTACT = 0.05
 """Weight of a starter behind its open solenoid among "unfused", against an alternator whose diodes are always at the
 battery."""
 # Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line, the wire at a
 # wake pin: plus has to be beside it.
 CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE, CHAFED_WAKE_WIRE = 1.0, 1.0, 1.0, 0.5
+CHAFED_UNFUSED = 0.1
+"""The same of one wire between a battery and the first fuse: few, thick, and in a sleeve; and rubbed through to metal
+it burns rather than leaks (judgement)."""
 BESIDE_A_CONTACT = 0.25
 """The same where a relay's contact feeds that wire: its contact does by sticking all that plus on the wire does, and is
 made to carry plus to it (judgement)."""

@@ -6,9 +6,9 @@ Minutes and chances are judgement. The words for them are in `reports/suspects/n
 from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
-    "look", "follow", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs", "input-volts",
-    "load-volts", "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay", "bridge",
-    "zero-again", "finer-clamp", "finish-sheet",
+    "look", "follow", "at-the-post", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs",
+    "input-volts", "load-volts", "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay",
+    "bridge", "zero-again", "finer-clamp", "finish-sheet",
 ]  # fmt: skip
 
 By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
@@ -37,6 +37,8 @@ def _work(doing: Doing) -> Work:
             return Work(10.0, 0.0, "eyes", "what a look finds")
         case "follow":
             return Work(18.0, 0.0, "eyes", "what a look finds")
+        case "at-the-post":
+            return Work(8.0, 0.0, "clamp", "what a look finds")
         case "read-fuse":
             return Work(1.0, 0.05, "probes", "what flows there")
         case "read-box":

@@ -49,7 +49,7 @@ def goes_to(action: Action, lead: Fault) -> bool:
         return action.parts[0] in lead.others
     if action.doing == "load-volts" and lead.partly:
         return action.about in lead.owners
-    return takes or (action.doing in ("relay-volts", "clamp") and bool(names & set(action.parts)))
+    return takes or (action.doing in ("relay-volts", "clamp", "at-the-post") and bool(names & set(action.parts)))
 
 
 def settles(test: PlannedTest, lead: Fault) -> bool:

@@ -79,8 +79,9 @@ class Sights:
 
     def likeliest_found(self, most: int, behind: str = "") -> tuple[Fault, ...]:
         """The faults that a look is likeliest to find, each part once; of those `behind` a fuse, if it is named."""
-        its = [n for n in self.numbers if not behind or hangs_there(self.faults[n], behind)]
-        return self._likeliest({n: self._seen(n) for n in its}, most)
+        if behind:
+            return self._likeliest({n: FOLLOWED for n in self.numbers if hangs_there(self.faults[n], behind)}, most)
+        return self._likeliest({n: self._seen(n) for n in self.numbers}, most)
 
     def likeliest_inputs(self, left: Container[str], most: int) -> tuple[Fault, ...]:
         """The likeliest of the faults that the live data would show, of these parts, each part once."""

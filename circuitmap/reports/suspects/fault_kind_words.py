@@ -142,7 +142,9 @@ def _nothing_shows(_platform: Platform, _fault: Fault, _name: str) -> str:
 def _added_shows(platform: Platform, fault: Fault, name: str) -> str:
     if fault.about == fault.part:
         return f"{name}, which was fitted to this car"
-    return f"anything fitted at {short_part_words(platform, fault.about)} that is on no sheet"
+    where = fault.part.removeprefix(f"something on {fault.about}") if fault.ends else ""
+    at = f"behind {fault.about}{where}" if where else f"at {short_part_words(platform, fault.about)}"
+    return f"anything fitted {at} that is on no sheet"
 
 
 def _by_itself(platform: Platform, fault: Fault, part: str) -> str:

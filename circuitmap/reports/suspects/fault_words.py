@@ -133,7 +133,7 @@ def subject_words(platform: Platform, subject: Subject) -> str:
     if isinstance(part, Fuse):
         return f"what hangs on {named(platform, subject.about)}."
     if part is not None and part.kind == "battery":
-        return f"{named(platform, subject.about)}: something at its post."
+        return f"{named(platform, subject.about)}: something at its post, or a wire from it."
     if subject.about.endswith(".mid"):
         return f"the tap between the batteries of {subject.about.removesuffix('.mid')}: something is taken there."
     return f"{part_words(platform, subject.about)}."

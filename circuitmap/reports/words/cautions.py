@@ -124,7 +124,9 @@ CAUTIONS: tuple[Caution, ...] = (
              (*_TAKES_OUT, "prove-unfused", "battery-rest"), ("arcing-volts",)),
     # What is done with the meter.
     _caution("battery", "At the battery no sparks, no flames; eyes. Its leads stay on: off, they erase the fault.",
-             ("clamp", "finer-clamp", "read-again", "zero-again"), ("battery",)),
+             ("clamp", "finer-clamp", "read-again", "zero-again", "at-the-post"), ("battery",)),
+    _caution("at-the-post", "No fuse there: no metal tool from one post to the other or to the body; nothing comes off "
+             "before the ground lead is off, which goes on last.", ("at-the-post",)),
     _caution("zero-first", "Zero just before and after moving; one conductor in the jaws.", done_by("clamp")),
     _caution("probe-fuse", "Leads zeroed, in the volts sockets; both test points of that fuse, no slip to a neighbour.",
              ("read-fuse", "read-box")),
@@ -145,7 +147,7 @@ CAUTIONS: tuple[Caution, ...] = (
              ("live-volts", "bridge")),
     _caution("no-ohms-live", "Ohms only on a wire without supply, both its ends free; pierce nothing.", ("wire-ohms",)),
     _caution("higher-volts", "{volts:g} V: meter, leads and fuses must be made for it (58 V types).",
-             (*_AT_METAL, "clamp", "finer-clamp", "zero-again", "battery-rest"), ("higher-volts",)),
+             (*_AT_METAL, "clamp", "finer-clamp", "zero-again", "at-the-post", "battery-rest"), ("higher-volts",)),
     _caution("wakes", "A scan wakes the car: wait its full time before the next reading.", done_by("scan tool")),
     _caution("look-round", "Hands off fans, belts and hot parts; secured before anybody goes under it.",
              done_by("eyes")),

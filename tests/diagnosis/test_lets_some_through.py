@@ -6,6 +6,7 @@ import pytest
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.reports.bay.steps import tap_of
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_wires_that_are_left import told
@@ -141,6 +142,8 @@ def test_volts_at_the_load_are_read_before_anything_is_parted(reefer: Circuit) -
     found = answer(reefer, *FAN_DRAWS)
     steps = [(test.action.doing, test.action.parts) for test in found.tests.choices]
     at = steps.index(("load-volts", ("FAN.1",)))
+    assert tap_of(found.tests.choices[at], "none").lines == ("volts FAN.1 0.0V",)
+    assert tap_of(found.tests.choices[at], "volts") == ((), "FAN.1")
     assert not any(test.action.takes_out for test in found.tests.choices[:at])
     text = words(reefer, found)
     assert "Volts to ground at FAN.1, the feed of FAN, condenser fan" in text

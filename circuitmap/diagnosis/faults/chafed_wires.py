@@ -8,8 +8,8 @@ from circuitmap.diagnosis.car.live_wires import LiveWire
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.ways import Way
-from circuitmap.diagnosis.faults.fault import Candidate
-from circuitmap.diagnosis.faults.fault_kinds import CHAFED_FUSE, CHAFED_UNFUSED
+from circuitmap.diagnosis.faults.fault import Candidate, Fault
+from circuitmap.diagnosis.faults.fault_kinds import CHAFED_OPEN_FEED, CHAFED_UNFUSED
 from circuitmap.diagnosis.faults.own_current import own_fault
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd
@@ -18,8 +18,9 @@ from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd
 def chafed_before_fuses(parked: Parked) -> Iterator[Candidate]:
     """Each wire between a battery and the first fuse, and the wire that feeds something from where nobody typed in:
     rubbed through it burns, or leaks for weeks through dirt and water. It is live whatever is unplugged behind it. What
-    wires of one way bring is one and the same."""
+    wires of one way bring is one and the same. Those from a battery share one weight, however finely they are drawn."""
     brings: dict[Way, tuple[Flow, ...]] = {}
+    unfused: list[Fault] = []
     for its in parked.live_wires:
         there = holds(its.wire.condition, parked.fitting)
         battery = _battery_of(parked, its)
@@ -33,8 +34,11 @@ def chafed_before_fuses(parked: Parked) -> Iterator[Candidate]:
         fault = replace(fault, brings=brings.setdefault(its.way, fault.brings), ends=(str(its.near), str(its.far)))
         if feeds_it:
             colour = its.wire.colour_written if its.wire.colour else ""
-            fault = replace(fault, others=(its.far.part,), colour=colour)
-        yield Candidate(fault, CHAFED_FUSE if feeds_it else CHAFED_UNFUSED)
+            yield Candidate(replace(fault, others=(its.far.part,), colour=colour), CHAFED_OPEN_FEED)
+        else:
+            unfused.append(fault)
+    for fault in unfused:
+        yield Candidate(fault, CHAFED_UNFUSED / len(unfused))
 
 
 def _battery_of(parked: Parked, its: LiveWire) -> str:

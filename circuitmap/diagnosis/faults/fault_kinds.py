@@ -101,9 +101,12 @@ battery."""
 # Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line, the wire at a
 # wake pin: plus has to be beside it.
 CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE, CHAFED_WAKE_WIRE = 1.0, 1.0, 1.0, 0.5
-CHAFED_UNFUSED = 0.1
-"""The same of one wire between a battery and the first fuse: few, thick, and in a sleeve; and rubbed through to metal
+CHAFED_UNFUSED = 0.5
+"""The same of all wires between a battery and the first fuse: few, thick, and in a sleeve; and rubbed through to metal
 it burns rather than leaks (judgement)."""
+CHAFED_OPEN_FEED = 0.5
+"""The same of the wire that feeds something from where nobody typed in: as often as not it comes from a fuse that is
+typed in, and counts there already (judgement)."""
 BESIDE_A_CONTACT = 0.25
 """The same where a relay's contact feeds that wire: its contact does by sticking all that plus on the wire does, and is
 made to carry plus to it (judgement)."""

@@ -101,6 +101,21 @@ def test_it_weighs_by_how_likely_it_had_ended(van: Circuit) -> None:
     assert share_of(without, "KEYC") < share_of(found, "KEYC") < share_of(sure, "KEYC")
 
 
+@pytest.mark.parametrize(
+    ("remark", "chance"),
+    [
+        ("still up", 0.125),
+        ("its lamp still on", 0.125),
+        ("click", 6 / 20),
+        ("still up there, still off here", 6 / 20),  # says neither
+    ],
+)
+def test_it_may_be_said_in_words_that_it_is_up(van: Circuit, remark: str, chance: float) -> None:
+    said = f'at: "2026-03-02 07:46", volts: {{KEYC.16: 0.1V}}, remark: "{remark}"'
+    its, _ = answered(van, LOCKED, LOG, UP, said, OUT, GONE)
+    assert its.evidence.tries[0].ended == pytest.approx(chance, abs=0.01)
+
+
 def test_long_after_it_was_seen_it_waits_as_before(van: Circuit) -> None:
     late = (GONE.replace("07:48", "08:00"),)
     its, found = answered(van, *TRY[:6], *late)

@@ -137,6 +137,7 @@ def test_the_chance_is_told(van: Circuit) -> None:
     without = [entry for entry in TRY if entry != DOWN]
     its, found = answered(van, *without, BACK, AGAIN)
     text = " ".join(" ".join(standing_text(van.platform, its.standing, Clock())).split())
+    assert "Take KEYC out once more while it is up, and read at once: the draw must go again." in text
     assert "4.66 A with it, 0.01 A without, 4.66 A with it again (that it ended by itself just then: 1 in 10)" in text
     assert "with KEYC out: back to normal (by itself: 1 in 10)" in " ".join(suspects_text(van.platform, found).split())
 

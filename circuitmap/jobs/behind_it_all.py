@@ -1,5 +1,5 @@
 """What nearly everything hangs on: a battery's main switch, a main fuse, the battery's lead. Without it the draw goes
-wherever it is taken, so that proves nothing."""
+wherever it is taken, so that proves nothing. And what takes nothing as the vehicle stands."""
 
 from collections.abc import Collection
 from dataclasses import replace
@@ -13,7 +13,7 @@ from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.nets import NO
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import SECOND, Terminal
+from circuitmap.wiring.parts import SECOND, Load, Terminal
 
 NEARLY_ALL = 0.8
 """The share of a battery's live fuses that go dead with what nearly everything hangs on (judgement)."""
@@ -41,6 +41,15 @@ class BehindItAll:
     def stops_at_once(self, out: Collection[str]) -> bool:
         """Whether all that goes with these parts stops in that moment, with nothing that has to fall asleep first."""
         return prepared_for(self._circuit, {}, self._evidence).handling.stops_at_once(out)
+
+    def is_off_at_rest(self, name: str) -> bool:
+        """Whether a load that is no module surely takes nothing with the vehicle parked and all at rest: what it takes
+        then something else lets it take."""
+        part = self._circuit.platform.parts.get(name)
+        if not isinstance(part, Load) or part.kind == "module":
+            return False
+        its = self._as_it_stands().loads.get(name)
+        return its is not None and its.draws == Answer.NO
 
     def fed_from(self, place: str) -> tuple[str, ...]:
         """The battery that feeds a fuse; where the sheets leave that open, all that the vehicle surely has."""

@@ -39,6 +39,7 @@ from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_share
 from circuitmap.jobs.tests_seen import tests_seen
 from circuitmap.jobs.totals import had_gone, latest_at_each, total_of
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
+from circuitmap.jobs.under_load import only_what_is_on_under_load
 from circuitmap.jobs.what_leads import goes_on, leading_of
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
@@ -220,7 +221,7 @@ def standing_of(
         )
     )
     tries = own_shares(circuit, came_in, tries, as_told)
-    tries = not_searched(tries, evidence.found)
+    tries = only_what_is_on_under_load(not_searched(tries, evidence.found), behind.is_off_at_rest)
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)

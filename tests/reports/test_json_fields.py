@@ -133,6 +133,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects truck BAT=0.05A F6=8mV F11=8mV F33=9mV F24=12mV F19=9mV --network CHASSIS=asleep "
         "--network DRIVE=asleep --network INTERIOR=asleep",
         "suspects LAMPS F6=3.40A",
+        "suspects LAMPS B=3.41A F6=3.40A",
         "suspects SKIFF SB=0.01A HB=4.05A --set ICE=on",
         "suspects LAMPS F7=2.00A",
         "suspects SKIFF SB=0.01A HB=5.25A --set ICE=on",
@@ -244,6 +245,11 @@ S21.2 -> S22.1
 S22.2 -> M23.1
 M23.2 -> case
 B.-, E5.2, E6.2, E8.2, X30.2 -> case
+sheet "1" "fuse chart" whole
+fuse F9 10A
+module TELL "tracker" asleep 8mA
+B.+ -> F9
+F9 feeds TELL
 """
 TWO_BATTERIES = """\
 platform "Two batteries"

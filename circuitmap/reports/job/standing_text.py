@@ -48,7 +48,7 @@ from circuitmap.wiring.platform import Platform
 NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
     "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
-    "out-again": "Take {it} out once more: the draw must go again.",
+    "out-again": "Take {it} out once more{up}: the draw must go again.",
     "which-part": "Find out which it is of all that hangs on {it}: each part by itself, and the wires.",
     "itself": "Measure it by itself: really at {rest}, does its contact stand as the sheet says? Ohms across it, or "
     "volts at its pin. (tested {it} fine|bad)",
@@ -323,7 +323,8 @@ def need_sentences(
         words = BY_ITS_PLUG.get(need, NEED_WORDS[need]) if behind else NEED_WORDS[need]
         part = platform.parts.get(one.out[0])
         rest = part.positions[0] if isinstance(part, Switch) and part.positions else "rest"
-        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest)
+        up = " while it is up, and read at once" if one.ended else ""
+        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest, up=up)
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
         step: StepKind | None = "own-plug" if behind and need in BY_ITS_PLUG else _STEP_OF_NEED[need]

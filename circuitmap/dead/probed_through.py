@@ -4,7 +4,7 @@ to nothing on the other.
 
 from collections.abc import Mapping
 
-from circuitmap.circuit.links import Circuit
+from circuitmap.circuit.links import BODY, Circuit
 from circuitmap.dead.breaks import Break
 from circuitmap.power.functions import Function
 from circuitmap.wiring.parts import Terminal
@@ -16,8 +16,10 @@ twentieth)."""
 
 def probed_through(circuit: Circuit, probed: Mapping[Terminal, float], dead: "tuple[Function, ...]") -> Break | None:
     """The fuse, wire, cavity, contact, coil's load or ground both of whose sides were probed, and that keeps the volts
-    from a dead load; None where no two probes show that. The body is where the black lead is."""
-    volts = {Terminal("case"): 0.0, **probed}
+    from a dead load; None where no two probes show that. The body is where the black lead is; where a
+    switch lies between, the battery's minus."""
+    at_zero = BODY if BODY in circuit.returns or not circuit.returns else circuit.returns[0]
+    volts = {at_zero: 0.0, **probed}
     at_cavity = {(its.part, its.pin): value for its, value in volts.items() if its.half}
     nominal = circuit.platform.supply_volts
     own = {its.part for its in dead}

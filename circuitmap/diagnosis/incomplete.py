@@ -61,7 +61,7 @@ def what_is_not_known(
     assumed = {flow.owner for flow in flows if flow.assumed and flow.owner in parked.platform.parts}
     found += _told("current assumed", (owner for owner in owners if owner in assumed))
     modules = dict.fromkeys(name for fault in likely for name in _fed_from_nowhere(fault))
-    found += _told("no supply typed", (m for m in modules if parked.fed_if_fitted(m) == Answer.MAY_BE))
+    found += _told("no supply typed", (m for m in modules if _feed_unknown(parked, m)))
     said = parked.fitting
     options = {n.option for f in likely for n in _conditions(parked, f.part, f.module)} - set(said)
     found += _told("option not said", sorted(options))
@@ -74,6 +74,11 @@ def _fed_from_nowhere(fault: Fault) -> tuple[str, ...]:
     if fault.module:
         return (fault.module,)
     return fault.others if fault.kind == "chafed" and fault.ends and fault.state is None else ()
+
+
+def _feed_unknown(parked: Parked, module: str) -> bool:
+    """Whether nobody knows if a module is fed; not of one that others pass a current on to."""
+    return parked.fed_if_fitted(module) == Answer.MAY_BE and module not in parked.powered.in_series
 
 
 def _hidden(nets: Netted, place: str, own: Reading) -> float:

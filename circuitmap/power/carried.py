@@ -1,6 +1,6 @@
 """What each battery, fuse and strap carries in a state of the vehicle, as far as currents are typed in."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -60,7 +60,7 @@ def carried(powered: Powered, constant: Mapping[str, bool]) -> tuple[Carried, ..
     loads = (_drawn(powered, load, constant.get(load.name, False)) for load in powered.loads.values())
     for takes in (*loads, _drawn_by_coils(powered), _drawn_in_series(powered)):
         for drawn in takes:
-            ways = [_places(powered, pin, together) for pin in drawn.pins]
+            ways = [_places(powered, pin, together, drawn.back) for pin in drawn.pins]
             for place in dict.fromkeys(place for way in ways for place in way):
                 amps, parts, untyped, shared = sums.setdefault(place, ([], {}, {}, {}))
                 share = next(way[place] for way in ways if place in way)
@@ -148,12 +148,17 @@ def _is_typed(part: Part) -> bool:
     return isinstance(part, Load) and any(its is not None for its in (part.running, part.asleep, part.awake))
 
 
-def _places(powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, ...]]) -> dict[_Place, float]:
+def _places(
+    powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, ...]], back: Sequence[Terminal]
+) -> dict[_Place, float]:
     """The batteries and fuses whose current a pin's is, by its shortest way, and how much of it flows there: before a
-    converter it is as much less as the voltage is higher, its own loss not counted."""
+    converter it is as much less as the voltage is higher, its own loss not counted. A battery to which nothing returns
+    from `back`, behind an open switch in the minus, gives nothing."""
     way = why(powered, pin)
     links = [step.link for step in way.steps if step.link is not None]
     batteries = powered.batteries(pin) or ((way.source.part,) if way.origin == "battery" and way.source else ())
+    if not any(link.output is not None and link.output.volts for link in links):
+        batteries = _returned_to(powered, batteries, back)
     places: dict[_Place, float] = {}
     volts = powered.circuit.platform.supply_volts
     at = next((link.output.volts for link in reversed(links) if link.output is not None and link.output.volts), volts)
@@ -166,6 +171,16 @@ def _places(powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, .
         elif link.kind in PROTECTIVE:
             places.setdefault(("fuse", together.get(link.part, (link.part,))), at / here)
     return places
+
+
+def _returned_to(powered: Powered, batteries: tuple[str, ...], back: Sequence[Terminal]) -> tuple[str, ...]:
+    """Those of some batteries that current from these pins surely returns to; all, where that is not known of any."""
+    number, ground, net_of = powered.circuit.number, powered.settled.reach.ground, powered.nets.net_of
+    bits = 0
+    for pin in back:
+        bits |= ground[net_of[number[pin]]] if pin in number else 0
+    theirs = {cell.battery for n, cell in enumerate(powered.plan.cells) if bits >> n & 1}
+    return tuple(its for its in batteries if its in theirs) if bits else batteries
 
 
 def _whole(way: Mapping[_Place, float], place: _Place) -> bool:

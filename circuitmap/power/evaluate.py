@@ -11,6 +11,7 @@ from circuitmap.power.looks import Settled, Touched
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, nets_without, opened_links
 from circuitmap.power.plan import Plan, plan_of
 from circuitmap.power.ready import Wiring
+from circuitmap.power.self_held import self_held
 from circuitmap.power.settle import Run
 from circuitmap.power.state import VehicleState
 from circuitmap.power.waking import data_lines
@@ -236,26 +237,23 @@ class Powered(Derives):
 
     @cached_property
     def held(self) -> "Held":
-        """What would stay on by itself if all relays had been pulled in before: self-holding circuits."""
-        held = self.run.from_pulled_in()
-        before, after = self.settled.standing.relays, held.standing.relays
-        relays = tuple(
-            name
-            for n, name in enumerate(self.plan.relays)
-            if after[n] > before[n] and n not in held.buzzing | held.unsettled and n not in self.settled.buzzing
-        )
-        if not relays:
+        """What would stay on by itself if all had been on before: self-holding circuits."""
+        its = self_held(self.run, self.settled)
+        if its is None:
             return Held((), ())
-        then = Powered(self.plan, self.nets, self.run, held).draws
+        then = Powered(self.plan, self.nets, self.run, its.settled).draws
         loads = tuple(name for n, name in enumerate(self.plan.loads) if then[n] > self.draws[n])
-        return Held(relays, loads)
+        return Held(its.relays, loads, its.outputs, its.follow)
 
 
 class Held(NamedTuple):
-    """Relays that hold themselves once pulled in, and the loads that then draw: a possible draw."""
+    """Relays and outputs that hold themselves once they are on, relays that `follow` them, and the loads that then
+    draw: a possible draw."""
 
     relays: tuple[str, ...]
     loads: tuple[str, ...]
+    outputs: tuple[str, ...] = ()
+    follow: tuple[str, ...] = ()
 
 
 def evaluate(

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.series_currents import currents_in_series
 from circuitmap.power.survey import survey_of
 from circuitmap.power.typical import (
     CONSTANT_BY_KIND,
@@ -75,9 +76,12 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
     parked = survey_of(circuit, fitting).parked
     volts = circuit.platform.supply_volts
     found: list[ExpectedDraw] = []
+    in_series = _in_series(parked)
     for name, power in parked.loads.items():
         part = circuit.platform.parts[name]
-        if power.draws != Answer.NO and isinstance(part, Load):
+        if name in in_series:
+            found.append(ExpectedDraw(name, in_series[name], None, False, True))
+        elif power.draws != Answer.NO and isinstance(part, Load):
             found.append(_draw(part, power, power.draws, volts))
         elif isinstance(part, Load) and part.asleep is not None and power.supply and power.ground:
             # It waits for its control pin, and takes what it takes asleep all the same.
@@ -90,6 +94,18 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
     found = [its for its in found if its.amps.high > 0]
     found.sort(key=lambda its: (-its.amps.middle, its.part))
     return Expected(tuple(found), circuit.platform.limit)
+
+
+def _in_series(parked: Powered) -> Mapping[str, Band]:
+    """What loads take through one another, where it can be worked out; each current once, where it comes from a
+    battery. The others of such a row take nothing of their own, nor does what only lies beside one that takes far
+    more."""
+    found: dict[str, float] = {}
+    for its in currents_in_series(parked):
+        if its.volts is not None and parked.loads.get(its.name) and parked.loads[its.name].draws != Answer.YES:
+            amps = its.amps if its.at_plus is not None and its.amps is not None else 0.0
+            found[its.name] = found.get(its.name, 0.0) + amps
+    return {name: Band(amps, amps) for name, amps in found.items()}
 
 
 def _draw(part: Load, power: LoadPower, draws: Answer, volts: float) -> ExpectedDraw:

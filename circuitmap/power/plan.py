@@ -103,10 +103,12 @@ class Plan:
         )
         self.feeders = tuple(self._feeders())
         self._pluses = frozenset(cell.plus for cell in self.cells)
-        self._returns = frozenset(number[end] for end in circuit.returns)
+        self._returns = frozenset(number[end] for end in circuit.on_ground)
         self._led_to: dict[frozenset[int], dict[int, tuple[int, int] | None]] = {}
         minuses = {cell.minus for cell in self.cells}
         self.returns = tuple(number[t] for t in circuit.returns if number[t] not in minuses)
+        self.bodies = tuple(number[t] for t in circuit.on_ground if number[t] not in minuses)
+        """The body, also where a switch in the minus lies before it."""
         self.unknown_supplies = tuple(sorted(number[t] for t in circuit.unknown_supplies if t in number))
         self.unknown_grounds = tuple(sorted(number[t] for t in circuit.unknown_grounds if t in number))
 
@@ -173,7 +175,7 @@ class Plan:
         for i, link in enumerate(circuit.links):
             if link.kind == "load" and circuit.platform.parts[link.part].kind in SOURCES:
                 wired = any(self._is_wired(pin) for pin in circuit.loads[link.part].grounds)
-                minuses = () if wired else circuit.returns
+                minuses = () if wired else circuit.on_ground
                 for minus in (link.b, *minuses):
                     plus = circuit.number[link.a]
                     yield Cell(i, plus, circuit.number[minus], link.part, link.condition)
@@ -225,7 +227,7 @@ class Plan:
         names.update(output.module for output in platform.outputs)
         names.update(name for network in platform.networks.values() for name in network.member_names)
         names.update(gateway.module for gateway in platform.gateways)
-        grounds = (*self.returns, *(cell.minus for cell in self.cells))
+        grounds = (*self.bodies, *(cell.minus for cell in self.cells))
         pluses = (*(cell.plus for cell in self.cells), *(node for node, _ in self.stated))
         self.wakes = WakePins(self.circuit, pluses, grounds)
         found = []

@@ -19,12 +19,17 @@ MOST_PLACES = 40
 ten)."""
 _ALIKE = 0.02
 """Typed currents that differ by no more than this say the same (judgement: watts and amperes are rounded)."""
+_SMALL_BESIDE = 0.1
+"""What takes no more than this part of what lies side by side with it hardly changes the volts there (judgement): a
+module asleep beside a heater."""
 _LIKE_RESISTORS = ("lamp", "heater", "solenoid")
 
 
 class InSeries(NamedTuple):
     """A load, or a relay's coil, by its name, from the terminal `a` to `b`. What flows through it and what lies across
-    it, without signs; None where it cannot be worked out, of which `untyped` are the reason. `at_plus`, `at_ground`:
+    it, without signs; None where it cannot be worked out, of which `untyped` are the reason; of a module beside what
+    takes far more, only the volts are known. `most`: what all of the piece passes at the most, where what lies at its
+    live or its grounded end is known. `at_plus`, `at_ground`:
     that end is live, or grounded, so that what flows there comes from a battery, or returns to it."""
 
     name: str
@@ -35,6 +40,7 @@ class InSeries(NamedTuple):
     at_plus: Terminal | None
     at_ground: Terminal | None
     untyped: tuple[str, ...]
+    most: float | None = None
 
 
 class _Between(NamedTuple):
@@ -68,6 +74,7 @@ class _Found:
         alike = _made_for_their_share(powered, piece)
         piece = [its._replace(ohms=alike) for its in piece] if alike else piece
         volts, untyped = self._volts(piece)
+        most = _most(piece, powered.circuit.platform.supply_volts)
         for its in piece:
             a, b = _terminals(powered, its.taker)
             ends = ((a, its.a), (b, its.b))
@@ -76,11 +83,13 @@ class _Found:
             across = abs(volts[its.a] - volts[its.b]) if volts else None
             amps = across / its.ohms if across is not None and its.ohms else None
             name = powered.name_of_taker(its.taker)
-            yield its.taker, InSeries(name, a, b, amps, across, plus, ground, untyped)
+            yield its.taker, InSeries(name, a, b, amps, across, plus, ground, untyped, most)
 
     def _volts(self, piece: Sequence[_Between]) -> tuple[Mapping[int, float], tuple[str, ...]]:
         """The volts of each place; none where they cannot be worked out, with what is not typed in."""
         powered = self._powered
+        small = _small_beside(powered, piece)
+        piece = [its for its in piece if its.taker not in small]
         untyped = tuple(dict.fromkeys(powered.name_of_taker(its.taker) for its in piece if its.ohms is None))
         free = sorted({place for its in piece for place in (its.a, its.b) if place >= 0})
         if untyped or len(free) > MOST_PLACES or self._one_way(set(free)) or self._made_elsewhere(piece):
@@ -138,6 +147,13 @@ def _pieces(between: Sequence[_Between]) -> Iterator[list[_Between]]:
         yield piece
 
 
+def _most(piece: Sequence[_Between], nominal: float) -> float | None:
+    """Ohm's law for what lies at the live end, or at the grounded one, as if all else were copper."""
+    ends = [[its.ohms for its in piece if side in (its.a, its.b)] for side in (PLUS, GROUND)]
+    known = [sum(nominal / ohms for ohms in end if ohms) for end in ends if end and all(end)]
+    return min(known, default=None)
+
+
 def _made_for_their_share(powered: Powered, piece: Sequence[_Between]) -> float | None:
     """The ohms of each of a row of lamps between which nothing else is joined and that are typed with the same current:
     two 12 V lamps one behind the other on 24 V. They are made for their share of the voltage, and what is typed is what
@@ -152,6 +168,25 @@ def _made_for_their_share(powered: Powered, piece: Sequence[_Between]) -> float 
     if not (in_a_row and alike and lamps) or any(_can_be_reached(powered, place) for place in free):
         return None
     return powered.circuit.platform.supply_volts / (sum(amps) / len(amps)) / len(piece)
+
+
+def _small_beside(powered: Powered, piece: Sequence[_Between]) -> frozenset[int]:
+    """The takers that are no resistors and take next to nothing of what others take between the same two places."""
+    nominal = powered.circuit.platform.supply_volts
+    beside: dict[frozenset[int], float] = {}
+    for its in piece:
+        if its.ohms:
+            ends = frozenset((its.a, its.b))
+            beside[ends] = beside.get(ends, 0.0) + nominal / its.ohms
+    found = set()
+    for its in piece:
+        part = powered.circuit.platform.parts[powered.name_of_taker(its.taker)]
+        if its.ohms is None and isinstance(part, Load):
+            bands = (part.asleep, part.awake, part.running)
+            most = max((band.high for band in bands if band is not None), default=None)
+            if most is not None and most <= _SMALL_BESIDE * beside.get(frozenset((its.a, its.b)), 0.0):
+                found.add(its.taker)
+    return frozenset(found)
 
 
 def _can_be_reached(powered: Powered, net: int) -> bool:

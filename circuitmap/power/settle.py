@@ -297,14 +297,14 @@ class Run:
 
     def from_rest(self) -> Settled:
         """From rest until nothing moves."""
-        return self._settle(self.at_rest)
+        return self.settle(self.at_rest)
 
     def from_pulled_in(self) -> Settled:
         """Starts with all relays pulled in and everything awake: what holds itself stays."""
         everybody = (YES,) * len(self.plan.sleepers)
-        return self._settle(Standing((YES,) * len(self.plan.relays), everybody, everybody))
+        return self.settle(Standing((YES,) * len(self.plan.relays), everybody, everybody))
 
-    def _settle(self, start: Standing) -> Settled:
+    def settle(self, start: Standing) -> Settled:
         pinned: set[int] = set()
         buzzing: set[int] = set()
         racing: set[int] = set()

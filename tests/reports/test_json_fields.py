@@ -60,6 +60,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace TWO NW",
         "trace TWO NR",
         "trace TWO F23",
+        "trace MINUS ISO",
     ),
     "common": (
         "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20 --quiet F31",
@@ -89,6 +90,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live ODD --pull BUZZ",
         "live sweeper --unplug SP40 --awake BODY",
         "live TWO --set SB=on",
+        "live MINUS --set ISO=on",
+        "live MINUS --feeding ALT",
         "live TWO --pull F13",
         "live TWO --touch L2.1=case",
         "live LATCH --pull Q1 --set S=on",
@@ -250,6 +253,31 @@ fuse F9 10A
 module TELL "tracker" asleep 8mA
 B.+ -> F9
 F9 feeds TELL
+"""
+SWITCH_IN_THE_MINUS = """\
+platform "Switch in the minus"
+battery B
+switch ISO positions off, on closes 1 to 2 in on
+lamp WARN
+lamp L
+fuse F1 10A
+B.- -> ISO.1
+ISO.2 -> case
+ISO.2 -> WARN.1
+WARN.2 -> ISO.1
+B.+ -> F1 -> L -> case
+alternator ALT supply B+ ground 31
+ALT.B+ -> B.+
+ALT.31 -> case
+module C supply IN ground 31 sense EN
+output C.OUT feeds 12V from IN while EN
+fuse F2 5A
+relay K make
+B.+ -> F2 -> C.IN
+C.31 -> case
+C.OUT -> C.EN
+C.OUT -> K.86
+K.85 -> case
 """
 TWO_BATTERIES = """\
 platform "Two batteries"
@@ -582,6 +610,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "odd" / "odd.circuit").write_text(ODD_PLATFORM, "utf-8")
     (room / "two").mkdir()
     (room / "two" / "two.circuit").write_text(TWO_BATTERIES, "utf-8")
+    (room / "minus").mkdir()
+    (room / "minus" / "minus.circuit").write_text(SWITCH_IN_THE_MINUS, "utf-8")
     (room / "lamps").mkdir()
     (room / "lamps" / "lamps.circuit").write_text(LAMPS, "utf-8")
     (room / "skiff").mkdir()
@@ -608,6 +638,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "ODD": str(room / "odd"),
             "TWO": str(room / "two"),
             "LATCH": str(room / "latch"),
+            "MINUS": str(room / "minus"),
             "LAMPS": str(room / "lamps"),
             "SKIFF": str(room / "skiff"),
             "LEFT": str(room / "left.yaml"),

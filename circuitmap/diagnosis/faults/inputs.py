@@ -31,7 +31,7 @@ def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
     """The switches that are wired to a module's sensing and wake pins; of a pin that is on a supply or on ground at
     all times it is not known what it watches."""
     nets, circuit = parked.powered.nets, parked.circuit
-    ends = (*circuit.supplies, *circuit.returns)
+    ends = (*circuit.supplies, *circuit.on_ground)
     always = {nets.net_of[circuit.number[terminal]] for terminal in ends if terminal in circuit.number}
     pieces: dict[int, _Piece] = {}
     for role in ("sense", "wake"):

@@ -35,6 +35,7 @@ def _about(platform: Platform, trace: Trace, terminal: Terminal, paths: Sequence
     part = platform.parts.get(terminal.part)
     when = dict.fromkeys(demand_words(path.demands) for path in paths)
     says = f"when {shortened_or(list(when), 3)}" if when and all(when) else ""
+    says = "lies across it" if terminal in trace.across else says
     by = dict.fromkeys(terminal_words(platform, end) for path in paths if (end := _lug_of(path, trace)))
     over = f"over {shortened_or(list(by), 3)}" if by else ""
     words = (part.description if part else "", signal_words(_role(part, terminal)), says, over)

@@ -45,6 +45,9 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
         if trace.made_by is None
         else {"module": trace.made_by.module, "output": trace.made_by.contact, "volts": trace.made_by.volts},
         "grounded_here": [terminal_words(platform, terminal) for terminal, _ in trace.grounded_here],
+        "across": [
+            terminal_words(platform, terminal) for terminal, _ in trace.grounded_here if terminal in trace.across
+        ],
         "on_the_point": [{"at": terminal_words(platform, lug.at), "wire": wire_words(lug.wire)} for lug in trace.lugs],
         "cavities": [
             {

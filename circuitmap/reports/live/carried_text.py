@@ -25,10 +25,16 @@ def carried_lines(
     powered: Powered, classes: Mapping[str, LoadClass], width: int, whole: bool = False
 ) -> list[list[str]]:
     """Only where some current is typed in: nobody needs a list of fuses of which nothing can be said. What returns
-    through a shunt is told also where it is a share only."""
+    through a shunt is told also where it is a share only, and so is what goes on through other loads: nothing flows
+    there is not what an empty place would say."""
     found = _carried(powered, classes)
     most = None if whole else _MOST
-    rows = [(joined(its.names), _words(powered, its, most)) for its in found if its.kind != "return" and its.parts]
+    passed_on = frozenset(powered.in_series)
+    rows = [
+        (joined(its.names), _words(powered, its, most))
+        for its in found
+        if its.kind != "return" and (its.parts or not passed_on.isdisjoint(its.shared))
+    ]
     back = [
         (joined(its.names), _words(powered, its, most))
         for its in found
@@ -82,6 +88,8 @@ def _time(hours: Band) -> str:
 def _charging_words(its: Charging) -> str:
     over = f" over {joined(its.passes)}" if its.passes else ""
     back = f"returns through {joined(its.back)}" if its.back else "returns past no shunt or sensor"
+    if its.open_at:
+        return f"not {its.battery}: its way back is open at {joined(its.open_at)}"
     return f"{its.battery}{over}; {back if its.returns else 'its way back is not typed in'}"
 
 
@@ -101,6 +109,12 @@ def carried_json(powered: Powered, classes: Mapping[str, LoadClass]) -> list[dic
 
 def charging_json(powered: Powered) -> list[dict[str, Any]]:
     return [
-        {"at": str(its.pin), "battery": its.battery, "passes": list(its.passes), "returns_through": list(its.back)}
+        {
+            "at": str(its.pin),
+            "battery": its.battery,
+            "passes": list(its.passes),
+            "returns_through": list(its.back),
+            "open_at": list(its.open_at),
+        }
         for its in charged_batteries(powered)
     ]

@@ -56,7 +56,12 @@ def live_json(
         **beside_json(powered),
         "latching_moves": [{"relay": name, "to": to} for name, to in moved.items()],
         "restless": list(thrown.restless) if thrown is not None else [],
-        "held": {"relays": list(held.relays), "loads": list(held.loads)},
+        "held": {
+            "relays": list(held.relays),
+            "outputs": list(held.outputs),
+            "follow": list(held.follow),
+            "loads": list(held.loads),
+        },
     }
 
 

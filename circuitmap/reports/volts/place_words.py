@@ -1,6 +1,9 @@
 """What a link and a point are called beside a voltmeter."""
 
+from collections.abc import Sequence
+
 from circuitmap.circuit.links import Circuit
+from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import terminal_words, wire_words
 from circuitmap.wiring.parts import Fuse, Terminal
 from circuitmap.wiring.platform import Platform
@@ -47,3 +50,8 @@ def volts_words(volts: float) -> str:
 def ohms_words(ohms: float) -> str:
     """`0.27 ohm`, `4 mohm`."""
     return f"{ohms * 1000:.2g} mohm" if ohms < 0.0995 else f"{ohms:.2g} ohm"
+
+
+def between_words(names: Sequence[str]) -> str:
+    """`ISO lies between`."""
+    return f"{joined(names)} {'lies' if len(names) == 1 else 'lie'} between"

@@ -4,9 +4,10 @@ import math
 from collections.abc import Sequence
 
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.minus_switch import switched_from_body
 from circuitmap.quantities import Band
 from circuitmap.reports.volts.line_words import line_sentences
-from circuitmap.reports.volts.place_words import link_words, ohms_words, point_words, volts_words
+from circuitmap.reports.volts.place_words import between_words, link_words, ohms_words, point_words, volts_words
 from circuitmap.reports.volts.rests_on import rests_on
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.chance_words import chance
@@ -62,7 +63,9 @@ def volts_text(platform: Platform, there: VoltsThere, *, whole: bool = False, wi
 
 
 def _expect(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
+    between = switched_from_body(its.powered)
     black = f"black lead on {black_lead(its.net)}"
+    black += f" itself, not on the body: {between_words(between)}" if between else ""
     if not its.flows:
         still = "it floats: the meter shows nothing that means anything" if its.still is None else (
             f"about {volts_words(its.still)}"

@@ -223,8 +223,8 @@ class Plan:
         return not sheets or not all(s in platform.sheets and platform.sheets[s].whole for s in sheets)
 
     def _sleepers(self, load_number: dict[str, int]) -> tuple[tuple[Sleeper, ...], dict[Output, int]]:
-        """All of them, and which of them is that of an output that its inputs switch. Each such line has one of its own:
-        several lines for one pin turn it on one or the other."""
+        """All of them, and which of them is that of an output that its inputs switch. Each such line has one of its
+        own: several lines for one pin turn it on one or the other."""
         platform = self.circuit.platform
         names = {p.name for p in platform.parts.values() if p.kind == "module"}
         names.update(p.name for p in platform.loads if p.run_on is not None or p.pins_with("wake"))

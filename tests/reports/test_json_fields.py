@@ -43,6 +43,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace van BODY",
         "trace van G5",
         "trace van F27",
+        "trace van CAB.F20",
+        "trace motorhome F61",
         "trace van X14",
         "trace van WIPER",
         "trace motorhome BAT",

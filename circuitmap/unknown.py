@@ -31,6 +31,7 @@ NotRead = Literal[
     "no total",  # the current at the battery was not read
     "fuse not read",  # a fuse on the way of a likely current
     "hides",  # the reading shows nothing, but up to `amps` can hide in it
+    "other height",  # it was read in an event of another height: how much flows in this one is not known
     "draws only",  # it draws; how much its reading does not say
     "estimate",  # the current rests on an estimated resistance
     "current assumed",  # nobody typed in what it takes

@@ -24,6 +24,12 @@ KNOWN_TO = 0.3
 """To such a share of what flows above them, readings are good enough to say what is left (judgement)."""
 
 
+def _why_silent(tried: Tried) -> str:
+    """Why a try does not count; nobody waits for what is in again."""
+    is_in = tried.why_not == "too early" and tried.attempt.back is not None
+    return "too early, in again" if is_in else tried.why_not
+
+
 def what_is_not_known(
     parked: Parked, nets: Netted, tried: Sequence[Tried], rows: Sequence[Row], lines: Sequence[NetworkLine] = ()
 ) -> tuple[Unknown, ...]:
@@ -33,7 +39,9 @@ def what_is_not_known(
         found.append(Unknown("no total"))
     for segment in nets.segments:
         own = segment.readings[0]
-        if own.amps is None and own.draws:
+        if own.height is not None and own.draws:
+            found.append(Unknown("other height", segment.place))
+        elif own.amps is None and own.draws:
             found.append(Unknown("draws only", segment.place))
         elif (hidden := _hidden(nets, segment.place, own)) > HIDES_MUCH and own.resistance is not None:
             assert own.hides is not None and hidden
@@ -43,7 +51,7 @@ def what_is_not_known(
     found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
     counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
     silent = [t for t in tried if t.why_not and (t.why_not == ODD or frozenset(t.attempt.out) not in counted)]
-    found += [of_all("try not counted", t.attempt.out, t.why_not) for t in silent]
+    found += [of_all("try not counted", t.attempt.out, _why_silent(t)) for t in silent]
     found += [of_all("try not counted", t.attempt.out, "at once") for t in tried if t.at_once]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found += [

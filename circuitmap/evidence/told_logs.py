@@ -15,7 +15,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.platform import Platform
 
-TYPED_KEYS = ("place", "floor", "peak", "mean", "period", "for", "rose-first")
+TYPED_KEYS = ("place", "floor", "peak", "mean", "period", "lasts", "for", "rose-first")
 SPELT = {"every": "period"}
 """Other spellings of them."""
 
@@ -49,9 +49,16 @@ def told_log(
     if not amps["floor"] <= amps["mean"] <= amps["peak"]:
         shown = ", ".join(f"{key} {said[key].value}" for key in ("floor", "mean", "peak"))
         raise WrongUse(f"The mean of a log lies between its floor and its peak: {shown}.", "Read the log again.")
+    period, ran = _minutes(said.get("period")), _minutes(said.get("for"))
+    if period is not None and ran is not None and ran < period:
+        raise WrongUse(
+            f"for is how long the log ran, and {said['for'].value} is less than the {said['period'].value} from one "
+            "event to the next.",
+            f"For how long each of them lasts write lasts {said['for'].value}, and for how long it ran: for 13h.",
+        )
     log = Log(
         amps["floor"], amps["peak"], amps["mean"],
-        period=_minutes(said.get("period")), duration=_minutes(said.get("for")),
+        period=period, duration=ran, lasts=_minutes(said.get("lasts")),
         rose_first=place_of(platform, said["rose-first"].value) if "rose-first" in said else "",
     )  # fmt: skip
     return ToldLog(place, log, said["mean"])

@@ -17,6 +17,8 @@ class Try:
     (`Reading.change`), it is of the draw as it was before. `turned` are those of `out` that were not taken out:
     switches, with the position that they were turned to. `ended`: the chance that what comes and goes had ended by
     itself when it was first read without them; None where nobody saw it up just before, or knows how long it is up.
+    `missed`: of what keeps time, how many times it was due and did not come while they were out and watched; `enough`:
+    the minutes for which they are to be out until two are. None: it keeps no time.
     """
 
     out: tuple[str, ...]
@@ -26,8 +28,15 @@ class Try:
     back: Reading | None = None
     turned: tuple[tuple[str, str], ...] = ()
     ended: float | None = None
+    missed: int = 0
+    enough: float | None = None
     written: str = ""
     span: Span | None = None
+
+    @property
+    def left(self) -> float | None:
+        """What was left with it out, in A; of a draw of which somebody says that it was gone, nothing."""
+        return 0.0 if self.after.change == "gone" else self.after.amps
 
     @property
     def watched_for(self) -> float | None:
@@ -132,17 +141,29 @@ def flowed_before(one: Try, readings: Sequence[Reading]) -> Reading | None:
     return next((its for its in reversed(list(earlier)) if set(its.without) == set(back.without)), None)
 
 
+SKIPS = 0.15
+"""What keeps time fails to come once, when it is due, in so many cases; twice in a row hardly ever (judgement)."""
+MISSED_ENOUGH = 2
+PERIODS = 3.0
+"""What comes and goes by no clock is out for so many periods until it surely would have come (judgement)."""
 MOST_ENDED = 0.5
 """Where it is likelier than this that what comes and goes had ended by itself, a try says nothing yet (judgement)."""
 
 
 def ended_by_itself(one: Try, period: float | None) -> float:
     """The chance that a draw which comes and goes went by itself and not with what was out: none once three periods
-    have passed without it."""
+    have passed without it, or once it was due twice by the clock and did not come."""
     waited = one.watched_for
-    if period is None or (waited is not None and waited >= 3.0 * period):
+    if period is None or (waited is not None and waited >= PERIODS * period) or one.missed >= MISSED_ENOUGH:
         return 0.0
-    return 1.0 if one.ended is None else one.ended
+    ended = 1.0 if one.ended is None else one.ended
+    return min(ended, SKIPS) if one.missed else ended
+
+
+def still_to_wait(one: Try, period: float) -> float:
+    """How many minutes more it is to be out until nobody can say that it went by itself."""
+    enough = PERIODS * period if one.enough is None else one.enough
+    return max(0.0, enough - (one.watched_for or 0.0))
 
 
 def too_early(one: Try, period: float | None) -> bool:

@@ -1,5 +1,6 @@
 """How likely what comes and goes had ended by itself when it was seen gone with something out, by how long it is up at
-a time and when it was last seen up. What is taken out while it is down says nothing of this: that waits."""
+a time and when it was last seen up. What is taken out while it is down says nothing of this: that waits. What keeps
+time is due at known minutes: where it did not come although somebody watched, that counts."""
 
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
@@ -13,11 +14,13 @@ from circuitmap.evidence.log_states import state_shown
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import During, Reading
 from circuitmap.evidence.rhythm_in_words import said_to_be
-from circuitmap.evidence.tries import Try
+from circuitmap.evidence.tries import MISSED_ENOUGH, Try
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.failures import WrongUse
 from circuitmap.wiring.platform import Platform
 
+DRIFT = 0.05
+"""By such a share of each period that has gone by, what keeps time may be early or late (judgement)."""
 LEAST_ENDED = 0.05
 """It ends by itself at another time than the log says in so many cases at the least (judgement)."""
 
@@ -36,10 +39,76 @@ def with_what_ended_by_itself(platform: Platform, card: JobCard, evidence: Evide
         return evidence
     minutes = dict(_minutes(card))
     starts = sorted(minutes)
-    tries = (
-        replace(one, ended=_ended(platform, card, evidence, one, minutes, starts)) for one in evidence.tries
-    )  # fmt: skip
-    return replace(evidence, tries=tuple(tries))
+    return replace(
+        evidence, tries=tuple(_judged(platform, card, evidence, one, minutes, starts) for one in evidence.tries)
+    )
+
+
+def _judged(
+    platform: Platform, card: JobCard, evidence: Evidence, one: Try, minutes: dict[int, float], starts: Sequence[int]
+) -> Try:
+    one = replace(one, ended=_ended(platform, card, evidence, one, minutes, starts))
+    log = _log_before(evidence.readings, one.after)
+    at = _entry_of(one.after, starts)
+    if log is None or log.apart is None or not log.keeps_time or one.waited is None or at is None:
+        return one
+    taken_out, until = minutes[at] - one.waited, minutes[at]
+    looks = _looks(platform, card, evidence.readings, minutes, set(one.out), log)
+    up = [look for look in looks if look.during == "event" and look.start < at]
+    phase = _came_between(up, log) if up and log.up_for is not None else None
+    its = [r for r in evidence.readings if r.place == one.after.place and set(r.without) == set(one.out)]
+    read = [minutes[entry] for r in its if (entry := _entry_of(r, starts)) is not None and entry <= at]
+    watched = one.after.watched or one.after.log is not None
+    missed = due_between(phase, log.apart, taken_out, until, None if watched else read, log.up_for or 0.0)
+    second = _second_due(phase, log.apart, taken_out)
+    return replace(one, missed=missed, enough=second)
+
+
+def due_between(
+    phase: tuple[float, float] | None, apart: float, start: float, end: float, read: Sequence[float] | None,
+    up_for: float,
+) -> int:  # fmt: skip
+    """How many times what comes every `apart` minutes was due from one minute to another, and would have been seen: at
+    one of the minutes at which it was `read`, or at any (None). `phase`: between which minutes it came last; where
+    nobody saw that, it was due once in each whole period that went by."""
+    most = int((end - start) // apart) if read is None else 0
+    if phase is None:
+        return most
+    due = list(_due(phase, apart, end))
+    if read is None:
+        return max(most, sum(start <= first and last <= end for first, last in due))
+    return sum(any(last <= at <= first + up_for for at in read if at >= start) for first, last in due)
+
+
+def _due(phase: tuple[float, float], apart: float, end: float) -> Iterator[tuple[float, float]]:
+    """Between which minutes it comes, time after time."""
+    first, last = phase
+    number = 1
+    while first + number * apart * (1.0 - DRIFT) <= end and number * DRIFT < 0.5:  # later nobody knows its phase
+        yield first + number * apart * (1.0 - DRIFT), last + number * apart * (1.0 + DRIFT)
+        number += 1
+
+
+def _second_due(phase: tuple[float, float] | None, apart: float, start: float) -> float:
+    """For how many minutes something is to be out until it was surely due twice."""
+    longest = MISSED_ENOUGH * apart
+    if phase is None:
+        return longest
+    ends = [last - start for first, last in _due(phase, apart, start + longest) if first >= start]
+    return min(longest, ends[MISSED_ENOUGH - 1]) if len(ends) >= MISSED_ENOUGH else longest
+
+
+def _came_between(up: Sequence[_Look], log: Log) -> tuple[float, float]:
+    """Between which minutes the last event that was seen began."""
+    assert log.up_for is not None
+    last = up[-1]
+    first = next(look for look in up if last.minute - look.minute <= log.up_for)
+    return last.minute - log.up_for, first.minute
+
+
+def _entry_of(reading: Reading, starts: Sequence[int]) -> int | None:
+    at = reading.span.start if reading.span is not None else -1
+    return max((start for start in starts if start <= at), default=None)
 
 
 def _ended(
@@ -49,15 +118,10 @@ def _ended(
     log = _log_before(evidence.readings, one.after)
     if log is None or log.up_for is None or one.after.span is None:
         return None
-
-    def entry_of(reading: Reading) -> int | None:
-        at = reading.span.start if reading.span is not None else -1
-        return max((start for start in starts if start <= at), default=None)
-
     without = [r for r in evidence.readings if r.place == one.after.place and set(r.without) == set(one.out)]
-    entries = [its for its in map(entry_of, without or [one.after]) if its is not None]
+    entries = [its for r in without or [one.after] if (its := _entry_of(r, starts)) is not None]
     looks = list(_looks(platform, card, evidence.readings, minutes, set(one.out), log))
-    at = entry_of(one.after)
+    at = _entry_of(one.after, starts)
     up = [look for look in looks if look.during == "event" and at is not None and look.start < at]
     if not up or at is None:
         return None

@@ -19,6 +19,7 @@ from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.blown_told import BlownStanding, blown_on_card
 from circuitmap.jobs.dead_told import DeadStanding, dead_on_card
 from circuitmap.jobs.intake import Intake, intake_of
+from circuitmap.jobs.known_limits import with_known_limits
 from circuitmap.jobs.named_in_words import names_in
 from circuitmap.jobs.renewed_before import with_what_was_renewed
 from circuitmap.jobs.standing import JobStanding, standing_of
@@ -94,7 +95,7 @@ def job_on(
     already."""
     circuit = circuit if circuit is not None else circuit_of(platform)
     evidence, more = evidence_on(platform, card)
-    evidence = with_what_was_renewed(platform, card, evidence)
+    evidence = with_known_limits(lambda: circuit, with_what_was_renewed(platform, card, evidence))
     intake = intake_of(platform, card)
     hands_off = circuit.hands_off
     unread = bool(problems or more or intake.problems)

@@ -343,7 +343,7 @@ def _absent(line: LineSoFar, rest: str) -> None:
     line.put("absent", tuple(names))
 
 
-_LOG_WORDS = ("floor", "peak", "mean", "every", "period", "for", "rose-first")
+_LOG_WORDS = ("floor", "peak", "mean", "every", "period", "lasts", "for", "rose-first")
 _HANDLERS: dict[str, Callable[[LineSoFar, str], None]] = {
     "out": lambda line, rest: line_pieces.out_or_back(line, "out", rest),
     "back": lambda line, rest: line_pieces.out_or_back(line, "back", rest),

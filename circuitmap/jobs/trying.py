@@ -21,6 +21,7 @@ from circuitmap.evidence.tries import (
     is_left_too_early,
     is_still_by_chance,
     least_seen,
+    still_to_wait,
     too_early,
 )
 from circuitmap.evidence.written_readings import battery_read_at
@@ -31,10 +32,10 @@ from circuitmap.wiring.usual import limit_of, sleep_of
 
 Verdict = Literal[
     "proven", "involved", "part", "own-share", "feeds-all", "cleared", "too-early", "woke-it", "gone-by-itself",
-    "cannot-tell",
+    "cannot-tell", "own-clock",
 ]  # fmt: skip
-"""`feeds-all`: nearly everything hangs on it, so that the draw went with it proves nothing. `part`: it took a
-small share of the draw, and the rest goes on: that share is settled, the rest is hunted.
+"""`feeds-all`: nearly everything hangs on it, so that the draw went with it proves nothing. `part`: it took a small
+share of the draw: that is settled, the rest is hunted. `own-clock`: by logs it is its own, as it wakes by its clock.
 `own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug", "itself"] | What
@@ -75,7 +76,8 @@ class TryVerdict:
     should have touched, each with `why_hands_off`. `fed_by_hands_off` is what feeds something of
     `out` that is on no sheet, and is hands-off, each with why. `beside` is what was still out when it came back,
     `logged` the last log at `place` with just these parts out. `left_early`: what is `left` was read before all that
-    may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time.
+    may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time; `missed`:
+    how many times it was due by the clock meanwhile, and did not come.
     """
 
     verdict: Verdict
@@ -98,6 +100,7 @@ class TryVerdict:
     logged: Reading | None = None
     left_early: bool = False
     ended: float = 0.0
+    missed: int = 0
 
     @property
     def left(self) -> float | None:
@@ -247,7 +250,7 @@ def _verdict(
         hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
         left_early=is_left_too_early(last, _limit_at(platform, place), stops_at_once(last.out)),
-        ended=ended_each_time(at_place, period),
+        ended=ended_each_time(at_place, period), missed=max(one.missed for one in at_place),
     )  # fmt: skip
 
 
@@ -262,7 +265,7 @@ def _figures(tries: list[Try]) -> tuple[float | Change | None, ...]:
     figures: list[float | Change | None] = [first.amps if first is not None else None]
     for one in tries:
         figures.append(one.after.change or one.after.amps)
-        if one.back is not None:
+        if one.back is not None and (one.fell or one.took_a_part):  # what did not go can't come back
             figures.append(one.back.change or one.back.amps)
     return tuple(figures)
 
@@ -300,7 +303,7 @@ def _one_try(
         if not fell:
             return "cleared", "", None
         if period is not None and too_early(one, period):
-            return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
+            return "too-early", "period", still_to_wait(one, period)
         return ("gone-by-itself" if one.came_back is False else "involved"), "", None
     if one.before is None or one.before.amps is None or one.after.amps is None:
         return "cannot-tell", "no-current", None
@@ -310,7 +313,7 @@ def _one_try(
     stayed_away = one.came_back is False  # then nobody can wait any longer with it out
     early = is_left_too_early(one, _limit_at(platform, one.after.place), stops_at_once(one.out))
     if (fell or one.took_a_part) and not stayed_away and period is not None and too_early(one, period):
-        return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
+        return "too-early", "period", still_to_wait(one, period)
     if ((fell and one.back is None) or (one.took_a_part and not stayed_away)) and early:
         return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
     if (fell or one.took_a_part) and _is_own_share(platform, one, shown):

@@ -125,7 +125,13 @@ def test_long_after_it_was_seen_it_waits_as_before(van: Circuit) -> None:
 
 
 def test_taken_out_while_it_is_down_it_waits_three_times(van: Circuit) -> None:
-    down = (LOCKED, LOG, UP, 'at: "2026-03-02 08:20", total: 0.01A, during: floor', OUT.replace("07:47", "08:22"))
+    down = (
+        LOCKED,
+        LOG.replace("for: 12h", "for: 3h"),
+        UP,
+        'at: "2026-03-02 08:20", total: 0.01A, during: floor',
+        OUT.replace("07:47", "08:22"),
+    )
     its, _ = answered(van, *down, GONE.replace("07:48", "08:45"))
     (one,) = its.standing.tries
     assert (one.verdict, one.reason, one.wait) == ("too-early", "period", pytest.approx(180 - 23))

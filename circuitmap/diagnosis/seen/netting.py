@@ -244,7 +244,8 @@ def looked_again(result: Netted, afterwards: Iterable[Reading]) -> Netted:
     looks = dict(result.looks)
     for reading in afterwards:
         before = result.readings.get(reading.place)
-        if before is not None and before is not reading and agree(before, reading):
+        same = before is not None and (before is reading or (before.span is not None and before.span == reading.span))
+        if before is not None and not same and agree(before, reading):
             looks[reading.place] = looks.get(reading.place, 1) + 1
     return replace(result, looks=looks)
 

@@ -36,12 +36,14 @@ _ENOUGH_WORDS = {
 class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
-    empty; `is_new`: it was renewed before the vehicle came in."""
+    empty; `is_new`: it was renewed before the vehicle came in; `while_up`: the draw is that of an event, and no log
+    says how often it is up."""
 
     of: str = ""
     came_in: bool = False
     starts: bool = True
     is_new: bool = False
+    while_up: bool = False
 
 
 PLAIN = BatteryTold()
@@ -61,10 +63,14 @@ def battery_sentences(
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
         return
     draw, shown = mean_draw(total), shown_draw(total)
+    told = told._replace(while_up=total is not None and total.log is None and total.during == "event")
     if draw is not None:
-        before = ", ".join(its for its in (told.of, "as it came in" if told.came_in else "") if its)
+        when = ("as it came in" if told.came_in else "", "while it is up" if told.while_up else "")
+        before = ", ".join(its for its in (told.of, *when) if its)
         for its in _time_to_no_start(usable, draw, shown, told.starts):
             yield _capital(f"{before}: {its[0].lower()}{its[1:]}" if before else its, told.of)
+    if told.while_up and not told.came_in:
+        yield "It comes and goes: how often it is up, and for how long, decides; a log shows that."
     yield from _mended(intake, night, logged=True)
     if night is None:
         yield from _mended(intake, since, logged=False)
@@ -177,7 +183,8 @@ def _complaint(
     enough = None
     if draw is not None:
         enough = enough_for(usable, draw, complained, shown_draw(total))
-        words += f"; the draw measured is {_ENOUGH_WORDS[enough]}"
+        so = "if it were up all the time, " if told.while_up else ""
+        words += f"; {so}the draw measured is {_ENOUGH_WORDS[enough]}"
         words += "; log a night" if enough == Enough.PERHAPS and not _is_of_a_night(total) else ""
     yield f"{words}."
     if told.is_new and enough in (Enough.TOO_LITTLE, Enough.NOT_AS_SHOWN, Enough.PERHAPS):

@@ -58,7 +58,14 @@ def job_json(job: Job) -> dict[str, Any]:
             for one in standing.rests_on
         ],
         "own_clock": [
-            {"place": one.place, "peak": one.peak, "period": one.period, "parts": list(one.parts)}
+            {
+                "place": one.place,
+                "peak": one.peak,
+                "period": one.period,
+                "parts": list(one.parts),
+                "shown_by": list(one.shown_by),
+                "without": one.without,
+            }
             for one in standing.own_clock
         ],
         "night": _reading(standing.night),
@@ -171,6 +178,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "wait": one.wait,
         "left_early": one.left_early,
         "ended_by_itself": round(one.ended, 3),
+        "missed": one.missed,
         "before": _reading(one.before),
         "after": _reading(one.after),
         "back": _reading(one.back),

@@ -33,6 +33,7 @@ from circuitmap.reports.words.limit_words import (
     ampere_words,
     draws_words,
     hours_words,
+    how_long_words,
     is_fine,
     limit_words,
     meter_words,
@@ -71,6 +72,8 @@ BY_ITS_PLUG: dict[Need, str] = {
 _STAGE_WORDS = {
     "not-read": "NOTHING READ YET of the car parked and asleep.",
     "watch": "{within}{unread}. Leave a log running{at} for an hour at least before saying that nothing draws.{off}",
+    "how-long": "{within}{unread}. How long did the log at {untold} run? That is not on the card{room}: add it again "
+    "with that (for 9h) and with its time. An hour at least before saying that nothing draws.{off}",
     "watched-in-part": "NO DRAW FOUND at {logged}{unread}.{off}",
     "no-draw": "NO DRAW FOUND while we watched ({watched}).{battery}{off}",
     "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
@@ -131,6 +134,8 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         logged=joined([f"{place} in {hours_words(minutes)} of log" for place, minutes in standing.logged]),
         limit=limit_words(standing, total.place if total is not None else ""),
         within=_within_words(standing),
+        untold=joined([one.place for one in _of_untold_length(standing)]),
+        room=next((how_long_words(one.log) for one in _of_untold_length(standing) if one.log is not None), ""),
         **beyond_words(standing),
     )
     return f"{said}{when}"
@@ -154,6 +159,11 @@ def _drawn_words(standing: JobStanding, total: Reading) -> str:
     return joined([f"{draws_words(o, limits.at(o.place))}{f' at {o.place}' if several else ''}" for o in its])
 
 
+def _of_untold_length(standing: JobStanding) -> list[Reading]:
+    """The logs of which the card does not say how long they ran."""
+    return [one for one in standing.totals.values() if one.log is not None and one.log.duration is None]
+
+
 def _stage_told(standing: JobStanding) -> str:
     """The stage, or what is told in its place: while a battery is being charged, or where each battery that was read
     was also logged and only another one was not read."""
@@ -162,6 +172,8 @@ def _stage_told(standing: JobStanding) -> str:
         if standing.limits.beyond_known(total):
             return "beyond-known"
         return "charging" if against_limit(total, standing.limits.at(total.place)) == "charging" else standing.stage
+    if standing.stage == "watch" and _of_untold_length(standing):
+        return "how-long"
     in_part = standing.stage == "watch" and standing.logged and not standing.unlogged
     return "watched-in-part" if in_part else standing.stage
 

@@ -24,6 +24,7 @@ VERDICT_WORDS = {
     "woke-it": "WOKE IT, DOESN'T COUNT",
     "gone-by-itself": "GONE BY ITSELF, NOT REPAIRED",
     "cannot-tell": "CAN'T TELL",
+    "own-clock": "ITS OWN CLOCK, NO FAULT",
 }
 
 
@@ -64,6 +65,8 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
         )
     elif one.verdict == "own-share":
         yield "That is no more than it takes itself; the rest goes on without it."
+    elif one.verdict == "own-clock":
+        yield "What comes and goes in the log came no more without it, and came again with it in: it is its own."
     elif one.verdict == "feeds-all":
         yield "Nearly everything hangs on that: it says only that the draw lies behind it."
     elif one.reason == "no-current":

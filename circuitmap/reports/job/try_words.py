@@ -24,7 +24,11 @@ def figures_words(one: TryVerdict) -> str:
 
 def _by_itself(one: TryVerdict) -> str:
     """How likely what comes and goes had ended without what was out."""
-    if one.ended <= 0.0 or one.verdict == "too-early":
+    if one.verdict == "too-early":
+        return ""
+    if one.missed and one.took is not None and one.took > 0.0:
+        return f" (due {'once' if one.missed == 1 else f'{one.missed} times'} by the clock meanwhile, and not come)"
+    if one.ended <= 0.0:
         return ""
     times = "each time" if len(one.figures) > 3 else "just then"
     return f" (that it ended by itself {times}: {chance(one.ended)})"

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.seen.whose import Whose, whose_of, whose_over
 from circuitmap.evidence.logged_night import LoggedKind
 from circuitmap.evidence.logs import Log, late_steps
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import MISSED_ENOUGH, PERIODS
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.whose_words import whose_json, whose_sentences
@@ -179,6 +180,20 @@ def reading_sentences(platform: Platform, log: Log) -> Iterator[str]:
         "A recorder with a second channel: that one on the feeder of a box, over another night "
         f"(logged .. place {large})."
     )
+
+
+def held_to_a_time(diagnosis: Diagnosis) -> str:
+    """How long something is to be out before it counts that what comes and goes went with it; nothing where it does
+    not, or nobody knows how far apart it comes."""
+    logged = logged_total(diagnosis)
+    log = logged.log if logged is not None else None
+    if log is None or not log.comes_and_goes or log.apart is None:
+        return ""
+    if log.keeps_time:
+        long = time_words(60 * MISSED_ENOUGH * log.apart)
+        return f" It ends by itself, too: leave it out and watch for {long}, in which it is due twice (--steady)."
+    long = time_words(60 * PERIODS * log.apart)
+    return f" It ends by itself, too: leave it out for {long}, three times as long as from one to the next."
 
 
 def _kind_words(kind: LoggedKind) -> str:

@@ -9,7 +9,7 @@ from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, 
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.reports.suspects.at_a_load import asked_at
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
-from circuitmap.reports.suspects.comes_and_goes import logged_total
+from circuitmap.reports.suspects.comes_and_goes import held_to_a_time, logged_total
 from circuitmap.reports.suspects.control_wire_remarks import control_wire_remarks
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
@@ -209,6 +209,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     if test.action.doing == "inputs" and test.look_for:
         left = [short_part_words(platform, fault.part) for fault in test.look_for]
         lines += wrapped(f"Left to look at: {joined(left)}.", " " * 6, None, width)
+    if test.action.takes_out and (long := held_to_a_time(diagnosis)):
+        lines += wrapped(f"If it goes:{long}", " " * 6, None, width)
     branches = told_branches(test)
     shown = [seen_words(platform, diagnosis, test, branch.outcome) for branch in branches]
     room = min(max(map(len, shown), default=0), 46)

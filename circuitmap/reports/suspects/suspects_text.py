@@ -105,7 +105,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH, 
     no_draw = no_draw_of(platform, diagnosis)
     if no_draw is not None:
         return as_text(
-            head, no_draw_lines(diagnosis, no_draw, width), _count(diagnosis, width),
+            head, [*no_draw_lines(diagnosis, no_draw, width), *should_flow_lines(diagnosis, width)],
+            _count(diagnosis, width),
             left_to_do or no_draw_next(platform, diagnosis, no_draw, width),
             section("NOT KNOWN", no_draw_not_known(platform, diagnosis), width),
             section("CARE", FOR_THE_JOB, width),

@@ -228,6 +228,8 @@ def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:
     """`F22 (0.46 A: LIFT)`; for a place with branches, what was read and how much of it was not found behind the
     place."""
     own = segment.readings[0]
+    if own.height is not None and own.height.shown is not None:
+        return f"{segment.place} ({ampere(own.height.shown, fine)} of {ampere(own.height.then, fine)} in another event)"
     if segment.amps is None or own.amps is None:
         return segment.place
     if len(segment.readings) == 1:

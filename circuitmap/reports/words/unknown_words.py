@@ -37,6 +37,7 @@ _LINE_SAYS = {
 }
 _TRY_NOT = {
     "too early": "too early, wait and read again",
+    "too early, in again": "it was out for too short a time, take it out once more",
     "odd": "it speaks against several readings that agree: put it back, see the draw come back, and take it out again",
     "too coarse": "so small a draw can't be seen to go on this meter, take a finer one",
     "nothing read before": "nothing was read before",
@@ -199,6 +200,9 @@ def unknown_sentence(
             return f"{its} {was_were} not read."
         case "hides":
             return f"{its} {'shows' if one else 'show'} nothing, yet up to {detail} can hide in {it}: not cleared."
+        case "other height":
+            tells = "that tells which way it goes, and not how much flows there now"
+            return f"{its} {was_were} read in an event of another height: {tells}."
         case "draws only":
             return f"{its} {'draws' if one else 'draw'}; how much, the drop across this style of fuse does not say."
         case "estimate":

@@ -23,6 +23,7 @@ from circuitmap.diagnosis.faults.input_wires import (
     WIRE,
     beside,
     ending,
+    fed_by,
     is_told_apart,
     is_told_at,
     on_the_way,
@@ -200,8 +201,12 @@ def _wakes_by(parked: Parked, module: Load, its: Input, state: VehicleState) -> 
     woken = WokenParked(state, parked.brought_by(powered), awake)
     if not woken.brings:
         return None
-    parts_it = ending(parked, woken.state, sorted(on_the_way(parked, its) | beside(parked, its)))
-    return replace(_wrong(parked, module, its, woken), lives_by=(parts_it,) if parts_it else ())
+    wrong = _wrong(parked, module, its, woken)
+    # Its module's own supply ends it as well as what parts the wire: awake or not, it is dead without that.
+    before = fed_by(parked, its)
+    parts_it = ending(parked, woken.state, sorted(on_the_way(parked, its) | beside(parked, its) | before))
+    lives_by = tuple(supply | parts_it for supply in wrong.lives_by) or ((parts_it,) if parts_it else ())
+    return replace(wrong, lives_by=lives_by)
 
 
 def _told(

@@ -70,6 +70,14 @@ def beside(parked: Parked, its: Input) -> frozenset[str]:
     return frozenset(_name(end) for end in far if end.part in plugs and end.part in parked.platform.parts)
 
 
+def fed_by(parked: Parked, its: Input) -> frozenset[str]:
+    """The fuses by which a contact has its plus while parked."""
+    ends = (parked.circuit.nodes[end] for end in parked.circuit.ends[its.link])
+    live = (parked.ways.to(end) for end in ends if parked.live(end) == Answer.YES)
+    fuses = {fuse.name for fuse in parked.platform.fuses}
+    return frozenset(name for way in live if way is not None for name in way.through & fuses)
+
+
 def ending(parked: Parked, state: VehicleState, names: Iterable[str]) -> frozenset[str]:
     """Those of some plugs, cavities and pins without which nothing is left of what a state brings."""
     may_touch = parked.circuit.hands_off.may_touch

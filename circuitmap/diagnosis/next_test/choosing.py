@@ -71,7 +71,8 @@ def next_tests(
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
     are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to;
-    `strained`: readings go together only by what a fuse's resistance may be off."""
+    `strained`: readings go together only by what a fuse's resistance may be off, or not at all: then nothing is told
+    as settled."""
     its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
     tests = its.found(_unexplained(awake, listed, faults))
     return tests._replace(mend="", strained=True) if strained else tests

@@ -51,6 +51,8 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
         case "zero-again":
             return f"Zero the clamp, away from every cable, and read {joined(parts)} again."
+        case "leads-again":
+            return f"Hold the leads together: what shows is their zero. Zero them, and read {joined(parts)} again."
         case "finer-clamp":
             with_it = "with a finer clamp (a low-current clamp, to 1 mA)"
             return f"Read {joined(parts)} again {with_it}: one step of this one is about all that may flow."
@@ -330,7 +332,7 @@ def _remarks(
             yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
     if action.doing == "input-volts":
         yield f"Written down as volts {action.parts[0]} ..V."
-    if action.doing == "zero-again":
+    if action.doing in ("zero-again", "leads-again"):
         yield "The same again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
     if action.doing == "finer-clamp":
         yield "What it shows then takes the place of what was read; what was 0 before may show its share."

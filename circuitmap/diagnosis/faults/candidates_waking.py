@@ -14,6 +14,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_WAKE_WIRE,
     FED_DEAD,
     FEEDS_KNOWN_DEAD,
+    ON_NO_WHOLE_SHEET,
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
     WAKES_NOTHING,
@@ -37,6 +38,7 @@ from circuitmap.diagnosis.faults.touching_plus import MOST_PIECES, ends_of
 from circuitmap.diagnosis.faults.wet_plugs import WET, leaks_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState
+from circuitmap.wiring.drawn_whole import is_drawn_whole
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Part, Terminal
 from circuitmap.wiring.platform import Network
@@ -106,7 +108,8 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         woken = parked.with_awake(networks[0] if len(networks) == 1 else module.name)
         if not inputs and networks and woken.brings:
             fault = _wrong(parked, module, None, woken)
-            yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual)
+            undrawn = ON_NO_WHOLE_SHEET if is_drawn_whole(parked.platform, module.name) else 1.0
+            yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual * undrawn)
 
 
 def _holds_it(parked: Parked, module: Load, its: Input) -> float:

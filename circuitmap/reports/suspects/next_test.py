@@ -239,7 +239,8 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
     then = f"then {named or _about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
     if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
-        then = f"{name} still, {short_part_words(platform, branch.part)} first"
+        shut = branch.part in platform.parts and not diagnosis.hands_off.may_touch(branch.part)
+        then = f"{name} still" if shut else f"{name} still, {short_part_words(platform, branch.part)} first"
     if branch.then >= WORTH_NAMING and branch.beside_then >= WORTH_NAMING:
         both = "and" if branch.then + branch.beside_then > 1.1 else "or"
         then += f" {both} {_about_words(platform, diagnosis, branch.beside)} ({chance(branch.beside_then)})"

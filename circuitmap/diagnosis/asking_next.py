@@ -10,6 +10,7 @@ from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.misfits import zeros_believed
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import next_tests
+from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.owed_box import owed_box
@@ -76,7 +77,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         out, frozenset(one for names in tried if len(names) == 1 for one in names) | seen, can_fall,
         ended, frozenset(p for p, r in nets.readings.items() if r.amps is None and r.draws),
     )  # fmt: skip
-    impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
+    impossible = {r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice)}
     strained = [one.by[0] for one in only_just(nets, nets.read_twice)]
     again = sorted({*case.doubted, *impossible, *strained})
     predictions = Predictions(
@@ -114,15 +115,19 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
     went = any(one.outcome == "normal" and not one.why_not for one in case.tried)  # that tells where it flows
     owed = owed_box(nets, tree, ready.handling, limit) if not awake and not out and not went else None
-    tests = next_tests(actions, predictions, explanations, faults, lines, again, awake, owed, bool(strained))
+    tests = next_tests(
+        actions, predictions, explanations, faults, lines, again, awake, owed, bool(strained or impossible)
+    )
     first = read_first(nets, case.something_wrong, limit) if not again else ()
     zeroed = tuple(filter(ready.handling.may_read, first))
     if zeroed:
-        zero_again = PlannedTest(ready.handling.action("zero-again", zeroed), 0.0, ())
+        by_leads = all(nets.readings[place].drop is not None for place in zeroed)
+        doing: Doing = "leads-again" if by_leads else "zero-again"
+        zero_again = PlannedTest(ready.handling.action(doing, zeroed), 0.0, ())
         # Equal zeros are in all that was read; a total by itself is doubted beside the step that tells most.
         before = 1 if {r.place for r in nets.totals}.issuperset(zeroed) else 0
         tests = tests._replace(choices=(*tests.choices[:before], zero_again, *tests.choices[before:])[:CHOICES])
-    coarse = _too_coarse(total, nets, limit, limit_of(parked.platform))
+    coarse = _too_coarse(total, nets, limit, limit_of(parked.platform)) if not zeroed else ()
     if coarse and not again and not tests.mend:
         finer = PlannedTest(ready.handling.action("finer-clamp", coarse), 0.0, ())
         tests = tests._replace(choices=(finer, *tests.choices)[:CHOICES])

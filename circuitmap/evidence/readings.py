@@ -86,8 +86,13 @@ class Reading:
 
     @property
     def zero(self) -> float:
-        """Standard deviation in A of the meter's zero; none for millivolts, whose leads are zeroed."""
-        return 0.0 if self.resistance is not None or self.drop is not None else self.meter.zero
+        """Standard deviation in A of the meter's zero; none for millivolts, whose leads are zeroed, unless what they
+        show puts that in doubt."""
+        if self.resistance is None and self.drop is None:
+            return self.meter.zero
+        if self.resistance is None or self.meter.kind != "millivolts":
+            return 0.0
+        return amps_through(self.meter.zero, self.resistance)
 
     @property
     def lowest(self) -> float:

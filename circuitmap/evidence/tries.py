@@ -73,6 +73,11 @@ class Try:
             return None
         return self.back.amps - self.after.amps >= BACK_SHARE * (before - self.after.amps)
 
+    @property
+    def stayed_away(self) -> bool:
+        """Whether what went with something out did not come back with it in again: it was reset, or went by itself."""
+        return self.fell and self.came_back is False
+
 
 def is_left_too_early(one: Try, limit: float, at_once: bool) -> bool:
     """Whether what is left in a try is more than `limit` (A), and may still be of what has not fallen asleep: then

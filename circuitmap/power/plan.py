@@ -8,6 +8,7 @@ from circuitmap.circuit.links import Circuit, Link
 from circuitmap.power.driven_lines import driven_lines, perhaps_driven
 from circuitmap.power.state import SOURCES
 from circuitmap.power.wake_pins import WakePin, WakePins, carried, leads_back, led_past
+from circuitmap.wiring.drawn_whole import is_drawn_whole
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
 
@@ -217,14 +218,9 @@ class Plan:
         return tuple(tuple(paths) for paths in found)
 
     def _ground_may_be_assumed(self, name: str) -> bool:
-        """False where every sheet that shows the load is whole: then its ground would have been seen. A fuse chart
-        shows no ground, however whole it is: what is known by its rows alone is taken to be grounded."""
-        platform = self.circuit.platform
-        wires = platform.wires_at.get(name, ())
-        if wires and all(wire.kind == "chart" for wire in wires):
-            return True
-        sheets = set(platform.parts[name].sheets).union(*(wire.sheets for wire in wires))
-        return not sheets or not all(s in platform.sheets and platform.sheets[s].whole for s in sheets)
+        """False where every sheet that shows the load is whole: then its ground would have been seen. What is known by
+        rows of a fuse chart alone is taken to be grounded."""
+        return not is_drawn_whole(self.circuit.platform, name)
 
     def _sleepers(self, load_number: dict[str, int]) -> tuple[tuple[Sleeper, ...], dict[Output, int]]:
         """All of them, and which of them is that of an output that its inputs switch. Each such line has one of its

@@ -116,6 +116,9 @@ awake: a contact that bounces (judgement)."""
 WAKES_NOTHING = 0.01
 """An input that a module only reads, where the sheet names the pins that wake it: it would have to wake by a pin that
 the sheet does not name (judgement)."""
+ON_NO_WHOLE_SHEET = 0.05
+"""How much of its odds an input keeps that nobody drew, of a module all of whose sheets were typed in as whole: there
+it would have been seen (judgement; some sheets leave out what another volume shows)."""
 AT_WORK = 0.5
 """Chance that a module of which it is typed in what it takes at work is at work where it does not let its network sleep
 (judgement)."""

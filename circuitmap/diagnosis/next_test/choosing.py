@@ -71,8 +71,9 @@ def next_tests(
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
     are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to;
-    `strained`: readings go together only by what a fuse's resistance may be off."""
-    its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
+    `strained`: readings go together only by what a fuse's resistance may be off, or not at all: then nothing is told
+    as settled."""
+    its = _Choosing(actions, predictions, listed, faults, lines, again, owed, strained)
     tests = its.found(_unexplained(awake, listed, faults))
     return tests._replace(mend="", strained=True) if strained else tests
 
@@ -89,8 +90,9 @@ class _Choosing:
         lines: Iterable[str],
         again: Sequence[str],
         owed: OwedBox | None = None,
+        clash: bool = False,
     ) -> None:
-        self.owed = owed
+        self.owed, self.clash = owed, clash
         self.actions, self.predictions, self.listed, self.faults, self.again = (
             actions, predictions, listed, faults, again,
         )  # fmt: skip
@@ -306,8 +308,8 @@ class _Choosing:
         if owed and all(test.action.doing != "read-again" for test in choices):
             choices = with_one_more(choices, self._planned(owed[0]), CHOICES)
         doubted = [one for one in again if one[0].parts[0] in self.again]
-        # Where a try of several left several in doubt, each second look alone may tell next to nothing.
-        once_more = [one for one in doubted if len(self.again) == 1 or one[1] >= HARDLY]
+        # A second look at what a try left in doubt may tell next to nothing; what does not go together is read anyway.
+        once_more = [one for one in doubted if (self.clash and len(self.again) == 1) or one[1] >= HARDLY]
         once_more.sort(key=lambda one: (-round(one[1], 9), one[0].parts))
         if not once_more:
             return choices

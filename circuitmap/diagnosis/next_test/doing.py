@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple, assert_never, get_args
 Doing = Literal[
     "look", "follow", "at-the-post", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs",
     "input-volts", "load-volts", "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay",
-    "bridge", "zero-again", "finer-clamp", "finish-sheet",
+    "bridge", "zero-again", "leads-again", "finer-clamp", "finish-sheet",
 ]  # fmt: skip
 
 By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
@@ -47,6 +47,8 @@ def _work(doing: Doing) -> Work:
             return Work(1.0, 0.05, "probes", "the same again")
         case "clamp":
             return Work(2.0, 0.0, "clamp", "what flows there")
+        case "leads-again":
+            return Work(2.0, 0.05, "probes", "nothing")
         case "zero-again" | "finer-clamp":
             return Work(2.0, 0.0, "clamp", "nothing")
         case "network-line":

@@ -38,6 +38,9 @@ WORDS_SLIP = 0.01
 TURNED_SLIP = 0.30
 """The same for a switch that was turned and not taken out: a contact that sticks stays closed (judgement)."""
 IN_WORDS: Mapping[Change, str] = {"gone": "normal", "less": "down", "no change": "stays", "again": "stays"}
+STAYED_AWAY = 0.30
+"""The same where what went stays away with everything in again: it went by itself, or something was reset, and is no
+current of what was out, which would be there again (judgement)."""
 UNREAD = 10.0
 """A draw of which somebody said what became of it, but that nobody read, is taken for this many times what is normal
 (judgement)."""
@@ -98,6 +101,8 @@ def tries_seen(
             continue
         assert before is not None
         setting = _setting(attempt, before, parked, tree)._replace(ended=ended_by_itself(attempt, period))
+        if attempt.stayed_away:
+            setting = setting._replace(slip=max(setting.slip, STAYED_AWAY))
         settled = attempt.after.speaks == "parked"
         rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
@@ -204,6 +209,8 @@ def _sighting(
     meanwhile: dict[int, tuple[Brought, ...]] = {}
     known: dict[int, tuple[Brought, ...]] = {}
     either = False  # where nobody knows whether what is out ends a fault
+    reset = tried.attempt.stayed_away
+    fed_by_it = _fed_over(without.out, parked) if reset else frozenset[str]()
     for number, fault in enumerate(faults):
         if id(fault.brings) not in known:
             known[id(fault.brings)] = _through(fault.brings, place, tree)
@@ -217,7 +224,9 @@ def _sighting(
         else:
             # A contact that is as open as it fails clears nothing by being out for nothing: so the card says it, too.
             unsaid = setting.name != "stays" and without.is_doubted(fault)
-            may_end = without.may_be_behind(fault) or (unsaid and doubt)
+            may_end = (
+                without.may_be_behind(fault) or (unsaid and doubt) or (reset and _has_lost_a_feed(fault, fed_by_it))
+            )
             if unsaid and not doubt:
                 after[number] = ()
             plugged_in = without.left_if_plugged_in(fault) if without.plugged_in else left
@@ -239,6 +248,17 @@ def _sighting(
         outcome=setting,
         meanwhile={n: its for n, its in meanwhile.items() if its} if tried.at_once or either else None,
     )
+
+
+def _fed_over(out: frozenset[str], parked: Parked) -> frozenset[str]:
+    """The modules that lose one of their feeds with something out: that alone may make them start anew."""
+    modules = (load.name for load in parked.platform.loads if load.kind == "module")
+    return frozenset(name for name in modules if any(supply & out for supply in parked.supplies_of(name)))
+
+
+def _has_lost_a_feed(fault: Fault, fed_by_it: frozenset[str]) -> bool:
+    """Whether a module that takes part in a fault may have been reset."""
+    return any({one.part, one.module} & fed_by_it for one in fault.of or (fault,))
 
 
 def _through(flows: Iterable[Flow], place: str, tree: PlaceTree) -> tuple[Brought, ...]:

@@ -70,6 +70,8 @@ def control_pin(platform: Platform, fault: Fault) -> str:
     relay = platform.parts.get(fault.contact)
     if not isinstance(relay, Relay) or fault.state is None:
         return ""
+    if fault.pin:
+        return fault.pin
     points = (point for pair in fault.state.bridged for point in pair)
     rubbed = next((point.pin for point in points if point.part == relay.name), "")
     return rubbed or relay.coil[0]

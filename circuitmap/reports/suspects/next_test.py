@@ -56,6 +56,8 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
         case "zero-again":
             return f"Zero the clamp, away from every cable, and read {joined(parts)} again."
+        case "leads-again":
+            return f"Hold the leads together: what shows is their zero. Zero them, and read {joined(parts)} again."
         case "finer-clamp":
             with_it = "with a finer clamp (a low-current clamp, to 1 mA)"
             return f"Read {joined(parts)} again {with_it}: one step of this one is about all that may flow."
@@ -254,7 +256,8 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
     then = f"then {named or _about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
     if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
-        then = f"{name} still, {short_part_words(platform, branch.part)} first"
+        shut = branch.part in platform.parts and not diagnosis.hands_off.may_touch(branch.part)
+        then = f"{name} still" if shut else f"{name} still, {short_part_words(platform, branch.part)} first"
     if branch.then >= WORTH_NAMING and branch.beside_then >= WORTH_NAMING:
         both = "and" if branch.then + branch.beside_then > 1.1 else "or"
         then += f" {both} {_about_words(platform, diagnosis, branch.beside)} ({chance(branch.beside_then)})"
@@ -351,7 +354,7 @@ def _remarks(
     if action.doing in ("input-volts", "load-volts"):
         yield f"Written down as volts {action.parts[0]} ..V."
         yield from asked_at(platform, diagnosis, action.about)
-    if action.doing == "zero-again":
+    if action.doing in ("zero-again", "leads-again"):
         yield "The same again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
     if action.doing == "finer-clamp":
         yield "What it shows then takes the place of what was read; what was 0 before may show its share."

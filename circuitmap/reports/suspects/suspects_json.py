@@ -30,7 +30,7 @@ def _shared_zero(diagnosis: Diagnosis) -> dict[str, Any] | None:
     zero = shared_zero(diagnosis.netted)
     if zero is None:
         return None
-    return {"meter": zero.meter, "amps": _rounded(zero.amps), "places": list(zero.places)}
+    return {"meter": zero.meter, "amps": _rounded(zero.amps), "volts": _rounded(zero.drop), "places": list(zero.places)}
 
 
 def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[str, Any]:

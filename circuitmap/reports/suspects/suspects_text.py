@@ -26,6 +26,7 @@ from circuitmap.reports.suspects.fault_words import (
     with_colour,
 )
 from circuitmap.reports.suspects.figures_words import figures_sentences, place_to_begin
+from circuitmap.reports.suspects.first_member import member_first
 from circuitmap.reports.suspects.head import head_lines, should_flow_lines
 from circuitmap.reports.suspects.held_by import held_by_lines
 from circuitmap.reports.suspects.held_or_stuck import or_the_other
@@ -158,7 +159,9 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     first = part.faults[0]
     tied = tied_for_first(top)
     lines += tell_by_lines(platform, diagnosis, width)
-    if len(tied) > 1:
+    if member := member_first(platform, diagnosis, top):
+        lines += section("FIRST", [member], width)
+    elif len(tied) > 1:
         names = shortened([with_colour(short_part_words(platform, p.part), p.faults[0]) for p in tied])
         lines += section(
             "FIRST",

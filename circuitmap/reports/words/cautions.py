@@ -129,7 +129,7 @@ CAUTIONS: tuple[Caution, ...] = (
              "before the ground lead is off, which goes on last.", ("at-the-post",)),
     _caution("zero-first", "Zero just before and after moving; one conductor in the jaws.", done_by("clamp")),
     _caution("probe-fuse", "Leads zeroed, in the volts sockets; both test points of that fuse, no slip to a neighbour.",
-             ("read-fuse", "read-box")),
+             ("read-fuse", "read-box", "leads-again")),
     _caution("read-twice", "Leads or clamp zeroed just before; nothing moved since the reading that is doubted.",
              ("read-again",)),
     _caution("zero-clamp", "Zero just before and after moving; one conductor in the jaws, jaws clean and closed.",

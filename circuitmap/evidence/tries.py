@@ -14,9 +14,11 @@ class Try:
     without `before`, the latest reading there stands in. `waited`: minutes; None if not said.
 
     `back`: what was read at the place once everything was in again. Where a reading was told in words alone
-    (`Reading.change`), it is of the draw as it was before. `turned` are those of `out` that were not taken out:
-    switches, with the position that they were turned to. `ended`: the chance that what comes and goes had ended by
-    itself when it was first read without them; None where nobody saw it up just before, or knows how long it is up.
+    (`Reading.change`), it is of the draw as it was before. `again`: that it is there again, said right after it was put
+    in, of a vehicle that may just be waking; it counts where nothing wakes with it (`back` then, too). `turned` are
+    those of `out` that were not taken out: switches, with the position that they were turned to. `ended`: the chance
+    that what comes and goes had ended by itself when it was first read without them; None where nobody saw it up just
+    before, or knows how long it is up.
     """
 
     out: tuple[str, ...]
@@ -26,6 +28,7 @@ class Try:
     back: Reading | None = None
     turned: tuple[tuple[str, str], ...] = ()
     ended: float | None = None
+    again: Reading | None = None
     written: str = ""
     span: Span | None = None
 
@@ -119,6 +122,18 @@ def _goes_on(one: Try, is_low: Callable[[Reading], bool]) -> bool:
 def is_put_back(one: Try, out: Collection[str]) -> bool:
     """Whether something that was out in a try is in again, for the first time since."""
     return one.back is None and set(out) < set(one.out)
+
+
+def is_tried_again(one: Try, tries: Iterable[Try]) -> bool:
+    """Whether the same was taken out once more by a later try, and read at the same place."""
+    return any(
+        its is not one and its.out == one.out and its.after.place == one.after.place and _start(its) > _start(one)
+        for its in tries
+    )
+
+
+def _start(one: Try) -> int:
+    return one.span.start if one.span is not None else -1
 
 
 def flowed_before(one: Try, readings: Sequence[Reading]) -> Reading | None:

@@ -13,29 +13,13 @@ from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import (
-    BACK_SHARE,
-    Try,
-    ended_each_time,
-    has_fallen,
-    is_left_too_early,
-    is_still_by_chance,
-    least_seen,
-    too_early,
-)
+from circuitmap.evidence.tries import BACK_SHARE, Try, ended_each_time, is_left_too_early, is_still_by_chance
 from circuitmap.evidence.written_readings import battery_read_at
+from circuitmap.jobs.one_try import Reason, Verdict, judged, limit_at
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import limit_of, sleep_of
-
-Verdict = Literal[
-    "proven", "involved", "part", "own-share", "feeds-all", "cleared", "too-early", "woke-it", "gone-by-itself",
-    "cannot-tell",
-]  # fmt: skip
-"""`feeds-all`: nearly everything hangs on it, so that the draw went with it proves nothing. `part`: it took a
-small share of the draw, and the rest goes on: that share is settled, the rest is hunted.
-`own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
+from circuitmap.wiring.usual import limit_of
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug", "itself"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
@@ -43,16 +27,6 @@ more is done to it here and nothing else is asked. `own-plug`: what was out is o
 hands-off, so its own plug and switch are all that is used, and nothing is tested apart. `which-part`: what was out is a
 fuse, a plug, several parts or a connector, so it is still open which part it is. `left-so`: a switch was turned; what
 remains is to see that the draw stays away. `itself`: a switch is measured by itself."""
-
-Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway", "against-zero"]
-"""`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch was out
-that is wrong by being open. `against-zero`: once, the draw went with a fuse out that had been read as showing nothing:
-one of the two is wrong, and the fuse is not accused before it went again."""
-
-OWN_SHARE = 0.5
-"""Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
-OWN_SPREAD = 1.3
-"""What a part takes is known to this factor (judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +49,8 @@ class TryVerdict:
     should have touched, each with `why_hands_off`. `fed_by_hands_off` is what feeds something of
     `out` that is on no sheet, and is hands-off, each with why. `beside` is what was still out when it came back,
     `logged` the last log at `place` with just these parts out. `left_early`: what is `left` was read before all that
-    may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time.
+    may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time. `again` was
+    said to be there again too early to count.
     """
 
     verdict: Verdict
@@ -98,6 +73,7 @@ class TryVerdict:
     logged: Reading | None = None
     left_early: bool = False
     ended: float = 0.0
+    again: Reading | None = None
 
     @property
     def left(self) -> float | None:
@@ -222,7 +198,7 @@ def _verdict(
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
     last = at_place[-1]
-    told = _one_try(platform, last, period, shown, stops_at_once)
+    told = judged(platform, last, period, shown, stops_at_once)
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()
@@ -246,8 +222,8 @@ def _verdict(
         reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
         hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
-        left_early=is_left_too_early(last, _limit_at(platform, place), stops_at_once(last.out)),
-        ended=ended_each_time(at_place, period),
+        left_early=is_left_too_early(last, limit_at(platform, place), stops_at_once(last.out)),
+        ended=ended_each_time(at_place, period), again=last.again if last.back is None else None,
     )  # fmt: skip
 
 
@@ -281,76 +257,6 @@ def _went_away(one: Try) -> tuple[bool, float]:
     before = one.before.amps if one.before is not None else None
     less = before - one.after.amps if before is not None and one.after.amps is not None else 0.0
     return one.fell, max(less, 0.0)
-
-
-def _one_try(
-    platform: Platform,
-    one: Try,
-    period: float | None,
-    shown: Mapping[str, Reading],
-    stops_at_once: Callable[[Collection[str]], bool],
-) -> tuple[Verdict, Reason, float | None]:
-    fell = one.fell
-    before_all_slept = one.before is None or one.before.speaks != "parked"
-    may_fall_asleep = before_all_slept or (one.after.speaks != "parked" and not stops_at_once(one.out))
-    if one.after.change:
-        less_too_early = fell and one.back is None and is_left_too_early(one, 0.0, stops_at_once(one.out))
-        if less_too_early or (not fell and one.after.speaks != "parked" and may_fall_asleep):
-            return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
-        if not fell:
-            return "cleared", "", None
-        if period is not None and too_early(one, period):
-            return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
-        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
-    if one.before is None or one.before.amps is None or one.after.amps is None:
-        return "cannot-tell", "no-current", None
-    before, after = one.before.amps, one.after.amps
-    rose = has_fallen(one.after, one.before)
-    asleep = one.after.speaks == "parked"
-    stayed_away = one.came_back is False  # then nobody can wait any longer with it out
-    early = is_left_too_early(one, _limit_at(platform, one.after.place), stops_at_once(one.out))
-    if (fell or one.took_a_part) and not stayed_away and period is not None and too_early(one, period):
-        return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
-    if ((fell and one.back is None) or (one.took_a_part and not stayed_away)) and early:
-        return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
-    if (fell or one.took_a_part) and _is_own_share(platform, one, shown):
-        return "own-share", "", None
-    if fell:
-        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
-    if one.took_a_part:
-        return ("gone-by-itself" if one.came_back is False else "part"), "", None
-    if not asleep and (rose or may_fall_asleep):
-        wait = max(1.0, sleep_of(platform).low - (one.waited or 0.0))
-        return ("woke-it" if rose else "too-early"), "not-asleep", wait
-    if rose:
-        return "cannot-tell", "rose-asleep", None
-    if before < least_seen(one.before, one.after) and before > after:
-        return "cannot-tell", "too-coarse", None
-    return "cleared", "", None
-
-
-def _limit_at(platform: Platform, place: str) -> float:
-    """What is normal at a place, in A: behind a single fuse anything that shows may fall asleep."""
-    return limit_of(platform) if battery_read_at(platform, place) else 0.0
-
-
-def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:
-    """Whether what went is only what the parts take themselves while something else goes on drawing: what was read at
-    their fuses, or what is typed in of modules."""
-    assert one.before is not None and one.before.amps is not None and one.after.amps is not None
-    went = one.before.amps - one.after.amps
-    if went > OWN_SHARE * one.before.amps:
-        return False
-    own = 0.0
-    for name in one.out:
-        part, reading = platform.parts.get(name), shown.get(name)
-        if reading is not None and reading.amps is not None:
-            own += reading.highest
-        elif isinstance(part, Load) and part.awake is not None:
-            own += part.awake.high
-        else:  # awake a module takes something; where nobody typed in how much, a small share is its own
-            return isinstance(part, Load) and part.kind == "module" and not one.fell
-    return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step
 
 
 def _still_needed(

@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator
 
+from circuitmap.evidence.asleep import still_to_wait
+from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.clock import Clock
@@ -12,6 +14,7 @@ from circuitmap.reports.words.limit_words import ampere_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
 VERDICT_WORDS = {
     "proven": "PROVEN",
@@ -71,7 +74,9 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
 
 
 def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterator[str]:
-    if one.wait is not None and one.back is not None and one.reason == "not-asleep":
+    if one.again is not None:
+        yield again_sentence(platform, one, one.again, clock)
+    elif one.wait is not None and one.back is not None and one.reason == "not-asleep":
         yield "Take it out once more, and read when the vehicle has slept with it out."
     elif one.wait is not None and one.back is not None:
         yield "Take it out once more while it is up, and read at once."
@@ -88,6 +93,15 @@ def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterato
             f"Bridge {pins} in the half of the plug with the wires instead, load off, with a fused jumper only, never "
             f"across a fuse: if the draw goes then, it is this switch or its plug (tested {switch} bad, else fine)."
         )
+
+
+def again_sentence(platform: Platform, one: TryVerdict, again: Reading, clock: Clock) -> str:
+    """Why it does not count yet that the draw was said to be there `again`, and from when on it does."""
+    wait = clock.until(again, still_to_wait(again, sleep_of(platform)))
+    return (
+        f"That it is there again was said too early to count: {joined(one.out)}, in again, may wake something, which "
+        f"takes current for a while. Wait {wait}, touch nothing, and read again."
+    )
 
 
 def left_alone(one: TryVerdict) -> str:

@@ -1,0 +1,99 @@
+"""One try by itself: what the current before and with something out, and in again, amounts to."""
+
+from collections.abc import Callable, Collection, Mapping
+from typing import Literal
+
+from circuitmap.evidence.asleep import still_to_wait
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import Try, has_fallen, is_left_too_early, least_seen, too_early
+from circuitmap.evidence.written_readings import battery_read_at
+from circuitmap.wiring.parts import Load
+from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import limit_of, sleep_of
+
+Verdict = Literal[
+    "proven", "involved", "part", "own-share", "feeds-all", "cleared", "too-early", "woke-it", "gone-by-itself",
+    "cannot-tell",
+]  # fmt: skip
+"""`feeds-all`: nearly everything hangs on it, so that the draw went with it proves nothing. `part`: it took a
+small share of the draw, and the rest goes on: that share is settled, the rest is hunted.
+`own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
+
+Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway", "against-zero"]
+"""`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch was out
+that is wrong by being open. `against-zero`: once, the draw went with a fuse out that had been read as showing nothing:
+one of the two is wrong, and the fuse is not accused before it went again."""
+
+OWN_SHARE = 0.5
+"""Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
+OWN_SPREAD = 1.3
+"""What a part takes is known to this factor (judgement)."""
+
+
+def judged(
+    platform: Platform,
+    one: Try,
+    period: float | None,
+    shown: Mapping[str, Reading],
+    stops_at_once: Callable[[Collection[str]], bool],
+) -> tuple[Verdict, Reason, float | None]:
+    fell = one.fell
+    before_all_slept = one.before is None or one.before.speaks != "parked"
+    may_fall_asleep = before_all_slept or (one.after.speaks != "parked" and not stops_at_once(one.out))
+    if one.after.change:
+        less_too_early = fell and one.back is None and is_left_too_early(one, 0.0, stops_at_once(one.out))
+        if less_too_early or (not fell and one.after.speaks != "parked" and may_fall_asleep):
+            return "too-early", "not-asleep", still_to_wait(one.after, sleep_of(platform))
+        if not fell:
+            return "cleared", "", None
+        if period is not None and too_early(one, period):
+            return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
+        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
+    if one.before is None or one.before.amps is None or one.after.amps is None:
+        return "cannot-tell", "no-current", None
+    before, after = one.before.amps, one.after.amps
+    rose = has_fallen(one.after, one.before)
+    asleep = one.after.speaks == "parked"
+    stayed_away = one.came_back is False  # then nobody can wait any longer with it out
+    early = is_left_too_early(one, limit_at(platform, one.after.place), stops_at_once(one.out))
+    if (fell or one.took_a_part) and not stayed_away and period is not None and too_early(one, period):
+        return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
+    if ((fell and one.back is None) or (one.took_a_part and not stayed_away)) and early:
+        return "too-early", "not-asleep", still_to_wait(one.after, sleep_of(platform))
+    if (fell or one.took_a_part) and _is_own_share(platform, one, shown):
+        return "own-share", "", None
+    if fell:
+        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
+    if one.took_a_part:
+        return ("gone-by-itself" if one.came_back is False else "part"), "", None
+    if not asleep and (rose or may_fall_asleep):
+        return ("woke-it" if rose else "too-early"), "not-asleep", still_to_wait(one.after, sleep_of(platform))
+    if rose:
+        return "cannot-tell", "rose-asleep", None
+    if before < least_seen(one.before, one.after) and before > after:
+        return "cannot-tell", "too-coarse", None
+    return "cleared", "", None
+
+
+def limit_at(platform: Platform, place: str) -> float:
+    """What is normal at a place, in A: behind a single fuse anything that shows may fall asleep."""
+    return limit_of(platform) if battery_read_at(platform, place) else 0.0
+
+
+def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:
+    """Whether what went is only what the parts take themselves while something else goes on drawing: what was read at
+    their fuses, or what is typed in of modules."""
+    assert one.before is not None and one.before.amps is not None and one.after.amps is not None
+    went = one.before.amps - one.after.amps
+    if went > OWN_SHARE * one.before.amps:
+        return False
+    own = 0.0
+    for name in one.out:
+        part, reading = platform.parts.get(name), shown.get(name)
+        if reading is not None and reading.amps is not None:
+            own += reading.highest
+        elif isinstance(part, Load) and part.awake is not None:
+            own += part.awake.high
+        else:  # awake a module takes something; where nobody typed in how much, a small share is its own
+            return isinstance(part, Load) and part.kind == "module" and not one.fell
+    return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step

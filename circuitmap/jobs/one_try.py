@@ -36,10 +36,14 @@ def judged(
     period: float | None,
     shown: Mapping[str, Reading],
     stops_at_once: Callable[[Collection[str]], bool],
+    keeps_nobody_awake: Callable[[Collection[str]], bool],
 ) -> tuple[Verdict, Reason, float | None]:
+    """What one try shows, why it shows no more, and how many minutes are still to wait."""
     fell = one.fell
     before_all_slept = one.before is None or one.before.speaks != "parked"
-    may_fall_asleep = before_all_slept or (one.after.speaks != "parked" and not stops_at_once(one.out))
+    may_fall_asleep = before_all_slept or (
+        one.after.speaks != "parked" and not stops_at_once(one.out) and not _is_answer(one, keeps_nobody_awake)
+    )
     if one.after.change:
         less_too_early = fell and one.back is None and is_left_too_early(one, 0.0, stops_at_once(one.out))
         if less_too_early or (not fell and one.after.speaks != "parked" and may_fall_asleep):
@@ -73,6 +77,12 @@ def judged(
     if before < least_seen(one.before, one.after) and before > after:
         return "cannot-tell", "too-coarse", None
     return "cleared", "", None
+
+
+def _is_answer(one: Try, keeps_nobody_awake: Callable[[Collection[str]], bool]) -> bool:
+    """Whether a look right after something was taken out that keeps nobody awake is an answer: then what goes on flows
+    through none of it, and nothing falls asleep later. Not of a vehicle that stands open, whatever is out."""
+    return one.after.minutes is not None and keeps_nobody_awake(one.out)
 
 
 def limit_at(platform: Platform, place: str) -> float:

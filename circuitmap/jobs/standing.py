@@ -213,7 +213,10 @@ def standing_of(
     behind = BehindItAll(circuit, evidence)
     period = events_apart(before)
     contacts = OpeningContacts(circuit, evidence)
-    verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
+    verdicts = partial(
+        verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once,
+        keeps_nobody_awake=behind.keeps_nobody_awake,
+    )  # fmt: skip
     tries = contacts.judged(
         verdicts(
             platform, tries_before, hands_off, (*tests_seen(circuit, came_in, tries_before), *tests), period, before

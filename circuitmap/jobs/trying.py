@@ -96,13 +96,15 @@ def verdicts_on(
     added: Mapping[str, str] = MappingProxyType({}),
     feeds_all: Callable[[Collection[str], str], bool] = lambda _out, _place: False,
     stops_at_once: Callable[[Collection[str]], bool] = lambda _out: False,
+    keeps_nobody_awake: Callable[[Collection[str]], bool] = lambda _out: False,
 ) -> tuple[TryVerdict, ...]:
     """One verdict for everything that was taken out together, in the order in which it was first tried.
 
     `period` in minutes is that of a draw which comes and goes, if a log showed one; `readings` with everything in
     say what went through a fuse that was then pulled; `added` are parts by themselves that are on no sheet, each with
     what it is fed from. `feeds_all` says whether nearly everything that draws at a place hangs on parts,
-    `stops_at_once` whether all that goes with them stops in that moment, with nothing that has to fall asleep first.
+    `stops_at_once` whether all that goes with them stops in that moment, with nothing that has to fall asleep first,
+    `keeps_nobody_awake` whether nothing falls asleep later for their being out.
     """
     readings = tuple(readings)
     shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
@@ -115,7 +117,9 @@ def verdicts_on(
         if _came_back_first(platform, groups[out], verdicts):
             continue
         its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
-        told = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once)
+        told = _verdict(
+            platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once, keeps_nobody_awake
+        )
         if told.verdict in ("involved", "part", "own-share") and feeds_all(its_out, told.place):
             told = replace(told, verdict="feeds-all", needs=(), failed=())
         verdicts[out] = replace(told, logged=logs.get((frozenset(told.out), told.place)))
@@ -194,11 +198,12 @@ def _verdict(
     shown: Mapping[str, Reading],
     added: Mapping[str, str],
     stops_at_once: Callable[[Collection[str]], bool],
+    keeps_nobody_awake: Callable[[Collection[str]], bool],
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
     last = at_place[-1]
-    told = judged(platform, last, period, shown, stops_at_once)
+    told = judged(platform, last, period, shown, stops_at_once, keeps_nobody_awake)
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()

@@ -17,6 +17,8 @@ battery BAT 72Ah
 box CAB
 fuse CAB.F22 20A mini, CAB.F23 15A mini
 module LIFT supply 1 ground 2
+module DESK supply 1 ground 2
+network VAN can members LIFT, DESK
 lamp BUNKL running 300mA
 switch BUNKSW positions off, on closes 1 to 2 in on
 bar CAB.B1 feeds CAB.F22, CAB.F23

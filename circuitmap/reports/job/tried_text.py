@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from circuitmap.evidence.asleep import still_to_wait
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import has_fallen
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.clock import Clock
@@ -80,6 +81,9 @@ def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterato
         yield "Take it out once more, and read when the vehicle has slept with it out."
     elif one.wait is not None and one.back is not None:
         yield "Take it out once more while it is up, and read at once."
+    elif one.wait is not None and _may_still_keep_awake(one):
+        wait = clock.until(one.after, one.wait)
+        yield f"None of the draw that would show flows through it; it may keep others awake. Wait {wait}, read again."
     elif one.wait is not None:
         yield f"Wait {clock.until(one.after, one.wait)} and read again."
     elif one.reason == "too-coarse":
@@ -93,6 +97,13 @@ def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterato
             f"Bridge {pins} in the half of the plug with the wires instead, load off, with a fused jumper only, never "
             f"across a fuse: if the draw goes then, it is this switch or its plug (tested {switch} bad, else fine)."
         )
+
+
+def _may_still_keep_awake(one: TryVerdict) -> bool:
+    """Whether the draw of a sleeping vehicle went on at once, and only what falls asleep later is still open."""
+    slept = one.before is None or one.before.speaks == "parked"
+    early = one.verdict == "too-early" and one.reason == "not-asleep"
+    return early and slept and not has_fallen(one.before, one.after)
 
 
 def again_sentence(platform: Platform, one: TryVerdict, again: Reading, clock: Clock) -> str:

@@ -17,8 +17,6 @@ battery BAT 72Ah
 box CAB
 fuse CAB.F22 20A mini, CAB.F23 15A mini
 module LIFT supply 1 ground 2
-module DESK supply 1 ground 2
-network VAN can members LIFT, DESK
 lamp BUNKL running 300mA
 switch BUNKSW positions off, on closes 1 to 2 in on
 bar CAB.B1 feeds CAB.F22, CAB.F23
@@ -47,7 +45,7 @@ def text_of(its: Job) -> str:
 
 
 @pytest.mark.parametrize(
-    ("change", "verdict"), [("gone", "involved"), ("less", "involved"), ("no change", "cleared"), ("down", "involved")]
+    ("change", "verdict"), [("gone", "involved"), ("less", "part"), ("no change", "cleared"), ("down", "part")]
 )
 def test_a_try_without_a_figure_has_the_verdict_of_one_with(change: str, verdict: str) -> None:
     its = job(DREW, f'  - {{at: "11:00", out: [F22]}}\n  - {{at: "11:30", change: {change}}}')

@@ -14,6 +14,7 @@ from circuitmap.wiring.declare import platform_of
 
 FLATBED = """\
 platform "Heron Drayman" sleep 12min..30min limit 50mA
+sheet "3" "All of it" whole
 battery BAT 90Ah
 fuse F1 10A mini, F2 15A mini, F3 10A mini, F4 20A mini, F5 10A mini
 relay KTOW "towing relay" make
@@ -42,8 +43,8 @@ BAT.- -> G
 """
 
 
-def job(*entries: str) -> Job:
-    notation, found = read_text(SourceFile("flatbed.circuit", FLATBED))
+def job(*entries: str, text: str = FLATBED) -> Job:
+    notation, found = read_text(SourceFile("flatbed.circuit", text))
     assert not found
     lines = ["job: 9", "platform: flatbed", "entries:", '  - {at: "13:00", state: locked}', *entries]
     return job_of(platform_of([notation]), SourceFile("job.yaml", "\n".join(lines) + "\n"))
@@ -79,6 +80,13 @@ def test_what_may_keep_others_awake_has_to_wait_and_it_is_told_what_is_known(nam
     said = " ".join("\n".join(standing_text(its.platform, its.standing, Clock(times_of(its.card)))).split())
     assert "it may keep others awake. Wait until 14:02, read again." in said
     assert any(f"With {name} out" in said for said in not_known_sentences(its.platform, diagnosed(its)))
+
+
+@pytest.mark.parametrize(("name", "verdict"), [("TAILL", "too-early"), ("KTOW", "cleared"), ("SEATH", "cleared")])
+def test_where_its_sheet_is_not_whole_a_module_may_be_on_a_network_that_nobody_typed(name: str, verdict: str) -> None:
+    entries = ('  - {at: "13:40", total: 0.62A}', f'  - {{at: "13:50", out: [{name}], change: no change}}')
+    its = job(*entries, text=FLATBED.replace(" whole", ""))
+    assert [one.verdict for one in its.standing.tries] == [verdict]
 
 
 @pytest.mark.parametrize("how", AS_SAID)

@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterable, Iterator
 from circuitmap.diagnosis.faults.input_wires import on_the_way
 from circuitmap.diagnosis.faults.inputs import every_input
 from circuitmap.diagnosis.next_test.handling import Handling
+from circuitmap.wiring.checks.one_sided import is_whole
 from circuitmap.wiring.parts import Load, Switch, Terminal
 
 
@@ -35,8 +36,14 @@ def _may_wake(handling: Handling, name: str) -> bool:
         return False
     if not _is_known(handling, name) or (isinstance(part, Switch) and part.is_key):
         return True
-    tells, networks = _told_over(handling, name), handling.platform.networks_of
-    return bool(tells) or any(load in networks for load in _depend_on(handling, name))
+    return bool(_told_over(handling, name)) or any(_may_keep_awake(handling, its) for its in _depend_on(handling, name))
+
+
+def _may_keep_awake(handling: Handling, name: str) -> bool:
+    """Whether others may stay awake for a load: it is on a network with them, or it is a module, and sheets that are not
+    typed in whole do not tell whether it is on one."""
+    part, platform = handling.platform.parts[name], handling.platform
+    return name in platform.networks_of or (part.kind == "module" and not is_whole(platform, part.sheets))
 
 
 def _is_known(handling: Handling, name: str) -> bool:

@@ -45,14 +45,19 @@ def judged(
         one.after.speaks != "parked" and not stops_at_once(one.out) and not _is_answer(one, keeps_nobody_awake)
     )
     if one.after.change:
-        less_too_early = fell and one.back is None and is_left_too_early(one, 0.0, stops_at_once(one.out))
+        still_out = one.back is None and one.again is None  # what is in again cannot be waited for
+        less_too_early = fell and still_out and is_left_too_early(one, 0.0, stops_at_once(one.out))
         if less_too_early or (not fell and one.after.speaks != "parked" and may_fall_asleep):
             return "too-early", "not-asleep", still_to_wait(one.after, sleep_of(platform))
         if not fell:
             return "cleared", "", None
         if period is not None and too_early(one, period):
             return "too-early", "period", max(0.0, 3.0 * period - (one.watched_for or 0.0))
-        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
+        if one.came_back is False:
+            return "gone-by-itself", "", None
+        if one.after.change == "less":
+            return ("own-share" if _is_less_by_its_own(platform, one, shown) else "part"), "", None
+        return "involved", "", None
     if one.before is None or one.before.amps is None or one.after.amps is None:
         return "cannot-tell", "no-current", None
     before, after = one.before.amps, one.after.amps
@@ -97,6 +102,23 @@ def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) ->
     went = one.before.amps - one.after.amps
     if went > OWN_SHARE * one.before.amps:
         return False
+    own, unknown = _taken_by(platform, one, shown)
+    if unknown:  # awake a module takes something; where nobody typed in how much, a small share is its own
+        part = platform.parts.get(unknown)
+        return isinstance(part, Load) and part.kind == "module" and not one.fell
+    return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step
+
+
+def _is_less_by_its_own(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:
+    """The same where only was said that it is less: whether what was read at the parts, or is typed in of them, is no
+    more than a small share of the draw."""
+    own, unknown = _taken_by(platform, one, shown)
+    before = one.before.amps if one.before is not None else None
+    return not unknown and before is not None and own <= OWN_SHARE * before
+
+
+def _taken_by(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> tuple[float, str]:
+    """What the parts take together at the most, in A, and the first of which that is neither read nor typed in."""
     own = 0.0
     for name in one.out:
         part, reading = platform.parts.get(name), shown.get(name)
@@ -104,6 +126,6 @@ def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) ->
             own += reading.highest
         elif isinstance(part, Load) and part.awake is not None:
             own += part.awake.high
-        else:  # awake a module takes something; where nobody typed in how much, a small share is its own
-            return isinstance(part, Load) and part.kind == "module" and not one.fell
-    return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step
+        else:
+            return own, name
+    return own, ""

@@ -284,6 +284,12 @@ def _still_needed(
     elif not any(_went(one) for one in tries[came_back[0] + 1 :]) or is_still_by_chance(tries, period):
         needs.append("out-again")
     part = platform.parts.get(out[0]) if len(out) == 1 else None
+    if (
+        isinstance(part, Switch)
+        and _went_and_is_wrong(part.name, tries, tests)
+        and not is_still_by_chance(tries, period)
+    ):
+        needs = [need for need in needs if need != "out-again"]
     is_one_part = isinstance(part, Load | Relay | Switch) or (len(out) == 1 and out[0] in added)
     if not is_one_part:
         return (*needs, "which-part", *(("own-plug",) if by_its_plug else ())), ()
@@ -302,6 +308,13 @@ def _still_needed(
         wanted = ()  # what somebody plugged in is no part of the vehicle: out, in and out again tells all of it
     needs += [what for what in WHAT if what in wanted and what not in latest]
     return tuple(needs), tuple(test for test in latest.values() if not test.passed)
+
+
+def _went_and_is_wrong(switch: str, tries: Iterable[Try], tests: Iterable[PartTest]) -> bool:
+    """Whether the draw went with a switch and came back with it, and measured by itself it is wrong: that it goes once
+    more would say nothing that is not known."""
+    itself = [test.passed for test in tests if test.part == switch and test.what == "itself"]
+    return itself[-1:] == [False] and any(one.fell and one.came_back for one in tries)
 
 
 def _went(one: Try) -> bool:

@@ -40,8 +40,8 @@ def _may_wake(handling: Handling, name: str) -> bool:
 
 
 def _may_keep_awake(handling: Handling, name: str) -> bool:
-    """Whether others may stay awake for a load: it is on a network with them, or it is a module, and sheets that are not
-    typed in whole do not tell whether it is on one."""
+    """Whether others may stay awake for a load: it is on a network with them, or it is a module, and sheets that are
+    not typed in whole do not tell whether it is on one."""
     part, platform = handling.platform.parts[name], handling.platform
     return name in platform.networks_of or (part.kind == "module" and not is_whole(platform, part.sheets))
 

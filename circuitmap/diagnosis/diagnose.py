@@ -16,6 +16,7 @@ from circuitmap.diagnosis.misfits import misfits_of
 from circuitmap.diagnosis.next_test.contact_volts import contacts_to_prove
 from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.waking import keeps_nobody_awake
+from circuitmap.diagnosis.seen.all_batteries import all_batteries
 from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience
@@ -105,6 +106,7 @@ def diagnose(
         contacts=contacts_to_prove(ready.parked, leads, faults),
         from_before=evidence.from_before,
         happens_when=evidence.happens_when,
+        together=all_batteries(nets, ready.parked),
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

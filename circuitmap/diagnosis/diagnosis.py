@@ -15,6 +15,7 @@ from circuitmap.diagnosis.explaining.reasons import Argument, Arguments, Beaten,
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.contact_volts import ContactVolts
 from circuitmap.diagnosis.next_test.next_tests import NextTests
+from circuitmap.diagnosis.seen.all_batteries import AllBatteries
 from circuitmap.diagnosis.seen.at_rest import AtRest
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits
@@ -132,7 +133,8 @@ class Diagnosis(NamedTuple):
     while somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a
     switch that leads, or is to be mended; `at_rest` which switches were measured at rest, `relays_measured` which
     relays were measured; `from_before` readings from before something was mended that count on; `happens_when` is when
-    it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in.
+    it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in; `together` is
+    what all batteries give, where there are several and each was read.
     """
 
     something_wrong: float
@@ -166,6 +168,7 @@ class Diagnosis(NamedTuple):
     at_rest: AtRest = AtRest()
     relays_measured: frozenset[str] = frozenset()
     renewed_before: tuple[str, ...] = ()
+    together: AllBatteries | None = None
 
     @property
     def if_two(self) -> tuple[Two, ...]:

@@ -239,11 +239,12 @@ def _showed_nothing(out: Collection[str], shown: Mapping[str, Reading]) -> bool:
 
 
 def _figures(tries: list[Try]) -> tuple[float | Change | None, ...]:
+    """The currents in turn. What went on with all of it out did not come back: what was read later is not told."""
     first = tries[0].before
     figures: list[float | Change | None] = [first.amps if first is not None else None]
     for one in tries:
         figures.append(one.after.change or one.after.amps)
-        if one.back is not None:
+        if one.back is not None and (one.fell or one.took_a_part or one is not tries[-1]):
             figures.append(one.back.change or one.back.amps)
     return tuple(figures)
 

@@ -79,6 +79,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "total": None if account is None else _rounded(account.total),
         "found": None if account is None else _rounded(account.found),
         "unaccounted": None if account is None else {"amps": _rounded(account.left), "error": _rounded(account.error)},
+        "all_batteries": _together(diagnosis),
         "batteries": [
             {
                 "place": place,
@@ -325,3 +326,11 @@ def _says(decibans: float) -> str:
 
 def _rounded(value: float) -> float:
     return round(float(value), 6)
+
+
+def _together(diagnosis: Diagnosis) -> dict[str, Any] | None:
+    its = diagnosis.together
+    if its is None:
+        return None
+    amps = {"amps": _rounded(its.together), "by_sheets": _rounded(its.own), "error": _rounded(its.off)}
+    return {**amps, "too_much": its.too_much}

@@ -7,6 +7,8 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.case import Case, by_label
 from circuitmap.diagnosis.explaining.listing import Listed, listed
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.misfits import zeros_believed
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import next_tests
@@ -140,8 +142,12 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         if not (gone and test.action.takes_out)
     )
     waits = tuple(evidence.out) if _waits(case.tried, evidence.out) else ()
-    if waits:
-        return tests._replace(choices=(), mend="", place=place, normal_at=normal_at, waits=waits)
+    sleeps_at = None if waits else _sleeps_at(case, evidence)
+    if waits or sleeps_at is not None:
+        waits = waits or tuple(evidence.out)
+        return tests._replace(
+            choices=(), mend="", place=place, normal_at=normal_at, waits=waits, sleeps_at=sleeps_at
+        )  # fmt: skip
     return tests._replace(
         choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at,
         put_in=() if gone else put_in,
@@ -176,6 +182,28 @@ def _waits(tried: Sequence[Tried], out: Sequence[str]) -> bool:
     """Whether what is out is out for too short a time to say of what comes and goes that it stays away."""
     its = [one for one in tried if out and set(one.attempt.out) == set(out)]
     return bool(its) and all(one.why_not == "too early" and one.outcome == "normal" for one in its)
+
+
+MAY_KEEP_AWAKE = 0.2
+"""From this probability on that what is out keeps others awake, nothing else is done before they had their time to fall
+asleep (judgement)."""
+
+
+def _sleeps_at(case: Case, evidence: Evidence) -> float | None:
+    """The minute of the card's clock until which a vehicle that was locked with something out is left alone: its draw
+    went on at once, and it is likely that what is out keeps others awake. None where nothing is to be waited for."""
+    its = [one for one in case.tried if evidence.out and set(one.attempt.out) == set(evidence.out)]
+    if evidence.asleep_from is None or not its or not its[-1].at_once or its[-1].outcome != "stays":
+        return None
+    without = case.ready.without(tuple(its[-1].attempt.out))
+    chances = case.weighing.given_something
+    likely = (n for n, fault in enumerate(case.faults) if fault.wakes and chances[n] > 0.0)
+    awake = sum(float(chances[n]) for n in likely if _ends_later(without, case.faults[n]))
+    return evidence.asleep_from if awake >= MAY_KEEP_AWAKE else None
+
+
+def _ends_later(without: Without, fault: Fault) -> bool:
+    return without.left_at_once(fault) != without.left_of(fault)
 
 
 def _to_be_put_in(tried: Sequence[Tried], out: Sequence[str], limit: float) -> tuple[str, ...]:

@@ -1,6 +1,6 @@
 """What the answer rests on without being known: readings not taken, wires not typed in, currents assumed."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from math import hypot
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -31,9 +31,15 @@ def _why_silent(tried: Tried) -> str:
 
 
 def what_is_not_known(
-    parked: Parked, nets: Netted, tried: Sequence[Tried], rows: Sequence[Row], lines: Sequence[NetworkLine] = ()
+    parked: Parked,
+    nets: Netted,
+    tried: Sequence[Tried],
+    rows: Sequence[Row],
+    lines: Sequence[NetworkLine] = (),
+    keeps_nobody_awake: Callable[[Collection[str]], bool] = lambda _out: False,
 ) -> tuple[Unknown, ...]:
-    """Gaps in a fixed order, each told once with all its names."""
+    """Gaps in a fixed order, each told once with all its names. What was out for nothing and keeps nobody awake is no
+    gap, however early that was read."""
     found: list[Unknown] = []
     if not nets.totals:
         found.append(Unknown("no total"))
@@ -52,7 +58,8 @@ def what_is_not_known(
     counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
     silent = [t for t in tried if t.why_not and (t.why_not == ODD or frozenset(t.attempt.out) not in counted)]
     found += [of_all("try not counted", t.attempt.out, _why_silent(t)) for t in silent]
-    found += [of_all("try not counted", t.attempt.out, "at once") for t in tried if t.at_once]
+    early = [t for t in tried if t.at_once and not (t.outcome == "stays" and keeps_nobody_awake(t.attempt.out))]
+    found += [of_all("try not counted", t.attempt.out, "at once") for t in early]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found += [
         Unknown("line unclear", n, its.value, volts=its.volts) for n, its in latest.items() if its.state == "unclear"

@@ -5,6 +5,8 @@ from collections.abc import Collection
 from dataclasses import replace
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.next_test.handling import Handling
+from circuitmap.diagnosis.next_test.waking import keeps_nobody_awake, starts_at_once
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.written_names import batteries_of
@@ -40,7 +42,20 @@ class BehindItAll:
 
     def stops_at_once(self, out: Collection[str]) -> bool:
         """Whether all that goes with these parts stops in that moment, with nothing that has to fall asleep first."""
-        return prepared_for(self._circuit, {}, self._evidence).handling.stops_at_once(out)
+        return self._handling.stops_at_once(out)
+
+    def keeps_nobody_awake(self, out: Collection[str]) -> bool:
+        """Whether nobody falls asleep later for these parts being out."""
+        return keeps_nobody_awake(self._handling, out)
+
+    def starts_at_once(self, out: Collection[str], place: str) -> bool:
+        """Whether what the battery that is read at a place gives with these in again is the draw at once, with nothing
+        that may wake."""
+        return starts_at_once(self._handling, out, battery_read_at(self._circuit.platform, place))
+
+    @property
+    def _handling(self) -> Handling:
+        return prepared_for(self._circuit, {}, self._evidence).handling
 
     def is_off_at_rest(self, name: str) -> bool:
         """Whether a load that is no module surely takes nothing with the vehicle parked and all at rest: what it takes

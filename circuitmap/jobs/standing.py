@@ -215,12 +215,12 @@ def standing_of(
     behind = BehindItAll(circuit, evidence)
     period = events_apart(before)
     contacts = OpeningContacts(circuit, evidence)
-    verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
-    tries = contacts.judged(
-        verdicts(
-            platform, tries_before, hands_off, (*tests_seen(circuit, came_in, tries_before), *tests), period, before
-        )
-    )
+    verdicts = partial(
+        verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once,
+        keeps_nobody_awake=behind.keeps_nobody_awake,
+    )  # fmt: skip
+    tests_told = (*tests_seen(circuit, came_in, tries_before), *tests)
+    tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests_told, period, before))
     tries = own_shares(circuit, came_in, tries, as_told)
     clocks = own_clocks(platform, before, evidence.options, evidence.absent)
     clocks = shown_by_logs(circuit, evidence, clocks, before)

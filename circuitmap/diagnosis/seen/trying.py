@@ -25,7 +25,8 @@ from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, StateSight
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, ended_by_itself, too_early
-from circuitmap.wiring.usual import limit_of
+from circuitmap.quantities import Band
+from circuitmap.wiring.usual import limit_of, sleep_of
 
 SLIP = 0.003
 """Share of tries that show something other than they should (judgement)."""
@@ -247,6 +248,7 @@ def _sighting(
         removed_healthy_variance=max(sum(c.variance for c in healthy) - variance, 0.0),
         outcome=setting,
         meanwhile={n: its for n, its in meanwhile.items() if its} if tried.at_once or either else None,
+        ended=asleep_by_then(tried.attempt.after, sleep_of(parked.platform)) if tried.at_once else EITHER,
     )
 
 
@@ -259,6 +261,23 @@ def _fed_over(out: frozenset[str], parked: Parked) -> frozenset[str]:
 def _has_lost_a_feed(fault: Fault, fed_by_it: frozenset[str]) -> bool:
     """Whether a module that takes part in a fault may have been reset."""
     return any({one.part, one.module} & fed_by_it for one in fault.of or (fault,))
+
+
+EITHER = 0.5
+ASLEEP_SO_SOON = 0.1
+"""The chance that a vehicle has fallen asleep once the shortest time has passed that it is known to take; up to there
+it grows from nothing, and on to the longest time to certainty (judgement)."""
+
+
+def asleep_by_then(reading: Reading, sleep: Band) -> float:
+    """The chance that what was kept awake sleeps at a reading, by the minutes since it was left alone; one is as likely
+    as the other where nobody wrote these down."""
+    if reading.minutes is None:
+        return EITHER
+    if reading.minutes < sleep.low:
+        return ASLEEP_SO_SOON * max(reading.minutes, 0.0) / sleep.low
+    so_far = (reading.minutes - sleep.low) / (sleep.high - sleep.low) if sleep.high > sleep.low else 1.0
+    return ASLEEP_SO_SOON + (1.0 - ASLEEP_SO_SOON) * min(so_far, 1.0)
 
 
 def _through(flows: Iterable[Flow], place: str, tree: PlaceTree) -> tuple[Brought, ...]:

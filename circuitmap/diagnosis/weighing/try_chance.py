@@ -23,9 +23,10 @@ def chances_of_a_try(sighting: TrySighting[Hashable], faults: int) -> tuple[Colu
     joint, rows = joined([with_all.columns, *(left.columns for left in ways_left)])
     before = tuple(m[np.ix_(rows[:, 0], rows[:, 0])] for m in with_all.united())
     chance = np.zeros((len(rows), len(rows)))
-    for n, left in enumerate(ways_left, start=1):
+    shares = (1.0,) if sighting.meanwhile is None else (sighting.ended, 1.0 - sighting.ended)
+    for n, (left, share) in enumerate(zip(ways_left, shares, strict=True), start=1):
         after = tuple(m[np.ix_(rows[:, n], rows[:, n])] for m in left.united())
-        chance += _chance_of_try(sighting, before, after) / len(ways_left)
+        chance += share * _chance_of_try(sighting, before, after)
     return joint, chance
 
 

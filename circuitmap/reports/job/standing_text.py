@@ -1,6 +1,7 @@
 """Where a job stands, in the words that people at the car use: proven, involved, cleared, too early."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from circuitmap.circuit.switched import Switching
@@ -23,7 +24,7 @@ from circuitmap.reports.job.mended_text import (
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_clock import own_clock_sentences
 from circuitmap.reports.job.rests_on import rests_on_sentences
-from circuitmap.reports.job.tried_text import is_closed, left_alone, try_sentence, verdict_words
+from circuitmap.reports.job.tried_text import again_sentence, is_closed, left_alone, try_sentence, verdict_words
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.job.when_words import repaired_sentences, steps_when, when_sentence
 from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
@@ -226,7 +227,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
     in_hand = standing.in_hand if standing.mended else leading
     if in_hand is not None:
         lines += section("LEFT", [left_sentence(in_hand, standing)])
-        lines += section("FOR PROOF", for_proof(platform, standing, maker))
+        lines += section("FOR PROOF", for_proof(platform, standing, maker, clock))
     no_draw = standing.stage == "no-draw"
     steps = (
         (*steps_when(platform, standing), *battery_sentences_next(platform))
@@ -265,14 +266,22 @@ def _inputs_words(platform: Platform, name: str) -> str:
     return "the switch, relay or module that turns it on."
 
 
-def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tuple[str, ...]:
-    """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied."""
+def for_proof(
+    platform: Platform, standing: JobStanding, maker: str = "", clock: Clock | None = None
+) -> tuple[str, ...]:
+    """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied. What is in again
+    need not be put in: with the `clock` of the card it is told from when on the draw counts as there again."""
     leading = standing.in_hand
     if leading is None:
         return ()
     if maker:
         return (only_takes_sentence(joined(leading.out), maker),)
-    return (*failed_sentences(leading), *need_sentences(platform, leading, standing.switching, standing.fed_from))
+    early = leading.again is not None and clock is not None and "in-again" in leading.needs
+    still = replace(leading, needs=tuple(n for n in leading.needs if n != "in-again")) if early else leading
+    needed = need_sentences(platform, still, standing.switching, standing.fed_from)
+    if early and leading.again is not None and clock is not None:
+        return (*failed_sentences(leading), again_sentence(platform, leading, leading.again, clock), *needed)
+    return (*failed_sentences(leading), *needed)
 
 
 def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:

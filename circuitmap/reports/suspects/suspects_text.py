@@ -64,6 +64,7 @@ from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_t
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.two_things import two_lines
+from circuitmap.reports.suspects.waiting import wait_words
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.chance_words import chance
@@ -309,7 +310,7 @@ def _count(diagnosis: Diagnosis, width: int) -> list[str]:
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
     if tests.waits:
-        return ["NEXT", *wrapped(_wait_words(tests.waits), " ", " ", width)]
+        return ["NEXT", *wrapped(wait_words(tests), " ", " ", width)]
     if tests.mend and diagnosis.account is not None:
         if not may_be_tried(diagnosis, tests.mend):
             return ["NEXT", *left_alone_lines(platform, diagnosis, tests.mend, width)]
@@ -343,16 +344,6 @@ def _for_the_other(platform: Platform, diagnosis: Diagnosis, width: int) -> list
     if not (is_two(diagnosis) and settled_fault(diagnosis, its) is None and diagnosis.tests.choices):
         return []
     return ["", *_choices(platform, diagnosis, width, OTHER_OF_TWO)]
-
-
-def _wait_words(out: Sequence[str]) -> str:
-    """What is left to do while something is out for too short a time: nothing but to wait."""
-    it = joined(list(out)) if len(out) < MOST_PUT_IN else "all that is out"
-    return (
-        f"Leave {it} out and wait: three times as long as from one time that it comes to the next, the total logged or "
-        f"watched. Comes again: not {it}. Stays away: it is, and is proven by putting it back. Until then nothing else "
-        "is opened, unplugged or pulled."
-    )
 
 
 def _choices(platform: Platform, diagnosis: Diagnosis, width: int, label: str = "NEXT") -> list[str]:

@@ -15,6 +15,7 @@ NotTyped = Literal[
     "body assumed",  # the way from there to the body, or over it to the battery's minus, is taken for granted
     "terminal assumed",  # a fuse chart names the part but no terminal
     "copied",  # taken over from the sister platform `detail` and not checked; without `name`: some of the answer
+    "volts in words",  # what an output makes, `detail`, is only in its module's words: it counts as the platform's own
     "label",  # only the sheet's label says that it is hot
     "on request",  # an output that conducts when its module wants
     "option not said",  # it depends on the equipment option `name`
@@ -30,6 +31,7 @@ NotRead = Literal[
     "no total",  # the current at the battery was not read
     "fuse not read",  # a fuse on the way of a likely current
     "hides",  # the reading shows nothing, but up to `amps` can hide in it
+    "other height",  # it was read in an event of another height: how much flows in this one is not known
     "draws only",  # it draws; how much its reading does not say
     "estimate",  # the current rests on an estimated resistance
     "current assumed",  # nobody typed in what it takes
@@ -39,7 +41,7 @@ NotRead = Literal[
     "pairs cut off",  # `detail` faults, the unlikeliest, that the readings tell apart
     "steps cut off",  # `detail` steps that could come next, those about the unlikeliest parts
     "worlds cut off",  # what would follow from these facts, which nobody said
-    "volts tell nothing",  # at the point `name`; `detail` is why: between, alike, asked, not asked
+    "volts tell nothing",  # at the point `name`; `detail` is why: between, alike, unfed, asked, not asked
     "line unclear",  # the volts of the network `name` say nothing; `detail` is what was typed of it
 ]
 """What the readings do not tell."""

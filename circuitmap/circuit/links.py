@@ -119,6 +119,13 @@ class Circuit(Derives):
                 found.setdefault(link.contact, []).append(i)
         return {contact: tuple(links) for contact, links in found.items()}
 
+    def told_apart(self, contact: str) -> tuple[int, ...]:
+        """One of these links for each line that says when it conducts: several lines for one pin of a module turn that
+        output on one or the other."""
+        its = self.contacts[contact]
+        first = {self.links[i].output: i for i in reversed(its)}
+        return tuple(i for i in its if first[self.links[i].output] == i)
+
     @cached_property
     def contact_names(self) -> Mapping[int, str]:
         """For each of these links, by number, the contact or output that closes it."""

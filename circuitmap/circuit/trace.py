@@ -15,6 +15,7 @@ from circuitmap.circuit.set_apart import SetApart, Usual
 from circuitmap.circuit.unknowns import no_feed, no_ground, open_end, options_not_said, unknowns_of
 from circuitmap.circuit.wires_on import InCavity, wires_on
 from circuitmap.circuit.worked_by import Worked, worked_by
+from circuitmap.circuit.worked_through import NOTHING, WorkedThrough, worked_through
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Fuse, Ground, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared, is_unnamed
@@ -89,9 +90,9 @@ class Trace:
     terminal that current leaves by. `backwards` lists what takes current through it only against a fuse's direction,
     from a battery that does not normally drive it. `signals` are pins that a way through it leads to and that take
     nothing; they stand in `branches`, too. `joins` are the batteries that the part lies between.
-    `side_by_side` are fuses that feed the same with it. `made_by` is the output that gives its plus, where a module
-    makes that voltage itself. `returns` pairs its ways to ground with the batteries that feed it. `worked` tells what
-    works the relays and outputs that its own ways need.
+    `through_coils` is what stops with a fuse that does not feed it. `side_by_side` are fuses that feed the same with
+    it. `made_by` is the output that gives its plus, where a module makes that voltage itself. `returns` pairs its ways
+    to ground with the batteries that feed it. `worked` tells what works the relays and outputs that its own ways need.
     `grounded_here` are the pins whose way to ground passes the part, each with these ways; `across` are those of loads
     that lie across a switch there, grounded at their other end without it. `lugs` are the wires that
     lie on a ground point itself, `cavities` those that come to a connector. `open_ends` are places where the sheets go
@@ -113,6 +114,7 @@ class Trace:
     cavities: tuple[InCavity, ...]
     returns: Returns
     made_by: Output | None
+    through_coils: WorkedThrough
     side_by_side: tuple[str, ...]
     networks: tuple[str, ...]
     worked: tuple[Worked, ...]
@@ -237,6 +239,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         sheets.update(dict.fromkeys(path.sheets))
     for wire in platform.wires_at.get(part, ()):
         sheets.update(dict.fromkeys(wire.sheets))
+    fed = [its.part for its in downstream if its.taking.kind in ("load", "reversed")]
     return Trace(
         part=part,
         kind=its.kind,
@@ -254,6 +257,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         worked=worked,
         returns=returns_of(feeding, part, pins),
         made_by=feeding.made_for.get(part) if has_made else None,
+        through_coils=worked_through(feeding, part, fed) if isinstance(its, Fuse) else NOTHING,
         side_by_side=side_by_side(feeding, part) if isinstance(its, Fuse) else (),
         open_ends=tuple(entry for entry in unknown if entry.kind == "open end"),
         unknown=tuple(entry for entry in unknown if entry.kind != "open end"),

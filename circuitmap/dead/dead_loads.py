@@ -17,6 +17,7 @@ from circuitmap.dead.watched import ToldOf, Watched, WatchedStates, watched_stat
 from circuitmap.dead.weighing import ToldLoads, WeighedBreaks, likeliest, weighed
 from circuitmap.dead.without import Interrupted
 from circuitmap.power.state import VehicleState
+from circuitmap.volts.nominal import nominal_volts
 from circuitmap.wiring.parts import Terminal
 
 MOST_SUSPECTS = 24
@@ -46,13 +47,14 @@ class Complaint(NamedTuple):
 
 class ProbeOutcome(NamedTuple):
     """One outcome of a step: what it shows, how likely, the volts from and to (None: a load, or a network's line), and
-    the suspects that are left then; the `network` whose line shows it."""
+    the suspects that are left then; the `network` whose line shows it. `nominal`: see `ProbeStep`."""
 
     shown: Shown
     chance: float
     volts: tuple[float, float] | None
     left: tuple[Break, ...]
     network: str = ""
+    nominal: float = 0.0
 
 
 class NextStep(NamedTuple):
@@ -168,7 +170,7 @@ def _fed_twice(watched_in: WatchedStates, found: Interrupted, told: ToldLoads) -
 def seen_by_probe(tried: TriedInterruptions, probed: Mapping[Terminal, float]) -> dict[Break, float]:
     """How well each thing, interrupted, fits the volts that were read."""
     circuit = tried.found.sound.circuit
-    nominal = circuit.platform.supply_volts
+    nominal = nominal_volts(circuit)
     factors = {}
     for its, there in tried.volts(tried.found.without).items():
         factor = 1.0
@@ -176,7 +178,7 @@ def seen_by_probe(tried: TriedInterruptions, probed: Mapping[Terminal, float]) -
             if point not in circuit.number:
                 continue
             volts = there.volts[circuit.number[point]] or 0.0
-            near = math.exp(-(((read - volts) / (_PROBE_VOLTS * nominal)) ** 2) / 2)
+            near = math.exp(-(((read - volts) / (_PROBE_VOLTS * nominal[circuit.number[point]])) ** 2) / 2)
             factor *= _MISREAD + (1 - _MISREAD) * near
         factors[its] = factor
     return factors
@@ -239,5 +241,6 @@ def _with_outcomes(step: ProbeStep, suspects: Sequence[tuple[Break, float]]) -> 
         volts = [step.volts[n] or 0.0 for n in numbers]
         span = None if step.point is None or step.network else (min(volts), max(volts))
         chance = sum(suspects[n][1] for n in numbers)
-        outcomes.append(ProbeOutcome(shown, chance, span, tuple(suspects[n][0] for n in numbers), step.network))
+        left = tuple(suspects[n][0] for n in numbers)
+        outcomes.append(ProbeOutcome(shown, chance, span, left, step.network, step.nominal))
     return NextStep(step, tuple(sorted(outcomes, key=lambda its: -its.chance)))

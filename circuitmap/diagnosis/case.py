@@ -42,6 +42,7 @@ from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
 from circuitmap.diagnosis.without_a_total import wrong_without_a_total
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.log_states import events_apart
+from circuitmap.evidence.no_difference import with_all_in
 from circuitmap.wiring.fitting import Fitting
 
 Array = NDArray[np.float64]
@@ -68,9 +69,10 @@ class Case(NamedTuple):
 def case_of(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: Experience | None) -> Case:
     """A car as the evidence describes it, with everything that was read on it weighed."""
     ready = prepared_for(circuit, fitting, evidence)
+    readings = with_all_in(circuit.platform, evidence.readings, evidence.tries, ready.tree.hangs_on)
     nets = netted(
-        evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone
-    )
+        readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone
+    )  # fmt: skip
     nets = looked_again(nets, (attempt.after for attempt in evidence.tries))
     faults = (*ready.faults, *none_of_these(nets, ready.tree, ready.parked))
     joint, together = _after(ready, len(faults))

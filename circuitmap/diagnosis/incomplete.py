@@ -1,17 +1,19 @@
 """What the answer rests on without being known: readings not taken, wires not typed in, currents assumed."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from math import hypot
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.diagnosis import Row
+from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.against_zeros import ODD
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.unknown import Unknown, UnknownKind, of_all
+from circuitmap.wiring.converter_words import volts_in_words
 from circuitmap.wiring.fitting import Answer, needs_of
 from circuitmap.wiring.parts import SECOND, Fuse, Need, OpenEnd, Terminal
 
@@ -22,16 +24,30 @@ KNOWN_TO = 0.3
 """To such a share of what flows above them, readings are good enough to say what is left (judgement)."""
 
 
+def _why_silent(tried: Tried) -> str:
+    """Why a try does not count; nobody waits for what is in again."""
+    is_in = tried.why_not == "too early" and tried.attempt.back is not None
+    return "too early, in again" if is_in else tried.why_not
+
+
 def what_is_not_known(
-    parked: Parked, nets: Netted, tried: Sequence[Tried], rows: Sequence[Row], lines: Sequence[NetworkLine] = ()
+    parked: Parked,
+    nets: Netted,
+    tried: Sequence[Tried],
+    rows: Sequence[Row],
+    lines: Sequence[NetworkLine] = (),
+    keeps_nobody_awake: Callable[[Collection[str]], bool] = lambda _out: False,
 ) -> tuple[Unknown, ...]:
-    """Gaps in a fixed order, each told once with all its names."""
+    """Gaps in a fixed order, each told once with all its names. What was out for nothing and keeps nobody awake is no
+    gap, however early that was read."""
     found: list[Unknown] = []
     if not nets.totals:
         found.append(Unknown("no total"))
     for segment in nets.segments:
         own = segment.readings[0]
-        if own.amps is None and own.draws:
+        if own.height is not None and own.draws:
+            found.append(Unknown("other height", segment.place))
+        elif own.amps is None and own.draws:
             found.append(Unknown("draws only", segment.place))
         elif (hidden := _hidden(nets, segment.place, own)) > HIDES_MUCH and own.resistance is not None:
             assert own.hides is not None and hidden
@@ -41,8 +57,9 @@ def what_is_not_known(
     found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
     counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
     silent = [t for t in tried if t.why_not and (t.why_not == ODD or frozenset(t.attempt.out) not in counted)]
-    found += [of_all("try not counted", t.attempt.out, t.why_not) for t in silent]
-    found += [of_all("try not counted", t.attempt.out, "at once") for t in tried if t.at_once]
+    found += [of_all("try not counted", t.attempt.out, _why_silent(t)) for t in silent]
+    early = [t for t in tried if t.at_once and not (t.outcome == "stays" and keeps_nobody_awake(t.attempt.out))]
+    found += [of_all("try not counted", t.attempt.out, "at once") for t in early]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found += [
         Unknown("line unclear", n, its.value, volts=its.volts) for n, its in latest.items() if its.state == "unclear"
@@ -54,16 +71,24 @@ def what_is_not_known(
     unread = _unread(parked, nets, flows)
     found += _told("fuse not read", unread)
     found += _told("open end", _open_ends(parked, flows))
+    found += _converters(parked, flows)
     found += _told("wires not typed in", (o for o in owners if _charted(parked, o)))
     assumed = {flow.owner for flow in flows if flow.assumed and flow.owner in parked.platform.parts}
     found += _told("current assumed", (owner for owner in owners if owner in assumed))
-    modules = dict.fromkeys(fault.module for fault in likely if fault.module)
+    modules = dict.fromkeys(name for fault in likely for name in _fed_from_nowhere(fault))
     found += _told("no supply typed", (m for m in modules if _feed_unknown(parked, m)))
     said = parked.fitting
     options = {n.option for f in likely for n in _conditions(parked, f.part, f.module)} - set(said)
     found += _told("option not said", sorted(options))
     found += _copied(parked, rows)
     return tuple(found)
+
+
+def _fed_from_nowhere(fault: Fault) -> tuple[str, ...]:
+    """What a fault is at, of which it matters what feeds it: its module, or what the wire feeds that is chafed."""
+    if fault.module:
+        return (fault.module,)
+    return fault.others if fault.kind == "chafed" and fault.ends and fault.state is None else ()
 
 
 def _feed_unknown(parked: Parked, module: str) -> bool:
@@ -134,6 +159,13 @@ def _open_ends(parked: Parked, likely: Iterable[Flow]) -> list[str]:
             if any(nets.net_of[number[t]] in pieces for t in terminals):
                 found.append(part.name)
     return sorted(found)
+
+
+def _converters(parked: Parked, likely: Iterable[Flow]) -> list[Unknown]:
+    """Outputs that likely currents come through, and whose volts only their modules' words tell."""
+    through = frozenset[str]().union(*(flow.way.through for flow in likely))
+    its = ((output, volts_in_words(parked.platform, output)) for output in parked.platform.outputs)
+    return [Unknown("volts in words", o.contact, f"{volts:g} V") for o, volts in its if volts and o.contact in through]
 
 
 def _charted(parked: Parked, owner: str) -> bool:

@@ -9,7 +9,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from circuitmap.evidence.entry_clock import asleep_from
-from circuitmap.evidence.readings import Speaks
+from circuitmap.evidence.readings import Reading, Speaks
 from circuitmap.quantities import Band
 
 
@@ -93,3 +93,11 @@ class Asleep:
             return by_the_clock
         looks = [at for name in batteries if (at := self.steady[name]) is not None]
         return min(by_the_clock, max(looks)) if looks else by_the_clock
+
+
+def still_to_wait(reading: Reading, sleep: Band) -> float:
+    """How many minutes after a reading that came too early one at the same place speaks of the parked vehicle, if
+    nothing is done meanwhile: by the same rule by which it was judged. One at the least; for one with no time on it,
+    the shortest time to fall asleep."""
+    needed = sleep.high if reading.speaks == "early" else sleep.low
+    return max(1.0, needed - (reading.minutes or 0.0))

@@ -28,6 +28,9 @@ RATINGS: Mapping[str, tuple[float, float]] = {"regular": (1, 40), "mini": (2, 30
 # Make to make 10..15 % (practice).
 MAKE_TO_MAKE = 0.12
 
+# A fuse of which no style is typed may be none of the three (judgement).
+NO_BLADE = 0.10
+
 # No test points to probe (practice): clamp the wire instead.
 NO_TEST_POINTS = ("cartridge", "bolted", "low", "maxi")
 
@@ -56,6 +59,19 @@ def cold_resistance(style: str, rating: float | None) -> ColdResistance | None:
         return None
     factor, power, residual = ESTIMATES[style]
     return ColdResistance(factor * rating**power, (MAKE_TO_MAKE**2 + residual**2) ** 0.5, "derived")
+
+
+def of_any_style(rating: float | None) -> ColdResistance | None:
+    """The cold resistance of a blade fuse of which only the rating is known: the middle of what its styles have; None
+    where fewer than two of them are made so."""
+    its = [known for style in PUBLISHED if (known := cold_resistance(style, rating)) is not None]
+    if len(its) < 2:
+        return None
+    low, high = min(one.milliohms for one in its), max(one.milliohms for one in its)
+    middle = (low * high) ** 0.5
+    spread = high / middle - 1.0
+    worst = max(one.relative for one in its)
+    return ColdResistance(middle, (worst**2 + spread**2 + NO_BLADE**2) ** 0.5, "derived")
 
 
 def amps_through(volts: float, resistance: ColdResistance) -> float:

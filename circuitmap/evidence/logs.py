@@ -18,6 +18,8 @@ vehicle should have been asleep."""
 
 TIMES_FLOOR, LEAST_RISE = 1.5, 0.05
 """So many times its floor, and by so many A above it, a log's peak is another state (judgement)."""
+LEAST_EVEN = 4
+"""What came as far apart each time so many times keeps time (judgement)."""
 HALF = 0.5
 """A floor above the limit is the draw itself where events make up less of the mean than this (judgement)."""
 
@@ -29,7 +31,8 @@ class Log(NamedTuple):
     None: the card does not say when that was, or when the log was written down. `limit` is what its mean is held
     against. `night` is what a recorder's file showed; None where only figures were typed. `state` is the state that it
     speaks of, `drew` what flowed then, A; `sound` are the kinds of events that are typed in to come so. `told_apart`:
-    how many minutes lie between its events, by what somebody says in words.
+    how many minutes lie between its events, by what somebody says in words; `lasts`: how many each of them lasts, as
+    typed.
     """
 
     floor: float
@@ -45,6 +48,7 @@ class Log(NamedTuple):
     drew: float = 0.0
     sound: tuple[LoggedKind, ...] = ()
     told_apart: float | None = None
+    lasts: float | None = None
 
     @property
     def apart(self) -> float | None:
@@ -65,14 +69,24 @@ class Log(NamedTuple):
 
     @property
     def up_for(self) -> float | None:
-        """How many minutes it is up at a time, as the recorder shows it, or by how far apart its events lie and the
-        share of the mean that they make up; None where neither says it."""
+        """How many minutes it is up at a time, as typed, as the recorder shows it, or by how far apart its events lie
+        and the share of the mean that they make up; None where nothing says it."""
         kind, apart = self.kind, self.apart
+        if self.lasts is not None and self.comes_and_goes:
+            return self.lasts
         if kind is not None:
             return kind.lasts.low
         if apart is None or not self.comes_and_goes or self.drew <= self.floor:
             return None
         return apart * (self.mean - self.floor) / (self.drew - self.floor)
+
+    @property
+    def keeps_time(self) -> bool:
+        """Whether what comes and goes came often enough, and as far apart each time, to be due by the clock."""
+        kind, apart = self.kind, self.apart
+        if kind is not None and kind.period is not None:
+            return kind.times >= LEAST_EVEN
+        return apart is not None and self.duration is not None and self.duration >= LEAST_EVEN * apart
 
     @property
     def has_events(self) -> bool:

@@ -27,6 +27,16 @@ class Given(NamedTuple):
     meter: Meter
 
 
+class AtOtherHeight(NamedTuple):
+    """What a place `shown` A (None: no figure) carried of an event in which the whole current was `then` A, another
+    height than that of the event that is looked at: between `low` and `high` A of this one."""
+
+    shown: float | None
+    then: float
+    low: float
+    high: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
     """What a meter showed at a fuse, a battery or a box's feeder.
@@ -38,6 +48,7 @@ class Reading:
     `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
     draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
+    `height`: it was read in an event of another height, so what flows there now has bounds and no figure.
     """
 
     place: str
@@ -57,6 +68,7 @@ class Reading:
     written: str = ""
     by: str = ""
     during: During = ""
+    height: AtOtherHeight | None = None
     span: Span | None = None
 
     @property
@@ -74,18 +86,27 @@ class Reading:
 
     @property
     def zero(self) -> float:
-        """Standard deviation in A of the meter's zero; none for millivolts, whose leads are zeroed."""
-        return 0.0 if self.resistance is not None or self.drop is not None else self.meter.zero
+        """Standard deviation in A of the meter's zero; none for millivolts, whose leads are zeroed, unless what they
+        show puts that in doubt."""
+        if self.resistance is None and self.drop is None:
+            return self.meter.zero
+        if self.resistance is None or self.meter.kind != "millivolts":
+            return 0.0
+        return amps_through(self.meter.zero, self.resistance)
 
     @property
     def lowest(self) -> float:
         """The least current in A that the display stands for."""
+        if self.height is not None:
+            return self.height.low
         if self.amps is None:
             return least_that_draws(self.resistance) if self.draws else -inf
         return self.amps - self.half_step
 
     @property
     def highest(self) -> float:
+        if self.height is not None:
+            return self.height.high
         if self.amps is None:
             return inf if self.draws else MOST_THAT_HIDES
         return self.amps + self.half_step

@@ -15,7 +15,7 @@ from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.wiring.platform import Platform
 
-TYPED_KEYS = ("place", "floor", "peak", "mean", "period", "for", "rose-first")
+TYPED_KEYS = ("place", "floor", "peak", "mean", "period", "lasts", "for", "rose-first")
 SPELT = {"every": "period"}
 """Other spellings of them."""
 
@@ -39,7 +39,7 @@ def told_log(
     for pair in pairs:
         if SPELT.get(pair.name.value, pair.name.value) not in known:
             raise WrongUse(f"{pair.name.value} is not part of a log: {', '.join(known[:9])}.")
-    place = _place(platform, said.get("place"), batteries)
+    place = _place(platform, pairs, said.get("place"), batteries, is_file)
     if is_file:
         night = written_night({key: text.value for key, text in said.items()})
         return ToldLog(place, _of_night(night), said["file"], minute_of(night.ended, None) if night.ended else None)
@@ -49,9 +49,16 @@ def told_log(
     if not amps["floor"] <= amps["mean"] <= amps["peak"]:
         shown = ", ".join(f"{key} {said[key].value}" for key in ("floor", "mean", "peak"))
         raise WrongUse(f"The mean of a log lies between its floor and its peak: {shown}.", "Read the log again.")
+    period, ran = _minutes(said.get("period")), _minutes(said.get("for"))
+    if period is not None and ran is not None and ran < period:
+        raise WrongUse(
+            f"for is how long the log ran, and {said['for'].value} is less than the {said['period'].value} from one "
+            "event to the next.",
+            f"For how long each of them lasts write lasts {said['for'].value}, and for how long it ran: for 13h.",
+        )
     log = Log(
         amps["floor"], amps["peak"], amps["mean"],
-        period=_minutes(said.get("period")), duration=_minutes(said.get("for")),
+        period=period, duration=ran, lasts=_minutes(said.get("lasts")),
         rose_first=place_of(platform, said["rose-first"].value) if "rose-first" in said else "",
     )  # fmt: skip
     return ToldLog(place, log, said["mean"])
@@ -72,13 +79,21 @@ def _of_night(night: LoggedNight) -> Log:
     )
 
 
-def _place(platform: Platform, place: Text | None, batteries: Callable[[], list[str]]) -> str:
+def _place(
+    platform: Platform, pairs: tuple[Pair, ...], place: Text | None, batteries: Callable[[], list[str]], is_file: bool
+) -> str:
     if place is not None:
         return place_of(platform, place.value)
     found = batteries()
     if len(found) != 1:
-        names = " or ".join(f"log {battery} floor 0.05A peak 1.2A mean 0.31A" for battery in found)
-        raise WrongUse("A log says at which place: this platform has more than one battery.", f"Write {names}.")
+        said = ".." if is_file else ", ".join(f"{pair.name.value}: {pair.value.value}" for pair in pairs)
+        word, first = ("logged" if is_file else "log"), found[0] if found else "BAT"
+        others = f" ({' or '.join(f'place: {its}' for its in found[1:])} for another one)" if found[1:] else ""
+        line = "" if is_file else f" In a short line: log {first} floor 0.05A peak 1.2A mean 0.31A."
+        raise WrongUse(
+            "A log says at which place: this platform has more than one battery.",
+            f"Write {word}: {{place: {first}, {said}}}{others}.{line}",
+        )
     return found[0]
 
 

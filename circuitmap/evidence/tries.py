@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
+from math import prod
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.source import Span
@@ -13,8 +14,12 @@ class Try:
     without `before`, the latest reading there stands in. `waited`: minutes; None if not said.
 
     `back`: what was read at the place once everything was in again. Where a reading was told in words alone
-    (`Reading.change`), it is of the draw as it was before. `turned` are those of `out` that were not taken out:
-    switches, with the position that they were turned to.
+    (`Reading.change`), it is of the draw as it was before. `again`: that it is there again, said right after it was put
+    in, of a vehicle that may just be waking; it counts where nothing wakes with it (`back` then, too). `turned` are
+    those of `out` that were not taken out: switches, with the position that they were turned to. `ended`: the chance
+    that what comes and goes had ended by itself when it was first read without them; None where nobody saw it up just
+    before, or knows how long it is up. `missed`: of what keeps time, how many times it was due and did not come while
+    they were out and watched; `enough`: the minutes for which they are to be out until two are. None: it keeps no time.
     """
 
     out: tuple[str, ...]
@@ -23,8 +28,17 @@ class Try:
     waited: float | None = None
     back: Reading | None = None
     turned: tuple[tuple[str, str], ...] = ()
+    ended: float | None = None
+    missed: int = 0
+    enough: float | None = None
+    again: Reading | None = None
     written: str = ""
     span: Span | None = None
+
+    @property
+    def left(self) -> float | None:
+        """What was left with it out, in A; of a draw of which somebody says that it was gone, nothing."""
+        return 0.0 if self.after.change == "gone" else self.after.amps
 
     @property
     def watched_for(self) -> float | None:
@@ -60,6 +74,11 @@ class Try:
         if before is None or self.after.amps is None:
             return None
         return self.back.amps - self.after.amps >= BACK_SHARE * (before - self.after.amps)
+
+    @property
+    def stayed_away(self) -> bool:
+        """Whether what went with something out did not come back with it in again: it was reset, or went by itself."""
+        return self.fell and self.came_back is False
 
 
 def is_left_too_early(one: Try, limit: float, at_once: bool) -> bool:
@@ -118,6 +137,18 @@ def is_put_back(one: Try, out: Collection[str]) -> bool:
     return one.back is None and set(out) < set(one.out)
 
 
+def is_tried_again(one: Try, tries: Iterable[Try]) -> bool:
+    """Whether the same was taken out once more by a later try, and read at the same place."""
+    return any(
+        its is not one and its.out == one.out and its.after.place == one.after.place and _start(its) > _start(one)
+        for its in tries
+    )
+
+
+def _start(one: Try) -> int:
+    return one.span.start if one.span is not None else -1
+
+
 def flowed_before(one: Try, readings: Sequence[Reading]) -> Reading | None:
     """What is held against what came back: what flowed before, and where not all was put back again, with all out that
     stayed out. None where nobody read that."""
@@ -129,6 +160,46 @@ def flowed_before(one: Try, readings: Sequence[Reading]) -> Reading | None:
     return next((its for its in reversed(list(earlier)) if set(its.without) == set(back.without)), None)
 
 
-def too_early(waited: float | None, period: float | None) -> bool:
-    """After a try, a draw that comes and goes is not gone until three periods have passed without it."""
-    return period is not None and (waited is None or waited < 3.0 * period)
+SKIPS = 0.15
+"""What keeps time fails to come once, when it is due, in so many cases; twice in a row hardly ever (judgement)."""
+MISSED_ENOUGH = 2
+PERIODS = 3.0
+"""What comes and goes by no clock is out for so many periods until it surely would have come (judgement)."""
+MOST_ENDED = 0.5
+"""Where it is likelier than this that what comes and goes had ended by itself, a try says nothing yet (judgement)."""
+
+
+def ended_by_itself(one: Try, period: float | None) -> float:
+    """The chance that a draw which comes and goes went by itself and not with what was out: none once three periods
+    have passed without it, or once it was due twice by the clock and did not come."""
+    waited = one.watched_for
+    if period is None or (waited is not None and waited >= PERIODS * period) or one.missed >= MISSED_ENOUGH:
+        return 0.0
+    ended = 1.0 if one.ended is None else one.ended
+    return min(ended, SKIPS) if one.missed else ended
+
+
+def periods_to_wait(one: Try, period: float) -> float:
+    """How many minutes more it is to be out until nobody can say that it went by itself."""
+    enough = PERIODS * period if one.enough is None else one.enough
+    return max(0.0, enough - (one.watched_for or 0.0))
+
+
+def too_early(one: Try, period: float | None) -> bool:
+    """Whether nobody knows yet that a draw which comes and goes went with what was out."""
+    return ended_by_itself(one, period) > MOST_ENDED
+
+
+STILL_BY_CHANCE = 0.1
+"""What may have ended by itself each time as likely as this goes once more before it is proven (judgement)."""
+
+
+def ended_each_time(tries: Iterable[Try], period: float | None) -> float:
+    """The chance that what comes and goes ended by itself each time that it went; 0 where it never went."""
+    its = [ended_by_itself(one, period) for one in tries if one.fell]
+    return prod(its) if its else 0.0
+
+
+def is_still_by_chance(tries: Iterable[Try], period: float | None) -> bool:
+    """Whether all that was seen to go may yet have ended by itself."""
+    return ended_each_time(tries, period) > STILL_BY_CHANCE

@@ -46,12 +46,12 @@ def with_what_had_gone(platform: Platform, card: JobCard, evidence: Evidence) ->
 
 def _after_tries(tries: Sequence[Try], readings: Sequence[Reading]) -> Iterator[_Fall]:
     for one in tries:
-        before, after, back = flowed_before(one, readings), one.after, one.back
-        if before is None or back is None or before.amps is None or after.amps is None or back.amps is None:
+        before, left, back = flowed_before(one, readings), one.left, one.back
+        if before is None or back is None or before.amps is None or left is None or back.amps is None:
             continue
-        gone = before.amps - after.amps
-        if gone >= LEAST_GONE * before.amps and back.amps - after.amps < BACK_SHARE * gone:
-            yield _Fall(before.amps, after.amps, back, False)
+        gone = before.amps - left
+        if gone >= LEAST_GONE * before.amps and back.amps - left < BACK_SHARE * gone:
+            yield _Fall(before.amps, left, back, False)
 
 
 def _by_itself(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> Iterator[_Fall]:

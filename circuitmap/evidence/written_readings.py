@@ -4,15 +4,15 @@ import re
 from collections.abc import Collection
 from typing import NamedTuple
 
-from circuitmap.evidence.fuse_drop import cold_resistance
+from circuitmap.evidence.fuse_drop import cold_resistance, of_any_style
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import IN_SERIES, METERS, Meter, read_with_step
 from circuitmap.evidence.readings import Reading, Speaks, amps_of_drop
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.source import Span
-from circuitmap.wiring.names import as_declared, find_part
-from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Box, Fuse
+from circuitmap.wiring.names import as_declared, find_part, find_terminal
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Box, Fuse, Load
 from circuitmap.wiring.platform import Platform
 
 WORDS_FOR_DRAWS = ("draws", "high")
@@ -84,7 +84,8 @@ def current_of(text: str) -> tuple[float, float]:
 
 def place_of(platform: Platform, text: str, added: Collection[str] = ()) -> str:
     """The full name of a place where current is read: a fuse, a battery, a box (its feeder), or the plus cable of
-    something that no fuse protects or that was `added` to the car.
+    something that no fuse protects or that was `added` to the car, also by the pin at which that cable ends
+    (`REG.B+`).
 
     A battery is read at its plus post; two in series as one also at the tap (`BAT.mid`) and at the minus post
     (`BAT.-`), which carries what is taken from the tap as well."""
@@ -95,12 +96,43 @@ def place_of(platform: Platform, text: str, added: Collection[str] = ()) -> str:
         battery = platform.parts[find_part(platform, owner)]
         if isinstance(battery, Battery) and (post != "mid" or battery.series):
             return f"{battery.name}.{post}" if battery.series and post != "+" else battery.name
-    name = find_part(platform, text)
+    try:
+        name = find_part(platform, text)
+    except WrongUse as failure:
+        return _by_its_pin(platform, text, failure)
     part = platform.parts[name]
     if isinstance(part, Fuse | Battery | Box) or part.kind in UNFUSED_KINDS:
         return name
     raise WrongUse(
         f"{name} is not a place to read a current: name a fuse, a battery, a box, an alternator or a starter."
+    )
+
+
+def _by_its_pin(platform: Platform, text: str, failure: WrongUse) -> str:
+    """The place whose current passes a pin: a fuse, or what has a plus cable of its own. Any other pin, and a name that
+    is no pin either (`failure`), is refused."""
+    owner, _, _ = text.rpartition(".")
+    try:
+        pin = find_terminal(platform, text) if owner else None
+    except WrongUse:
+        pin = None
+    if pin is None:
+        known = owner and any(its == owner or its.endswith(f".{owner}") for its in platform.parts)
+        raise WrongUse(failure.message, failure.advice or (_places_for(platform) if known else ""))
+    part = platform.parts[pin.part]
+    own_cable = part.kind in UNFUSED_KINDS and isinstance(part, Load) and part.roles.get(pin.pin) == "supply"
+    if own_cable or isinstance(part, Fuse):
+        return pin.part
+    raise WrongUse(f"{pin} is a pin: no current is read there by itself.", _places_for(platform))
+
+
+def _places_for(platform: Platform) -> str:
+    """The kinds of places at which a current is read, with one of each that this platform has."""
+    post = next((f" ({part.name}.+)" for part in platform.parts.values() if isinstance(part, Battery)), "")
+    own = next((f" ({part.name})" for part in platform.parts.values() if part.kind in UNFUSED_KINDS), "")
+    return (
+        "Clamp what feeds it, and name that: a fuse, the feeder of a box, a post of a battery"
+        f"{post}, the plus cable of an alternator or starter{own}."
     )
 
 
@@ -136,9 +168,12 @@ def reading_at(
             raise WrongUse(f"{place} is not a fuse: millivolts across it say nothing. Give its current.")
         drop, meter = amount.volts, read_with_step(MILLIVOLTS, amount.step)
         resistance = cold_resistance(fuse.style, fuse.rating)
+        shows = abs(drop) > meter.counts * meter.step
+        if shows and not fuse.style and fuse.kind == "fuse":  # what shows nothing clears no more for it
+            resistance = of_any_style(fuse.rating)
         amps = amps_of_drop(drop, resistance)
         if amps is None:
-            draws = abs(drop) > meter.counts * meter.step
+            draws = shows
     elif amps is not None and meter.kind == "series" and abs(amps) > IN_SERIES:
         raise WrongUse(
             f"{place} {amps:g} A: no meter goes in series above {IN_SERIES:g} A; its fuse blows, or its leads burn.",

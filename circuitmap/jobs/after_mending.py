@@ -32,7 +32,7 @@ Outcome = Literal["repaired", "not-repaired", "cannot-tell", "not-shown"]
 Why = Literal[
     "", "no-log", "short", "still-out", "elsewhere", "charging", "woken", "gone-by-itself", "quiet-though-used",
     "nothing-before", "not-locked", "no-time", "no-room", "peak", "peak-unexplained", "unread",
-    "beyond-known", "not-as-it-happens",
+    "beyond-known", "not-as-it-happens", "how-long",
 ]  # fmt: skip
 """Why a repair is not shown: no log, or one that is `short` of a night, made while a part was out, at a place where the
 draw was not, while the battery was charged, or of a vehicle that was open; the draw had gone by itself before anything
@@ -40,7 +40,8 @@ was mended, and the vehicle was not used since, or it had stayed away even so. W
 be off that far): no draw was read before; the card does not say that the vehicle was locked, or when, or when the log
 was made; the log is longer than the time there was for it; its peak is the draw again, or more than what wakes
 explains; parts of the card could not be read; more flows than is known with what was switched on. `not-as-it-happens`:
-it was not so in that night as the driver says that it happens."""
+it was not so in that night as the driver says that it happens. `how-long`: the card does not say how long the log
+ran."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +173,7 @@ class _Judge:
         shown = against_limit(reading, self.limits.at(reading.place))
         if shown == "within" and reading.speaks == "parked" and self.limits.beyond_known(reading):
             return self.says("cannot-tell", reading, "beyond-known")
-        minutes = reading.log.duration or 0.0 if reading.log is not None else 0.0
+        minutes = (reading.log.duration or 0.0) if reading.log is not None else 0.0  # one that is not told shows none
         whole_night = minutes >= NIGHT_MINUTES
         if reading.log is not None and not self.had_room(reading.log, self.limits.at(reading.place)):
             said_already = found.outcome in ("repaired", "not-repaired") or not whole_night
@@ -251,4 +252,8 @@ def _little_said(found: AfterMending, reading: Reading, shown: Against) -> After
     )  # fmt: skip
     if not taken_back and found != NOTHING_YET:
         return found
-    return AfterMending(outcome="not-shown", reading=reading, why="short") if reading.log is not None else NOTHING_YET
+    if reading.log is None:
+        return NOTHING_YET
+    return AfterMending(
+        outcome="not-shown", reading=reading, why="short" if reading.log.duration is not None else "how-long"
+    )

@@ -1,14 +1,12 @@
 """What a card gives as the cause of each thing that was mended: everything written since the thing mended before it."""
 
-import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.named_in_words import names_in
 from circuitmap.wiring.platform import Platform
-
-_KIND = re.compile(r"[;,]\s*kind\s+(?P<kind>[\w -]+?)[.\s]*$")
 
 
 class Cause(NamedTuple):
@@ -45,9 +43,4 @@ def _each_once(platform: Platform, written: list[str]) -> Iterator[str]:
         names = set(names_in(platform, words, ()))
         again = any(names <= its for its in later) if names else words in written[n + 1 :]
         if words and not again:
-            yield without_kind(words).rstrip(".;, ") if later else words
-
-
-def without_kind(words: str) -> str:
-    """A cause without the kind of fault at its end."""
-    return _KIND.sub("", words).strip()
+            yield without_kinds(words).rstrip(".;, ") if later else words

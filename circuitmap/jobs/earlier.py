@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault_kinds import Kind
-from circuitmap.diagnosis.faults.kind_said import kind_in
+from circuitmap.diagnosis.faults.kind_said import kinds_in
 from circuitmap.diagnosis.seen.experience import Experience, part_in
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.wiring.platform import Platform
@@ -47,15 +47,15 @@ def beginning_of(card: JobCard) -> Beginning:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClosedJob:
-    """A job with a confirmed cause. `kind` is that of the part; both are empty if the cause names no part. `fault_kind`
-    is what kind of fault it was, where that was said; `began` is how its card begins."""
+    """A job with a confirmed cause. `kind` is that of the part; both are empty if the cause names no part.
+    `fault_kinds` are what kinds of fault it was, where that was said; `began` is how its card begins."""
 
     job: str
     platform: str
     part: str
     kind: str
     cause: str
-    fault_kind: Kind | None = None
+    fault_kinds: tuple[Kind, ...] = ()
     began: str = ""
 
     @property
@@ -76,7 +76,7 @@ def closed_job(platform: Platform, card: JobCard) -> ClosedJob | None:
     kind = platform.parts[part].kind if part else ""
     cause = cause.strip()
     return ClosedJob(
-        job=number, platform=platform.name, part=part, kind=kind, cause=cause, fault_kind=kind_in(cause), began=began,
+        job=number, platform=platform.name, part=part, kind=kind, cause=cause, fault_kinds=kinds_in(cause), began=began,
     )  # fmt: skip
 
 
@@ -107,8 +107,7 @@ def experience_for(platform: Platform, jobs: Iterable[ClosedJob], leave_out: Beg
     for job in each_once(jobs):
         if job.platform == platform.name and job.beginning.is_same(leave_out):
             continue
-        if job.fault_kind is not None:
-            fault_kinds[job.fault_kind] += 1
+        fault_kinds.update(job.fault_kinds)
         if job.platform == platform.name and job.part:
             same[job.part] += 1
         elif job.platform != platform.name and job.kind:

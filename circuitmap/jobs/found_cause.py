@@ -15,11 +15,11 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.one_metal import is_one_metal
+from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.diagnosis.seen.experience import part_in
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.jobs.after_mending import AfterMending, is_asleep_and_steady
-from circuitmap.jobs.causes import without_kind
 from circuitmap.jobs.named_in_words import WORD, called_first, names_in
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.jobs.trying import TryVerdict
@@ -89,7 +89,7 @@ def found_cause(
     if and_a_wire and grade == "proven":  # of the wire that is not shown
         grade = "borne-out" if is_quiet_since(platform, after) else "seen"
     return FoundCause(
-        parts=parts, words=without_kind(words), grade=grade, and_a_wire=and_a_wire,
+        parts=parts, words=without_kinds(words), grade=grade, and_a_wire=and_a_wire,
         names=tuple(names), own=own, led=led, pointers=pointers,
         measured=tuple(one for one in evidence.volts if one.pin.part in names or str(one.pin) in names),
     )  # fmt: skip

@@ -11,6 +11,7 @@ from circuitmap.battery.parked_time import ParkedBattery
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.written_names import batteries_of
+from circuitmap.jobs.renewed_before import batteries_renewed_before
 from circuitmap.problems import Problem, Severity
 from circuitmap.quantities import Band, QuantityError, read_quantity
 from circuitmap.wiring.parts import Battery
@@ -32,7 +33,8 @@ class Intake:
     """`flat_after`: hours from parking to flat, as a band around what was said. `volts` at rest, of one battery.
 
     `of` is the battery that was named with it, empty where none was. `rating_from_sheet`: the capacity is the one in
-    the notation, not read off this car's battery; `on_sheets` are those of all batteries there.
+    the notation, not read off this car's battery; `on_sheets` are those of all batteries there. `new` are batteries
+    that were renewed before the vehicle came in.
     """
 
     battery: ParkedBattery
@@ -41,6 +43,7 @@ class Intake:
     of: str = ""
     rating_from_sheet: bool = False
     on_sheets: Mapping[str, Band] = field(default_factory=dict)
+    new: frozenset[str] = frozenset()
     problems: tuple[Problem, ...] = ()
 
     def at(self, battery: str) -> "Intake":
@@ -115,13 +118,15 @@ def intake_of(platform: Platform, card: JobCard) -> Intake:
     if from_sheet:
         rated = _ratings(platform).get(names[0]) if names else _rating_on_the_sheet(platform)
     charge = state_of_charge(volts, chemistry) if volts is not None else None
+    done = card.intake.get("done-before")
     battery = ParkedBattery(
         rated=rated, reserve=reserve, chemistry=chemistry, celsius=celsius, charge=charge,
         worn=years is not None and years > WORN_YEARS,
     )  # fmt: skip
     return Intake(
         battery=battery, flat_after=hours, volts=volts, of=names[0] if names else "",
-        rating_from_sheet=from_sheet and rated is not None, on_sheets=_ratings(platform), problems=tuple(problems),
+        rating_from_sheet=from_sheet and rated is not None, on_sheets=_ratings(platform),
+        new=batteries_renewed_before(platform, done.value if done is not None else ""), problems=tuple(problems),
     )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.battery.charge import Chemistry
 from circuitmap.battery.checked import at_rest, while_charging
+from circuitmap.diagnosis.faults.kind_said import words_said
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_readings import battery_read_at
@@ -31,7 +32,6 @@ _SAID: tuple[tuple[NoDrawKind, re.Pattern[str]], ...] = (
     ("battery", re.compile(r"\b(?:sulphated|self-discharge|lost its capacity|shorted cell|does not hold)\b")),
     ("habit", re.compile(r"\b(?:short (?:trips|drives|runs)|habits?|how it is used|too little driven|stood for)\b")),
 )
-_KIND = re.compile(r"[;,]\s*kind\s+(charging|battery|habit)[.\s]*$")
 
 
 class NoDrawCause(NamedTuple):
@@ -48,9 +48,9 @@ class NoDrawCause(NamedTuple):
 
 def said_kind(cause: str) -> NoDrawKind | None:
     """Which of these a cause is about, by its kind or by its words."""
-    told = _KIND.search(cause)
-    if told is not None:
-        return next(kind for kind, _ in _SAID if kind == told[1])
+    told = words_said(cause)
+    if any(kind in told for kind, _ in _SAID):
+        return next(kind for kind, _ in _SAID if kind in told)
     return next((kind for kind, words in _SAID if words.search(cause.casefold())), None)
 
 

@@ -10,6 +10,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.inputs import Input, every_input
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.jobs.passive_plug import cleared_while_up
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import Switch
 
@@ -21,7 +22,7 @@ class OpeningContacts:
         self._circuit, self._evidence = circuit, evidence
 
     def judged(self, tries: Iterable[TryVerdict]) -> tuple[TryVerdict, ...]:
-        return self.without_outputs(self.not_cleared(tries))
+        return self.without_outputs(self.not_cleared(cleared_while_up(self._circuit, tries)))
 
     def not_cleared(self, tries: Iterable[TryVerdict]) -> tuple[TryVerdict, ...]:
         """The same verdicts; where such a switch would be cleared, nothing can be told."""

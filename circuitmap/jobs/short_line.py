@@ -26,10 +26,11 @@ zeroed, remark ..., claim ..., photo ..., to-mend ..., until-then ..., mended ..
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import get_args
 
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import circuit_of
-from circuitmap.diagnosis.faults.kind_said import KINDS_SAID, kind_in, word_said
+from circuitmap.diagnosis.faults.kind_said import KINDS_SAID, words_said
 from circuitmap.evidence.bare_numbers import unit_words, with_its_unit
 from circuitmap.evidence.changes_seen import is_change
 from circuitmap.evidence.checks_at_parts import HOW as _HOW_TESTED
@@ -48,6 +49,7 @@ from circuitmap.jobs.card_writing import Fields
 from circuitmap.jobs.equipment import known_equipment
 from circuitmap.jobs.line_cut import FREE_TEXT, keyword, pieces_of, taken_along
 from circuitmap.jobs.line_so_far import NOTHING_YET, CarOnCard, LineSoFar
+from circuitmap.jobs.no_draw_cause import NoDrawKind
 from circuitmap.jobs.typed_row import NotAsItStands, row_of
 from circuitmap.jobs.typed_slips import better_told
 from circuitmap.jobs.typed_words import (
@@ -186,11 +188,14 @@ def _piece(line: LineSoFar, piece: str) -> None:
         _readings(line, piece)
 
 
+KNOWN_KINDS: tuple[str, ...] = (*KINDS_SAID, *get_args(NoDrawKind))
+
+
 def _kind_is_known(cause: str) -> None:
     """A kind of fault that nobody knows would teach the next job nothing."""
-    said = word_said(cause)
-    if said and kind_in(cause) is None:
-        raise WrongUse(f"{cut_short(said)} is no kind of fault.", f"The kinds: {', '.join(KINDS_SAID)}.")
+    for said in words_said(cause):
+        if " " not in said and said not in KNOWN_KINDS:
+            raise WrongUse(f"{cut_short(said)} is no kind of fault.", f"The kinds: {', '.join(KNOWN_KINDS)}.")
 
 
 def _readings(line: LineSoFar, piece: str) -> None:
@@ -338,7 +343,7 @@ def _absent(line: LineSoFar, rest: str) -> None:
     line.put("absent", tuple(names))
 
 
-_LOG_WORDS = ("floor", "peak", "mean", "every", "period", "for", "rose-first")
+_LOG_WORDS = ("floor", "peak", "mean", "every", "period", "lasts", "for", "rose-first")
 _HANDLERS: dict[str, Callable[[LineSoFar, str], None]] = {
     "out": lambda line, rest: line_pieces.out_or_back(line, "out", rest),
     "back": lambda line, rest: line_pieces.out_or_back(line, "back", rest),

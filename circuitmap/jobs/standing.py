@@ -13,6 +13,7 @@ from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import events_apart
 from circuitmap.evidence.logs import Log
+from circuitmap.evidence.no_difference import with_all_in
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
@@ -31,7 +32,7 @@ from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.no_draw_cause import NoDrawCause, no_draw_cause
 from circuitmap.jobs.opening_contacts import OpeningContacts
-from circuitmap.jobs.own_clock import OwnClock, own_clocks
+from circuitmap.jobs.own_clock import OwnClock, own_clocks, shown_by_logs, told_by_the_clock
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.rests_on import RestsOn, rests_on
 from circuitmap.jobs.still_out import still_out as still_out_on
@@ -39,6 +40,7 @@ from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_share
 from circuitmap.jobs.tests_seen import tests_seen
 from circuitmap.jobs.totals import had_gone, latest_at_each, total_of
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
+from circuitmap.jobs.under_load import only_what_is_on_under_load
 from circuitmap.jobs.what_leads import goes_on, leading_of
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
@@ -213,18 +215,22 @@ def standing_of(
     behind = BehindItAll(circuit, evidence)
     period = events_apart(before)
     contacts = OpeningContacts(circuit, evidence)
-    verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
-    tries = contacts.judged(
-        verdicts(
-            platform, tries_before, hands_off, (*tests_seen(circuit, came_in, tries_before), *tests), period, before
-        )
-    )
+    verdicts = partial(
+        verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once,
+        keeps_nobody_awake=behind.keeps_nobody_awake,
+    )  # fmt: skip
+    tests_told = (*tests_seen(circuit, came_in, tries_before), *tests)
+    tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests_told, period, before))
     tries = own_shares(circuit, came_in, tries, as_told)
-    tries = not_searched(tries, evidence.found)
+    clocks = own_clocks(platform, before, evidence.options, evidence.absent)
+    clocks = shown_by_logs(circuit, evidence, clocks, before)
+    told = told_by_the_clock(not_searched(tries, evidence.found), clocks)
+    tries = only_what_is_on_under_load(told, behind.is_off_at_rest)
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)
-    asleep = [r for r in before if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
+    as_if_in = with_all_in(platform, before, tries_before, lambda _place, _out: False)  # posts hang on nothing
+    asleep = [r for r in as_if_in if battery_read_at(platform, r.place) and not r.without and r.speaks == "parked"]
     drawing = [r for r in asleep if not any(its.covers(r.span) for its in evidence.gone)] or asleep
     total = total_of(platform, card, drawing, limits)
     logged = _watched(platform, asleep)
@@ -274,7 +280,7 @@ def standing_of(
         fed_from=added,
         cause=cause, mended=mended, after=after, watched=watched, still_out=still_out, drew_at=drew_at,
         rests_on=rests_on(limits, evidence, quiet),
-        own_clock=own_clocks(platform, since if mended else before, evidence.options, evidence.absent),
+        own_clock=own_clocks(platform, since, evidence.options, evidence.absent) if mended else clocks,
         taken_in=taken_in, taken_away=taken_away, put_back=put_back,
         read_without=_read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
@@ -311,7 +317,7 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits,
     if total is None:
         return "not-read"
     shown = against_limit(total, limits.at(total.place))
-    if shown == "above" or kinds - {"cleared", "cannot-tell"} or (tries and shown != "within"):
+    if shown == "above" or kinds - {"cleared", "cannot-tell", "own-clock"} or (tries and shown != "within"):
         return "draws"
     if shown != "within" or limits.beyond_known(total):
         return "cannot-tell"

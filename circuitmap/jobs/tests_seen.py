@@ -1,27 +1,37 @@
-"""What was measured at a relay or a switch, and tests it as well as a test of the part itself would.
+"""What was measured at a part, and tests it as well as a test of the part itself would.
 
 A relay whose contact is closed while nothing drives its coil is at fault itself, and so is a switch that brings plus or
-ground while it stands where it should be open: what drives them, and what they feed, need not be tested apart. All of
-that is how a contact works (no source is needed).
+ground while it stands where it should be open: what drives them, and what they feed, need not be tested apart. A module
+each of whose inputs was measured at rest, while it drew, believes no wrong one. All of that is how a contact works (no
+source is needed).
 """
 
 from collections.abc import Iterable
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.one_metal import metal_from
+from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
 from circuitmap.diagnosis.seen.relays_measured import is_not_driven
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.tries import Try
+from circuitmap.evidence.while_it_drew import while_it_drew
 from circuitmap.jobs.part_tests import PartTest
-from circuitmap.wiring.parts import Relay, Switch
+from circuitmap.wiring.parts import Load, Relay, Switch
 
 
 def tests_seen(circuit: Circuit, evidence: Evidence, tries: Iterable[Try]) -> tuple[PartTest, ...]:
-    """The relays and switches among what was tried that were measured wrong themselves, each as a test not passed."""
+    """The relays and switches among what was tried that were measured wrong themselves, each as a test not passed; and
+    the modules whose inputs were all measured at rest, as one that was."""
     names = dict.fromkeys(one.out[0] for one in tries if one.fell and len(one.out) == 1 and not one.turned)
-    return tuple(PartTest(part=name, what="itself", passed=False) for name in names if _is_bad(circuit, evidence, name))
+    bad = tuple(PartTest(part=name, what="itself", passed=False) for name in names if _is_bad(circuit, evidence, name))
+    drew = while_it_drew(evidence)
+    at_rest: tuple[str, ...] = ()
+    if drew.volts and any(isinstance(circuit.platform.parts.get(name), Load) for name in names):
+        at_rest = measured_at_rest(drew.volts, drew.inputs, prepared_for(circuit, {}, evidence).parked).modules
+    return (*bad, *(PartTest(part=name, what="inputs", passed=True) for name in names if name in at_rest))
 
 
 def _is_bad(circuit: Circuit, evidence: Evidence, name: str) -> bool:

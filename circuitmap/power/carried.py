@@ -6,7 +6,8 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.path import PROTECTIVE
 from circuitmap.power.behind_resistors import behind_resistors
-from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.nets import YES
 from circuitmap.power.returning import returns_of
 from circuitmap.power.series_currents import currents_in_series
 from circuitmap.power.side_by_side import fuses_side_by_side
@@ -58,7 +59,7 @@ def carried(powered: Powered, constant: Mapping[str, bool]) -> tuple[Carried, ..
     `constant` are the loads that nothing turns off: they take what they take asleep."""
     together = fuses_side_by_side(powered)
     sums: dict[_Place, _Sum] = {}
-    loads = (_drawn(powered, load, constant.get(load.name, False)) for load in powered.loads.values())
+    loads = (_drawn(powered, n, constant.get(name, False)) for n, name in enumerate(powered.plan.loads))
     for takes in (*loads, _drawn_by_coils(powered), _drawn_in_series(powered)):
         for drawn in takes:
             ways = [_places(powered, pin, together, drawn.back) for pin in drawn.pins]
@@ -89,9 +90,10 @@ def carried(powered: Powered, constant: Mapping[str, bool]) -> tuple[Carried, ..
     return tuple(sorted(found, key=lambda its: (_ORDER.index(its.kind), min(order.get(name, 0) for name in its.names))))
 
 
-def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn]:
+def _drawn(powered: Powered, number: int, constant: bool) -> Iterator[_Drawn]:
     """What a load surely takes. One that waits at its control pin, or may, takes what it takes asleep, where that is
-    typed."""
+    typed. Nothing without a way back to the battery that feeds it, and a module not without the supply it needs."""
+    load = powered.loads[powered.plan.loads[number]]
     part = powered.circuit.platform.parts[load.name]
     pins = tuple(pin.terminal for pin in load.pins if pin.live == Answer.YES)
     if isinstance(part, Resistor) and part.ohms and load.draws == Answer.YES and pins:
@@ -99,7 +101,8 @@ def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn
         yield _Drawn(load.name, pins[:1], Band(amps, amps), powered.circuit.loads[load.name].grounds)
     if not isinstance(part, Load) or load.name in powered.state.feeding:
         return
-    if not pins or {load.supply, load.ground} != {Answer.YES}:
+    flows = powered.draws[number] if part.kind == "module" else powered.between_plus_and_minus(number)
+    if not pins or flows != YES:
         return
     waits = load.draws != Answer.YES
     back = powered.circuit.loads[load.name].grounds

@@ -110,6 +110,10 @@ class Powered(Derives):
         drawn, seen = self.run.drawn, self.settled.reach
         return max((drawn(path, seen) for path in self.plan.paths_of[load]), default=NO)
 
+    def between_plus_and_minus(self, load: int) -> int:
+        """How surely one load lies between the plus and the minus of one battery, be it switched on there or not."""
+        return max((self.run.flowing(path, self.settled.reach) for path in self.plan.paths_of[load]), default=NO)
+
     @cached_property
     def recorded(self) -> Recorded:
         """This state as the start for its neighbours."""

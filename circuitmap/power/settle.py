@@ -238,13 +238,13 @@ class Run:
         """Whether current flows through a load on one of its paths."""
         if self.state.feeding and self.plan.loads[self.plan.paths[path].load] in self.state.feeding:
             return NO
-        level, (controls, needs) = self._flowing(path, seen), self.paths[path][5:]
+        level, (controls, needs) = self.flowing(path, seen), self.paths[path][5:]
         if needs and level:
             level = min(level, *(_side(seen.supply[net], seen.perhaps_supply[net]) for net in needs))
         return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level
 
-    def _flowing(self, path: int, seen: Reach) -> int:
-        """The same, as far as its supply and its ground go."""
+    def flowing(self, path: int, seen: Reach) -> int:
+        """The same, as far as its supply and its ground go: whether it waits for more or not."""
         supply, ground, ceiling, both_known, either_way, *_ = self.paths[path]
         if ceiling == NO:
             return NO

@@ -60,6 +60,18 @@ def test_each_step_that_would_show_a_current_says_when() -> None:
     assert text.count("While it is up: ") == len(found.tests.choices)
 
 
+def test_how_to_read_it_is_told_until_somebody_did() -> None:
+    its = circuit_from(BUS)
+
+    def text(*entries: str) -> str:
+        return suspects_text(its.platform, told(its, LOCKED, *entries)[0])
+
+    only_the_total = 'at: "2026-03-02 07:20", total: 0.62A, during: event'
+    at_the_floor = 'at: "2026-03-02 07:25", total: 0.02A, read: {F1: 0A, F2: 0A}, during: floor'
+    assert "WHILE UP" in text(LOG) and "WHILE UP" in text(LOG, only_the_total, at_the_floor)
+    assert "WHILE UP" not in text(LOG, UP) and "IN THE LOG" in text(LOG, UP)
+
+
 def test_a_steady_draw_is_not_waited_for() -> None:
     assert "While it is up" not in after(STEADY)[1]
 

@@ -67,3 +67,42 @@ def test_plus_at_a_pin_whose_wire_goes_on_to_no_sheet_says_that_somebody_asks(va
 def test_what_tells_nothing_is_said_with_the_reason(van: Circuit, volts: str, says: str) -> None:
     text = " ".join(suspects_text(van.platform, answer(van, f"at: 09:10, volts: {{{volts}}}")).split())
     assert says in text
+
+
+def test_volts_that_part_only_what_other_readings_ruled_out_tell_nothing(van: Circuit) -> None:
+    """Nothing at F1 says that the heater is not it, whatever asks for it at its pin."""
+    silent = ("at: 08:00, state: locked", "at: 09:00, read: {BAT: 0.45A, F1: 0.0mV, F2: 0.45A}")
+    found = told(van, *silent, "at: 09:10, volts: {HEAT.9: 0.0V}")[0]
+    text = " ".join(suspects_text(van.platform, found).split())
+    assert "The volts at HEAT.9 tell nothing: they would be the same whatever of all this is wrong." in text
+
+
+STUCK = """\
+platform "Small truck" sleep 5min..10min limit 30mA
+battery BAT 95Ah
+box CAB
+fuse CAB.F1 20A mini, CAB.F2 10A mini
+bar CAB.B1 feeds CAB.F1, CAB.F2
+relay CAB.K1 "seat relay" make
+switch SEAT "seat switch" positions off, on closes 1 to 2 in on
+heater PAD "seat pad" running 8A
+ground G1
+BAT.- -> G1
+BAT.+ -> CAB.B1
+CAB.F1 -> CAB.K1.30
+CAB.F2 -> SEAT.1
+SEAT.2 -> CAB.K1.86
+CAB.K1.85 -> G1
+CAB.K1.87 -> PAD -> G1
+"""
+
+
+def test_volts_at_the_coil_of_a_relay_are_told_by_how_it_was_found() -> None:
+    truck = circuit_from(STUCK)
+    read = ("at: 08:00, state: locked", "at: 09:00, read: {BAT: 8.0A, F1: 8.0A, F2: 0A}")
+    volts = "at: 09:10, volts: {K1.86: 0.0V, K1.85: 0.0V}"
+    unsaid = " ".join(suspects_text(truck.platform, told(truck, *read, volts)[0]).split())
+    assert "The volts at CAB.K1.85 tell nothing" in unsaid
+    text = suspects_text(truck.platform, told(truck, *read, volts, "at: 09:11, relays: {K1: stuck}")[0])
+    assert "no volts at its coil, yet its contact is closed" in " ".join(text.split())
+    assert "tell nothing" not in text

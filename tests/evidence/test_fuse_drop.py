@@ -9,6 +9,7 @@ from circuitmap.evidence.fuse_drop import (
     cold_resistance,
     hidden_below,
     millivolts_at,
+    of_any_style,
 )
 
 
@@ -64,3 +65,18 @@ def test_the_sign_is_the_direction_and_back_again() -> None:
     fuse = resistance("regular", 10)
     assert amps_through(-0.0016, fuse) == pytest.approx(-0.2078, abs=1e-4)
     assert millivolts_at(amps_through(0.0016, fuse), fuse) == pytest.approx(1.6)
+
+
+@pytest.mark.parametrize("rating", [3.0, 5.0, 10.0, 20.0, 30.0, 40.0])
+def test_of_unknown_style_it_is_between_what_the_styles_have_and_surer_of_none(rating: float) -> None:
+    known = [one for style in PUBLISHED if (one := cold_resistance(style, rating)) is not None]
+    its = of_any_style(rating)
+    assert its is not None and its.is_estimate
+    assert min(one.milliohms for one in known) <= its.milliohms <= max(one.milliohms for one in known)
+    assert all(abs(one.milliohms / its.milliohms - 1.0) < its.relative for one in known)
+    assert its.relative > max(one.relative for one in known)
+
+
+@pytest.mark.parametrize("rating", [None, 1.0, 80.0, 200.0])
+def test_of_a_rating_that_one_style_has_at_the_most_nothing_is_known(rating: float | None) -> None:
+    assert of_any_style(rating) is None

@@ -16,7 +16,9 @@ battery BAT 72Ah
 box CAB "Cab fuse box"
 fuse CAB.F22 10A mini, CAB.F9 20A mini, CAB.F30 40A cartridge, CAB.F31 10A
 module HEATER supply A1
+alternator GEN "charger" supply B+ ground 31
 CAB.F22 feeds HEATER
+BAT.+ -> GEN.B+
 """
 
 
@@ -56,7 +58,17 @@ def test_nothing_on_a_twenty_is_not_quiet(platform: Platform) -> None:
     assert reading.resistance is not None and reading.resistance.is_estimate
 
 
-@pytest.mark.parametrize("place", ["F30", "F31"])
+def test_a_drop_across_a_blade_of_unknown_style_is_a_figure_by_its_rating(platform: Platform) -> None:
+    """The styles differ by less than one fuse from the next; what shows nothing there clears no more for it."""
+    reading, styled = (written_reading(platform, f"{place}=1.6mV", CLAMP) for place in ("F31", "F22"))
+    assert reading.amps is not None and styled.amps is not None
+    assert reading.amps == pytest.approx(styled.amps, rel=0.05) and reading.relative > styled.relative
+    assert reading.resistance is not None and reading.resistance.is_estimate
+    zero = written_reading(platform, "F31=0.0mV", CLAMP)
+    assert (zero.amps, zero.draws, zero.hides) == (None, False, 0.15)
+
+
+@pytest.mark.parametrize("place", ["F30"])
 def test_without_a_known_resistance_a_drop_says_only_that_it_draws(platform: Platform, place: str) -> None:
     reading = written_reading(platform, f"{place}=1.6mV", CLAMP)
     assert (reading.amps, reading.draws) == (None, True)
@@ -85,12 +97,30 @@ def test_the_sign_is_kept(platform: Platform) -> None:
         ("F22=1.0000000000000001A", "15 digits"),
         ("F99=0A", "There is no part F99"),
         ("HEATER=0.4A", "not a place to read a current"),
+        ("HEATER.A1=0.4A", "HEATER.A1 is a pin: no current is read there by itself"),
+        ("GEN.31=0.4A", "GEN.31 is a pin"),
+        ("HEATER.Q9=0.4A", "There is no part HEATER.Q9"),
         ("BAT=1.6mV", "is not a fuse"),
     ],
 )
 def test_what_is_not_a_reading_is_told(platform: Platform, text: str, says: str) -> None:
     with pytest.raises(WrongUse, match=says):
         written_reading(platform, text, CLAMP)
+
+
+@pytest.mark.parametrize(
+    ("text", "place"), [("GEN.B+=0.4A", "GEN"), ("GEN=0.4A", "GEN"), ("F22.2=0.4A", "CAB.F22"), ("BAT.+=0.4A", "BAT")]
+)
+def test_a_pin_through_which_all_of_it_flows_is_the_place(platform: Platform, text: str, place: str) -> None:
+    assert written_reading(platform, text, CLAMP).place == place
+
+
+@pytest.mark.parametrize("text", ["HEATER.A1=0.4A", "GEN.31=0.4A", "HEATER.Q9=0.4A"])
+def test_a_pin_elsewhere_is_refused_with_what_can_be_read(platform: Platform, text: str) -> None:
+    with pytest.raises(WrongUse) as raised:
+        written_reading(platform, text, CLAMP)
+    assert "a fuse, the feeder of a box, a post of a battery (BAT.+)" in raised.value.advice
+    assert "the plus cable of an alternator or starter (GEN)" in raised.value.advice
 
 
 @pytest.mark.parametrize("word", ["draws", "quiet"])

@@ -29,6 +29,8 @@ def van() -> Platform:
             {"mended": "new relay", "remark": "he says; mended by him"},
         ),
         ("remark it was dry; mended by the owner", {"remark": "it was dry; mended by the owner"}),
+        ("cause LIFT worn; kind lamp; kind chafed", {"cause": "LIFT worn; kind lamp; kind chafed"}),
+        ("cause LIFT left on; kind habit", {"cause": "LIFT left on; kind habit"}),
         ("cause LIFT; mended in part", {"cause": "LIFT", "mended": "in part"}),
         ("cause LIFT; mendedness", {"cause": "LIFT; mendedness"}),
     ],

@@ -9,6 +9,7 @@ from circuitmap.circuit.links import circuit_of
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
+from circuitmap.diagnosis.faults.kind_said import kinds_in, without_kinds
 from circuitmap.diagnosis.seen.experience import WORTH, Experience, experience_seen, new_kinds, new_shares
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
@@ -126,7 +127,7 @@ def test_shares_stay_shares(weights: list[float], same: dict[str, int], others: 
 def test_the_kind_of_fault_in_a_cause(van: Platform, cause: str, kind: str | None) -> None:
     card, _ = read_card(SourceFile("c.yaml", f'job: 1\nentries:\n  - cause: "{cause}"\n'))
     closed = closed_job(van, card)
-    assert closed is not None and closed.fault_kind == kind
+    assert closed is not None and closed.fault_kinds == ((kind,) if kind else ())
     assert experience_for(van, [closed]).fault_kinds == ({kind: 1} if kind else {})
 
 
@@ -205,3 +206,26 @@ def test_other_vehicles_do_not_say_which_of_two_readings_was_a_slip() -> None:
         for a in alone.parts for b in heard.parts if a.part == b.part
     ]  # fmt: skip
     assert max(moved) > 0.005
+
+
+@pytest.mark.parametrize(
+    ("cause", "rest", "kinds"),
+    [
+        ("K8 welded; and the wire to SP7, chafed; kind contact, kind chafed", "K8 welded; and the wire to SP7, chafed",
+         ("contact", "chafed")),
+        ("K8 welded, SP7 rubbed; kind contact and kind chafed.", "K8 welded, SP7 rubbed", ("contact", "chafed")),
+        ("K8 welded, SP7 rubbed; kind contact; kind chafed", "K8 welded, SP7 rubbed", ("contact", "chafed")),
+        ("K8 welded, SP7 rubbed; kind stuck, kind chafed", "K8 welded, SP7 rubbed", ("chafed",)),
+        ("S12 burns all night; kind stuck contact", "S12 burns all night", ()),
+        ("one of a kind and kind to nobody", "one of a kind and kind to nobody", ()),
+    ],
+)  # fmt: skip
+def test_each_of_two_causes_may_say_its_kind(cause: str, rest: str, kinds: tuple[Kind, ...]) -> None:
+    assert (without_kinds(cause), kinds_in(cause)) == (rest, kinds)
+
+
+def test_both_kinds_teach(van: Platform) -> None:
+    text = 'job: 1\nentries:\n  - cause: "LIFT, and its wire; kind by-itself, kind chafed"\n'
+    closed = closed_job(van, read_card(SourceFile("c.yaml", text))[0])
+    assert closed is not None
+    assert experience_for(van, [closed]).fault_kinds == {"by-itself": 1, "chafed": 1}

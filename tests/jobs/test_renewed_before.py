@@ -8,9 +8,11 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.jobs.job import job_on
-from circuitmap.jobs.renewed_before import renewed_before, with_what_was_renewed
+from circuitmap.jobs.renewed_before import batteries_renewed_before, renewed_before, with_what_was_renewed
+from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
+from circuitmap.wiring.platform import Platform
 from tests.wiring.written import platform_from
 
 PLATFORM = platform_from(
@@ -39,6 +41,41 @@ PSW.2 -> K1.86
 K1.85 -> G0
 """
 )
+
+
+TWO = platform_from('platform "Siskin" supply 12V\nbattery B1 70Ah\nbattery B2 "body battery" 90Ah\n')
+
+
+@pytest.mark.parametrize(
+    ("platform", "words", "names"),
+    [
+        (PLATFORM, "battery renewed, no help", {"BAT"}),
+        (PLATFORM, "new battery in autumn", {"BAT"}),
+        (PLATFORM, "battery and relay K1 renewed", {"BAT"}),
+        (PLATFORM, "battery charged, K1 renewed", set()),
+        (PLATFORM, "battery lead renewed", set()),
+        (PLATFORM, "battery clamp renewed", set()),
+        (TWO, "body battery B2 and a relay renewed, no help", {"B2"}),
+        (TWO, "both batteries renewed three weeks ago", {"B1", "B2"}),
+        (TWO, "battery renewed", set()),  # which one?
+        (PLATFORM, "", set()),
+    ],
+)
+def test_which_batteries_are_meant(platform: Platform, words: str, names: set[str]) -> None:
+    assert batteries_renewed_before(platform, words) == names
+
+
+def battery_told(intake: str, amps: str) -> str:
+    text = f'job: 1\nflat-after: 2 days\n{intake}entries:\n- at: "08:00"\n  state: locked\n- at: "09:00"\n  total: {amps}\n'
+    return " ".join(battery_lines(job_on(PLATFORM, *read_card(SourceFile("c.yaml", text)))))
+
+
+def test_a_new_battery_is_told_where_the_draw_is_too_little_for_the_complaint() -> None:
+    said = "It was renewed before the vehicle came in: what the old one had lost explains nothing now"
+    new, rest = "done-before: battery renewed\n", "battery-volts: 12.6V\n"
+    assert f"{said}; how full the new one was, nobody wrote down." in battery_told(new, "0.03A")
+    assert f"{said}." in battery_told(new + rest, "0.03A")
+    assert said not in battery_told(new, "1.50A") and said not in battery_told("", "0.03A")
 
 
 @pytest.mark.parametrize(

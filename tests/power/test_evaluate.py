@@ -80,6 +80,25 @@ BAT.+ -> C
     assert evaluate(circuit, PARKED).loads["C"].draws == MAY_BE
 
 
+def test_a_whole_fuse_chart_shows_no_ground() -> None:
+    """A chart says what hangs on a fuse; a load that it alone knows is grounded as one on no whole sheet is."""
+    chart = (
+        HEAD
+        + """
+module M
+lamp L
+sheet "1" "fuse chart" whole
+fuse F1 10A
+BAT.+ -> F1
+F1 feeds M
+"""
+    )
+    module = evaluate(vehicle(chart), PARKED).loads["M"]
+    assert (module.draws, module.ground_assumed) == (YES, True)
+    drawn = evaluate(vehicle(chart.replace("F1 feeds M", "F1 -> M")), PARKED).loads["M"]
+    assert drawn.draws == MAY_BE, "a sheet that draws it would have shown its ground"
+
+
 def test_what_hangs_on_a_fuse_chart() -> None:
     """A module hangs directly on its fuse; between a fuse and a lamp there may be a switch that nobody typed in."""
     circuit = vehicle(

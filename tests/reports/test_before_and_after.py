@@ -120,3 +120,14 @@ def test_what_led_to_the_same_cause_is_told_once() -> None:
     )  # fmt: skip
     told = found(job_report(ONE_BATTERY, LOCKED, *second("0.97A"), *again))
     assert told.count("it went from") == 1 and "With torch charger out it went from" in told
+
+
+def test_of_what_comes_and_goes_the_mean_stands_against_the_mean() -> None:
+    """A peak of 4.66 A and a night's mean of 0.01 A are not of the same: the mean before was 1.56 A."""
+    comes = "at: 09:00, log: {floor: 0.01A, peak: 4.66A, mean: 1.56A, for: 12h, every: 60min}"
+    night = "at: 23:50, log: {floor: 0.01A, peak: 0.01A, mean: 0.01A, for: 12h}"
+    up = "at: 09:10, total: 4.66A, during: event"
+    its = job_report(ONE_BATTERY, LOCKED, comes, up, *MENDED, night)
+    assert figures(its) == [("", "1.56 A on average (4.66 A at times)", "0.010 A on average")]
+    steady = job_report(ONE_BATTERY, LOCKED, "at: 09:00, total: 0.80A, steady: yes", *MENDED, night)
+    assert figures(steady) == [("", "0.80 A", "0.010 A")]

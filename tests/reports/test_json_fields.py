@@ -43,6 +43,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace van BODY",
         "trace van G5",
         "trace van F27",
+        "trace van CAB.F20",
+        "trace motorhome F61",
         "trace van X14",
         "trace van WIPER",
         "trace motorhome BAT",
@@ -136,6 +138,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects truck BAT=0.05A F6=8mV F11=8mV F33=9mV F24=12mV F19=9mV --network CHASSIS=asleep "
         "--network DRIVE=asleep --network INTERIOR=asleep",
         "suspects LAMPS F6=3.40A",
+        "suspects LAMPS B=3.41A F6=3.40A",
         "suspects SKIFF SB=0.01A HB=4.05A --set ICE=on",
         "suspects LAMPS F7=2.00A",
         "suspects SKIFF SB=0.01A HB=5.25A --set ICE=on",
@@ -143,6 +146,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF --card ONE_OF_TWO",
         "suspects SKIFF --card STILL_WAITS",
         "suspects SKIFF --card TWO_DRAWS",
+        "suspects LAMPS --card FITS_NOTHING",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -212,6 +216,16 @@ entries:
   - {at: "2026-03-02 07:00", read: {HB: 1.20A, FL: 0A}, during: floor}
   - {at: "2026-03-02 07:20", read: {HB: 3.20A, FL: 2.00A}, during: event}
 """
+FITS_NOTHING = """\
+job: 1
+entries:
+  - {at: "14:01", state: locked}
+  - {at: "15:10", read: {B: 0.62A, F6: 0A, F7: 0.60A}, steady: yes}
+  - {at: "15:15", out: [M23]}
+  - {at: "15:40", read: {B: 0.01A}, steady: yes}
+  - {at: "15:45", back: [M23]}
+  - {at: "16:10", read: {B: 0.62A}, steady: yes}
+"""
 LAMPS = """\
 platform "Stop lamps"
 battery B
@@ -228,7 +242,19 @@ SP -> E5.1
 SP -> E6.1
 SP -> E8.1
 B.+ -> F7 -> X30.1
+switch S21 positions off, on closes 1 to 2 in on
+switch S22 positions off, on closes 1 to 2 in on
+motor M23 supply 1 ground 2 running 12A
+F7 -> S21.1
+S21.2 -> S22.1
+S22.2 -> M23.1
+M23.2 -> case
 B.-, E5.2, E6.2, E8.2, X30.2 -> case
+sheet "1" "fuse chart" whole
+fuse F9 10A
+module TELL "tracker" asleep 8mA
+B.+ -> F9
+F9 feeds TELL
 """
 SWITCH_IN_THE_MINUS = """\
 platform "Switch in the minus"
@@ -597,6 +623,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "skiff" / "skiff.circuit").write_text(SKIFF, "utf-8")
     (room / "left.yaml").write_text(LEFT_SO, "utf-8")
     (room / "one.yaml").write_text(ONE_OF_TWO, "utf-8")
+    (room / "nothing.yaml").write_text(FITS_NOTHING, "utf-8")
     (room / "waits.yaml").write_text(STILL_WAITS, "utf-8")
     (room / "two.yaml").write_text(TWO_DRAWS, "utf-8")
     (room / "latch").mkdir()
@@ -621,6 +648,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "SKIFF": str(room / "skiff"),
             "LEFT": str(room / "left.yaml"),
             "ONE_OF_TWO": str(room / "one.yaml"),
+            "FITS_NOTHING": str(room / "nothing.yaml"),
             "STILL_WAITS": str(room / "waits.yaml"),
             "TWO_DRAWS": str(room / "two.yaml"),
             "AT": str(room / "at"),

@@ -97,6 +97,15 @@ class PlaceTree(Derives):
             return self.way_places(posts_from(self.parked.circuit, Terminal(place, "+")))[1:]
         return ()
 
+    def hangs_on(self, place: str, out: Iterable[str]) -> bool:
+        """Whether a place gets its current through something of what is `out`, or is that itself; a battery's post does
+        not."""
+        names = set(out)
+        part = self.parked.platform.parts.get(self._one_of(place))
+        way = self.parked.ways.to(Terminal(part.name, FIRST)) if isinstance(part, Fuse) else None
+        through = way.through if way is not None else frozenset[str]()
+        return not names.isdisjoint((place, self._one_of(place), *self.above(place), *through))
+
     def feeds_part_of(self, box: str, place: str) -> bool:
         """Whether a place feeds some of a box's fuses and not others."""
         known = self._feeds_part.get(box)

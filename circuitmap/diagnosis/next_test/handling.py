@@ -1,7 +1,7 @@
 """What can be done by hand at this car, how many minutes it takes and what it touches: worked out once and kept with
 the car. Minutes are judgement."""
 
-from collections.abc import Container, Iterable
+from collections.abc import Container, Iterable, Iterator
 from functools import cached_property
 from typing import NamedTuple
 
@@ -11,7 +11,7 @@ from circuitmap.diagnosis.next_test.doing import INVASIVE, MOST_TOLD, TAKES_OUT,
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.wiring.care import care_of
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Battery, Box, Fuse, Load, Part, Relay, Switch
+from circuitmap.wiring.parts import FIRST, UNFUSED_KINDS, Battery, Box, Fuse, Load, Part, Relay, Switch, Terminal
 from circuitmap.wiring.usual import sleep_of
 
 EACH_MORE_FUSE = 0.5
@@ -23,6 +23,9 @@ REACH_OF_WHAT_WAS_FOUND = 2.0
 LOST_BY_A_SCAN = 10.0
 """Minutes that key on and a scan cost besides waking the car: what hung may let go, and then has to be made to come
 back (judgement: one time in six, an hour)."""
+GROUND_LEAD = 4.0
+"""Minutes of hands to take the battery's ground lead off before an unfused cable is parted, and to put it on after
+(judgement)."""
 SURELY = 1.0
 """The chance of waking of what always wakes the vehicle."""
 HEAVY = 30.0
@@ -35,7 +38,7 @@ class Action(NamedTuple):
     `touches` are all parts that it touches or that lose their supply by it; `cut_first` is what has to come out before
     (fuses, or a battery whose ground lead goes off). `minutes` is everything it costs, including the chance of waking
     the car; `hands_and_reach` and `wait` are what it takes if the car does not wake, `sleeps_again` what comes on top
-    where it surely does.
+    where it surely does. `left_alone` are fuses of the same box that nobody may probe.
     """
 
     doing: Doing
@@ -47,6 +50,7 @@ class Action(NamedTuple):
     cut_first: tuple[str, ...] = ()
     about: str = ""
     sleeps_again: float = 0.0
+    left_alone: tuple[str, ...] = ()
 
     @property
     def sort(self) -> tuple[str, bool]:
@@ -103,17 +107,32 @@ class Handling:
         """The fuses of a box that can be read with nothing pulled, are fitted, and were not read yet."""
         its = self._readable.get(box)
         if its is None:
-            its = self._readable[box] = tuple(
-                fuse.name
-                for fuse in self.platform.fuses
-                if fuse.name.startswith(f"{box}.")
-                and not fuse.empty
-                and fuse.name not in self.parked.absent
-                and holds(fuse.condition, self.parked.fitting) != Answer.NO
-                and self.reads(fuse.name) == "read-fuse"
-                and self.may_read(fuse.name)
-            )
+            its = self._readable[box] = tuple(filter(self.may_read, self._probed_in(box)))
         return tuple(fuse for fuse in its if fuse not in known)
+
+    def _probed_in(self, box: str) -> Iterator[str]:
+        """The fuses of a box that are fitted and would be read by probing them, whoever may do that."""
+        for fuse in self.platform.fuses:
+            is_there = not fuse.empty and fuse.name not in self.parked.absent
+            fitted = is_there and holds(fuse.condition, self.parked.fitting) != Answer.NO
+            if fitted and fuse.name.startswith(f"{box}.") and self.reads(fuse.name) == "read-fuse":
+                yield fuse.name
+
+    def only_feeder_of(self, box: str) -> str:
+        """The fuse that carries all that a box is fed with, and nothing else: a clamp at either shows the same. Empty
+        where there is none."""
+        ways = self.parked.ways
+        loads: set[str] = set()
+        before: set[str] = set()
+        for fuse in self.platform.fuses:
+            way = ways.to(Terminal(fuse.name, FIRST)) if fuse.name.startswith(f"{box}.") else None
+            if way is None or box not in way.places:
+                continue
+            before.add(next(iter(way.places[way.places.index(box) + 1 :]), ""))
+            loads |= self.behind(fuse.name)
+        feeder = next(iter(before), "")
+        alone = len(before) == 1 and isinstance(self.platform.parts.get(feeder), Fuse)
+        return feeder if alone and self.behind(feeder) <= loads else ""
 
     def feeders(self) -> list[str]:
         found: list[str] = []
@@ -147,6 +166,9 @@ class Handling:
     def is_connector(self, name: str) -> bool:
         part = self.platform.parts.get(name)
         return part is not None and part.kind == "connector" and self.hands_off.may_touch(name)
+
+    def is_battery(self, name: str) -> bool:
+        return isinstance(self.platform.parts.get(name), Battery)
 
     def is_cavity(self, name: str) -> bool:
         """Whether it is one cavity of a connector, or a pin of a load: its terminal can be lifted out of the plug, and
@@ -234,9 +256,20 @@ class Handling:
         minutes = hands + more + reach + wait + wakes * self.to_sleep
         if WORK[doing].by == "scan tool":
             minutes += LOST_BY_A_SCAN
+        if WORK[doing].by == "parting" and any(self._has_a_cable(p) for p in parts):
+            more += GROUND_LEAD
+            minutes += GROUND_LEAD
         touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
         again = self.to_sleep if wakes == SURELY else 0.0
-        return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about, again)
+        left: tuple[str, ...] = ()
+        if doing == "read-box" and (box := self.platform.box_of(parts[0])) is not None:
+            left = tuple(fuse for fuse in self._probed_in(box.name) if not self.may_read(fuse))
+        return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about, again, left)
+
+    def _has_a_cable(self, name: str) -> bool:
+        """Whether a part hangs on a cable of its own, which is touched with the ground lead off."""
+        part = self._part(name)
+        return part is not None and part.kind in UNFUSED_KINDS
 
     def _owner(self, name: str) -> str:
         """What has to be got at only once: the box of a fuse or relay, the part itself, its star."""

@@ -14,7 +14,8 @@ from circuitmap.wiring.parts import Load, Terminal
 
 class AtRest(NamedTuple):
     """Switches `by_volts` at all pins that watch them, or `by_data` as the module itself sees them; `quiet` are pins
-    that wake by plus, or by ground, and did not have it. `modules` are those all of whose inputs are at rest so."""
+    that wake by plus, or by ground, or that another module's output tells something so, and did not have it. `modules`
+    are those all of whose inputs are at rest so."""
 
     by_volts: tuple[str, ...] = ()
     by_data: tuple[str, ...] = ()
@@ -42,7 +43,10 @@ def measured_at_rest(volts: Iterable[PinVolts], inputs: Iterable[InputSeen], par
     modules = []
     for load in loads:
         own = inputs_of(parked, load)
-        if own and all(one.pin in quiet or one.switch.name in by_data for one in own):
+        pins = (Terminal(load.name, pin) for role in ("sense", "wake") for pin in load.pins_with(role))
+        told = [pin for pin in pins if _told_by(parked, pin)]
+        is_right = all(one.pin in quiet or one.switch.name in by_data for one in own)
+        if (own or told) and is_right and all(pin in quiet for pin in told):
             modules.append(load.name)
     return AtRest(tuple(by_volts), tuple(by_data), tuple(map(str, quiet)), tuple(sorted(modules)))
 
@@ -58,12 +62,24 @@ def _is_quiet(parked: Parked, pin: Terminal, volts: float) -> bool:
     its = (one for one in inputs_of(parked, module) if one.pin == pin)
     used = {_shows(parked.looked_at(in_use(parked, one), frozenset()), pin) for one in its} - {rest}
     node = parked.circuit.number[pin]
+    used |= _told_by(parked, pin)
     used |= {wake.by for sleeper in parked.plan.sleepers for wake in sleeper.wake_pins if wake.node == node}
     if rest == "ground" and used:
         return shown == "ground"
     if used == {"plus"}:
         return shown == "ground"
     return used == {"ground"} and shown == "plus"
+
+
+def _told_by(parked: Parked, pin: Terminal) -> set[str]:
+    """What outputs of other modules bring to a pin while they are on."""
+    nets, number = parked.powered.nets, parked.circuit.number
+    if pin not in number:
+        return set()
+    net = nets.net_of[number[pin]]
+    others = (its for its in parked.platform.outputs if its.module != pin.part and its.terminal in number)
+    here = (its for its in others if nets.net_of[number[its.terminal]] == net)
+    return {"plus" if its.action == "feeds" else "ground" for its in here}
 
 
 def _shows(powered: Powered, pin: Terminal) -> str:

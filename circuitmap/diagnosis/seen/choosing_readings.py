@@ -5,10 +5,10 @@ from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree
-from circuitmap.diagnosis.seen.one_state import of_another_state
+from circuitmap.diagnosis.seen.one_state import at_the_height_of, of_another_state
 from circuitmap.evidence.evidence import Gone
 from circuitmap.evidence.log_states import is_of_one_state, with_its_state
-from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.readings import AtOtherHeight, Reading
 from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, flowed_before
 from circuitmap.wiring.parts import Box
 
@@ -67,16 +67,15 @@ def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Rea
     that is well for the time being, and say nothing of what was wrong."""
     found: list[Reading] = []
     for attempt in tries:
-        before, after, back = flowed_before(attempt, readings), attempt.after, attempt.back
-        if before is None or back is None or None in (before.amps, after.amps, back.amps):
+        before, left, back = flowed_before(attempt, readings), attempt.left, attempt.back
+        if before is None or back is None or before.amps is None or left is None or back.amps is None:
             continue
-        assert before.amps is not None and after.amps is not None and back.amps is not None
-        gone = before.amps - after.amps
-        if gone < LEAST_GONE * before.amps or back.amps - after.amps >= BACK_SHARE * gone:
+        gone = before.amps - left
+        if gone < LEAST_GONE * before.amps or back.amps - left >= BACK_SHARE * gone:
             continue
         start = next((n for n, reading in enumerate(readings) if reading is back), len(readings))
         for reading in readings[start:]:
-            if reading.place == back.place and (reading.amps or 0.0) - after.amps >= BACK_SHARE * gone:
+            if reading.place == back.place and (reading.amps or 0.0) - left >= BACK_SHARE * gone:
                 break
             if not reading.without:
                 found.append(reading)
@@ -136,7 +135,11 @@ def chosen_from(
             then = reading if other.total is None else replace(reading, total=other.total)
             aside.append(SetAside(then, other.why))
         else:
-            earlier = latest.pop(reading.place, None)
+            reading = at_the_height_of(reading, totals, stood, tree)
+            earlier = latest.get(reading.place)
+            if reading.height is not None and earlier is not None and earlier.height is None:
+                continue  # it was read in an event as high as the latest: that says more
+            latest.pop(reading.place, None)
             if earlier is not None and is_of_one_state(reading, earlier):
                 reading = replace(reading, log=earlier.log)  # what flows in the event: it comes and goes all the same
             latest[reading.place] = reading
@@ -201,4 +204,12 @@ def _together(group: str, readings: Sequence[Reading]) -> Reading:
     draws = any(one.shows_current for one in readings) if amps is None else readings[0].draws
     resistance = readings[0].resistance if amps is not None else None
     written = " and ".join(one.written for one in readings)
-    return replace(readings[0], place=group, amps=amps, draws=draws, resistance=resistance, written=written)
+    height = next((one.height for one in readings if one.height is not None), None)
+    if height is not None:
+        draws = any(one.shows_current for one in readings)
+        height = AtOtherHeight(
+            None, height.then, sum(one.lowest for one in readings), sum(one.highest for one in readings)
+        )
+    return replace(
+        readings[0], place=group, amps=amps, draws=draws, resistance=resistance, written=written, height=height
+    )

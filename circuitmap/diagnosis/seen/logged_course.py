@@ -15,7 +15,6 @@ from circuitmap.diagnosis.seen.observed import LoggedCourse
 from circuitmap.diagnosis.seen.whose import asleep_then
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.logged_night import by_the_clock
-from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.parts import Load
 
@@ -71,15 +70,7 @@ def course_of(reading: Reading) -> Course | None:
         return "ran on"
     if log.kind is not None and log.kind.rhythm == "thermostat":
         return "like a thermostat"
-    return "by the clock" if _is_even(log) else "comes and goes"
-
-
-def _is_even(log: Log) -> bool:
-    """Whether it came often enough, and as far apart each time."""
-    kind, apart = log.kind, log.apart
-    if kind is not None and kind.period is not None:
-        return kind.times >= LEAST_EVEN
-    return apart is not None and log.duration is not None and log.duration >= LEAST_EVEN * apart
+    return "by the clock" if log.keeps_time else "comes and goes"
 
 
 def courses_seen(
@@ -149,7 +140,9 @@ def _keeps_time(fault: Fault, parked: Parked) -> float:
 
 def _shows_as(fault: Fault) -> Kind:
     """A wire that wakes a module by rubbing wakes it each time that it touches, as an input would; one that only lets
-    current through does so all night."""
+    current through does so all night, and so does an output."""
+    if fault.partly:
+        return "unfused"
     return "wrong-input" if is_wake_wire(fault) else fault.kind
 
 

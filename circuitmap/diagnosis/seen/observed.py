@@ -18,12 +18,13 @@ class Tried(NamedTuple):
     """A try as it was weighed. `outcome` is normal, down or stays, or `took over`: this battery gave
     more, and as much less came from another one; `why_not` why it says nothing: too early, too
     coarse, woken, nothing read before; `at_once`: what it kept awake may not have had the time to fall asleep, so that
-    it speaks only of what flowed through it."""
+    it speaks only of what flowed through it; `ended`: the chance that what comes and goes went by itself."""
 
     attempt: Try
     outcome: str = ""
     why_not: str = ""
     at_once: bool = False
+    ended: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

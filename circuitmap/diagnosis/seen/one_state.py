@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.evidence.log_states import state_at
 from circuitmap.evidence.logs import Log
-from circuitmap.evidence.readings import Given, Reading
+from circuitmap.evidence.readings import AtOtherHeight, Given, Reading
 from circuitmap.evidence.tries import has_fallen
 
 # The total may wander by this much between readings of one state (judgement).
@@ -66,6 +66,34 @@ def of_another_state(
         before[place] for place, its in now.items() if place in before and _has_changed(reading, before[place], its)
     )
     return next((OtherState("other-state", one.amps) for one in changed), None)
+
+
+def at_the_height_of(
+    reading: Reading, totals: Mapping[str, Reading], stood: Mapping[str, Reading], tree: PlaceTree
+) -> Reading:
+    """A reading made in an event of another height than the latest one: that event went the same way, so what carried
+    all of it carries all of this one, and what carried nothing carries no more of this one than could hide then, in
+    proportion. As it is where both were as high, or nobody read how high they were."""
+    if reading.during != "event" or tree.is_battery(reading.place) or reading.change:
+        return reading
+    now = _at_its_batteries(reading, totals, tree)
+    given, before = _given(reading, now, tree), _together(stood, tree)
+    for place, its in now.items():
+        then = given[place].amps if place in given else None
+        last = before.get(place)
+        if then is None and last is not None and last.during == "event":
+            then = last.amps
+        if its.during != "event" or its.log is not None or its.amps is None or then is None:
+            continue
+        of_then = replace(its, amps=then)
+        if not (has_fallen(of_then, its) or has_fallen(its, of_then)) or min(then, its.amps) <= 0.0:
+            continue
+        share, off = its.amps / then, 2.0 * reading.zero
+        more, draws = max(share, 1.0), reading.shows_current
+        low = max(reading.lowest - off, 0.0) * min(share, 1.0) if draws else (reading.lowest - off) * more
+        height = AtOtherHeight(reading.amps, then, low, (reading.highest + off) * more)
+        return replace(reading, amps=None, draws=draws, height=height)
+    return reading
 
 
 def _coming_and_going(total: Reading) -> Log | None:

@@ -13,6 +13,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.figures_seen import figure_of
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.passed_places import brought_together
+from circuitmap.wiring.fitting import Answer
 
 CLOSE = 0.03
 """To this share of what flows, besides the display, printed figures are met (judgement)."""
@@ -48,7 +49,7 @@ class ShouldFlow(NamedTuple):
     """At a battery that shows `amps`, `printed` are the sheets' own for all asleep, in A, of the parts `of`; `assumed`
     are parts that sleep there too, and of which no sheet says what they take. `awake` are sets of parts which awake, or
     running, take just what flows beyond that, by what is printed; the meter can be off by `error`. `running` was
-    switched on."""
+    switched on. Those `grounded` are on whole sheets, and yet nobody sees their ground there: a chart shows none."""
 
     place: str
     amps: float
@@ -58,6 +59,7 @@ class ShouldFlow(NamedTuple):
     awake: tuple[frozenset[str], ...]
     error: float
     running: Running | None = None
+    grounded: tuple[str, ...] = ()
 
     @property
     def too_many(self) -> float:
@@ -104,10 +106,18 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
         off = CLOSE * amps + total.half_step
         much = amps - printed > off + total.zero
         sets = _just(amps - printed, off, faults, total.place, tree, _limits_at(nets)) if much else ()
-        found.append(
-            ShouldFlow(total.place, amps, printed, of, assumed, sets, total.half_step + 2.0 * total.zero, running)
-        )
+        grounded = tuple(name for name in of if name in parked.powered.loads and _is_taken_so(parked, name))
+        error = total.half_step + 2.0 * total.zero
+        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets, error, running, grounded))
     return tuple(found)
+
+
+def _is_taken_so(parked: Parked, name: str) -> bool:
+    """Whether a load is taken to be grounded although all sheets that show it are whole, and none shows that."""
+    its, platform = parked.powered.loads[name], parked.platform
+    sheets = platform.parts[name].sheets
+    whole = bool(sheets) and all(its in platform.sheets and platform.sheets[its].whole for its in sheets)
+    return whole and its.ground_assumed and its.ground == Answer.YES
 
 
 def _running(at_work: Sequence[Flow], takes: float, counted: bool, parked: Parked, tree: PlaceTree) -> Running:

@@ -164,7 +164,8 @@ class TrySighting(NamedTuple, Generic[Label]):
 
     `before` are the currents each fault brings with everything in place, `after` those that are left. `meanwhile` are
     those that are left until what was kept awake has fallen asleep, where it may not have had the time, or where a
-    fault may hang on what is out: then one is as likely as the other.
+    fault may hang on what is out. `ended` is the chance that it is what is left `after`: where nobody knows, one is as
+    likely as the other.
     """
 
     label: Label
@@ -176,6 +177,7 @@ class TrySighting(NamedTuple, Generic[Label]):
     removed_healthy_variance: float
     outcome: "Outcome"
     meanwhile: Mapping[int, tuple[Brought, ...]] | None = None
+    ended: float = 0.5
 
 
 class Outcome(NamedTuple):
@@ -183,7 +185,7 @@ class Outcome(NamedTuple):
     A; `normal_up_to` what counts as normal in A; `step` the display step in A; `slip` the share of tries that show
     something else; `now` what is left, and by how much (`off`) the two readings may differ for what else is going on;
     both in A. `zero` is the standard deviation in A of the meter's zero where both readings have it in common; one of
-    it is in `normal_up_to`."""
+    it is in `normal_up_to`. `ended` is the chance that what comes and goes went by itself."""
 
     name: str
     was: float
@@ -194,6 +196,7 @@ class Outcome(NamedTuple):
     off: float = 0.0
     in_words: bool = False
     zero: float = 0.0
+    ended: float = 0.0
 
 
 Sighting = (

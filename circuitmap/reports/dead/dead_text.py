@@ -6,6 +6,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.blown import BlownFuse
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
+from circuitmap.dead.probes import GROUND
 from circuitmap.dead.watched import ToldOf, said_apart
 from circuitmap.dead.weighing import Group
 from circuitmap.power.functions import function_named
@@ -195,7 +196,7 @@ def shown_words(its: DeadLoads, outcome: ProbeOutcome) -> str:
         return "it works" if outcome.shown == "works" else "dead, too"
     low, high = outcome.volts
     if outcome.shown == "ground":
-        return f"next to nothing (below {volts_words(0.2 * its.circuit.platform.supply_volts)})"
+        return f"next to nothing (below {volts_words(GROUND * outcome.nominal)})"
     if high - low < 1.0:
         return f"about {volts_words((low + high) / 2)}"
     return f"{volts_words(low)} to {volts_words(high)}"
@@ -234,10 +235,16 @@ def outcomes_in_short(its: DeadLoads, step: NextStep) -> str:
 def _short(circuit: Circuit, outcome: ProbeOutcome) -> str:
     words = [break_words(circuit, one) for one in outcome.left]
     shown = {
-        "plus": "battery volts", "ground": "next to nothing", "between": "something between",
+        "plus": _full_words(circuit, outcome), "ground": "next to nothing", "between": "something between",
         "talks": "somebody talks", "still": "nobody is heard", "shorted": "held down",
     }  # fmt: skip
     return f"{shown.get(outcome.shown, outcome.shown)}: {shortened(words, 3)}"
+
+
+def _full_words(circuit: Circuit, outcome: ProbeOutcome) -> str:
+    """`battery volts`; behind a converter the volts that it makes."""
+    usual = outcome.nominal in (0.0, circuit.platform.supply_volts)
+    return "battery volts" if usual else f"about {outcome.nominal:g} V"
 
 
 def lines_told(its: DeadLoads) -> list[str]:

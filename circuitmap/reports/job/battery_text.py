@@ -36,11 +36,14 @@ _ENOUGH_WORDS = {
 class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
-    empty."""
+    empty; `is_new`: it was renewed before the vehicle came in; `while_up`: the draw is that of an event, and no log
+    says how often it is up."""
 
     of: str = ""
     came_in: bool = False
     starts: bool = True
+    is_new: bool = False
+    while_up: bool = False
 
 
 PLAIN = BatteryTold()
@@ -60,15 +63,19 @@ def battery_sentences(
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
         return
     draw, shown = mean_draw(total), shown_draw(total)
+    told = told._replace(while_up=total is not None and total.log is None and total.during == "event")
     if draw is not None:
-        before = ", ".join(its for its in (told.of, "as it came in" if told.came_in else "") if its)
+        when = ("as it came in" if told.came_in else "", "while it is up" if told.while_up else "")
+        before = ", ".join(its for its in (told.of, *when) if its)
         for its in _time_to_no_start(usable, draw, shown, told.starts):
             yield _capital(f"{before}: {its[0].lower()}{its[1:]}" if before else its, told.of)
+    if told.while_up and not told.came_in:
+        yield "It comes and goes: how often it is up, and for how long, decides; a log shows that."
     yield from _mended(intake, night, logged=True)
     if night is None:
         yield from _mended(intake, since, logged=False)
     if intake.flat_after is not None:
-        yield from _complaint(usable, intake.flat_after, total, told.starts)
+        yield from _complaint(usable, intake, intake.flat_after, total, told)
     if intake.rating_from_sheet:
         yield "The capacity is that of the sheet, not read off this car's battery."
     assumed = usable.assumed if told.starts else [its.replace("no start below", "flat below") for its in usable.assumed]
@@ -158,7 +165,10 @@ def _ends(starts: bool) -> str:
     return "no longer starts" if starts else "is half empty"
 
 
-def _complaint(usable: Usable, complained: Band, total: Reading | None, starts: bool = True) -> Iterator[str]:
+def _complaint(
+    usable: Usable, intake: "Intake", complained: Band, total: Reading | None, told: BatteryTold
+) -> Iterator[str]:  # fmt: skip
+    starts = told.starts
     draw = mean_draw(total)
     needed = draw_that_explains(usable, complained)
     if needed.high <= 0.0:
@@ -170,11 +180,16 @@ def _complaint(usable: Usable, complained: Band, total: Reading | None, starts: 
         return
     takes = _amps(needed) if needed.low >= 0.005 else f"up to {needed.high:.2f} A"
     words = f"To go flat in {parked_time_words(complained)} takes a mean draw of {takes}"
+    enough = None
     if draw is not None:
         enough = enough_for(usable, draw, complained, shown_draw(total))
-        words += f"; the draw measured is {_ENOUGH_WORDS[enough]}"
+        so = "if it were up all the time, " if told.while_up else ""
+        words += f"; {so}the draw measured is {_ENOUGH_WORDS[enough]}"
         words += "; log a night" if enough == Enough.PERHAPS and not _is_of_a_night(total) else ""
     yield f"{words}."
+    if told.is_new and enough in (Enough.TOO_LITTLE, Enough.NOT_AS_SHOWN, Enough.PERHAPS):
+        full = "; how full the new one was, nobody wrote down" if intake.battery.charge is None else ""
+        yield f"It was renewed before the vehicle came in: what the old one had lost explains nothing now{full}."
 
 
 def _is_of_a_night(total: Reading | None) -> bool:

@@ -58,7 +58,14 @@ def job_json(job: Job) -> dict[str, Any]:
             for one in standing.rests_on
         ],
         "own_clock": [
-            {"place": one.place, "peak": one.peak, "period": one.period, "parts": list(one.parts)}
+            {
+                "place": one.place,
+                "peak": one.peak,
+                "period": one.period,
+                "parts": list(one.parts),
+                "shown_by": list(one.shown_by),
+                "without": one.without,
+            }
             for one in standing.own_clock
         ],
         "night": _reading(standing.night),
@@ -170,9 +177,12 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "reason": one.reason,
         "wait": one.wait,
         "left_early": one.left_early,
+        "ended_by_itself": round(one.ended, 3),
+        "missed": one.missed,
         "before": _reading(one.before),
         "after": _reading(one.after),
         "back": _reading(one.back),
+        "again_too_early": _reading(one.again),
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],

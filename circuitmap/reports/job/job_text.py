@@ -83,7 +83,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     now_mended = standing.stage in ("mended", "repaired", "no-draw-mended")
     told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended,
-        starts=starts_the_engine(job.circuit, battery) if battery else True,
+        starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
@@ -124,7 +124,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     lines += section("EXPECT", expected_sentences(job))
     leading = job.standing.in_hand
     if leading is not None and leading in news:
-        lines += section("FOR PROOF", for_proof(job.platform, job.standing, maker))
+        lines += section("FOR PROOF", for_proof(job.platform, job.standing, maker, clock))
     new_change = job.standing.changed[len(before.standing.changed) :]
     lines += section("ASK", changed_sentences(new_change, clock.at))
     fresh = job.standing.early[len(before.standing.early) :]
@@ -145,8 +145,8 @@ def _since(before: Job, job: Job) -> tuple[tuple[TryVerdict, ...], tuple[TryVerd
 
 def _news(before: Iterable[TryVerdict], now: Iterable[TryVerdict]) -> list[TryVerdict]:
     """The tries of which more is known than before."""
-    old = {one.out: (one.verdict, one.needs, one.figures) for one in before}
-    return [one for one in now if old.get(one.out) != (one.verdict, one.needs, one.figures)]
+    old = {one.out: (one.verdict, one.needs, one.figures, one.again) for one in before}
+    return [one for one in now if old.get(one.out) != (one.verdict, one.needs, one.figures, one.again)]
 
 
 def names_added(job: Job) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
     hours_words,
+    how_long_words,
     is_fine,
     limit_words,
     meter_words,
@@ -27,6 +28,7 @@ from circuitmap.wiring.platform import Platform
 
 _WHY_NOT_SHOWN = {
     "short": "The log of {long} is too short: 8 h at least.",
+    "how-long": "How long the log at {place} ran is not on the card{room}: 8 h at least are needed.",
     "still-out": "The night's log does not count: by the card {out} was still out.",
     "elsewhere": "The night's log is of {place}: it drew at another place.",
     "charging": "During the night's log current ran into {place}: that says nothing of what is drawn.",
@@ -309,7 +311,11 @@ def _why(platform: Platform, reading: Reading | None, why: str, when: str) -> st
     minutes = reading.log.duration or 0.0 if reading.log is not None else 0.0
     out = joined([named(platform, name) for name in reading.without])
     return " " + _WHY_NOT_SHOWN[why].format(
-        long=hours_words(minutes), out=out, place=reading.place, when=when.rstrip(".")
+        long=hours_words(minutes),
+        out=out,
+        place=reading.place,
+        when=when.rstrip("."),
+        room=how_long_words(reading.log) if reading.log is not None else "",
     )
 
 

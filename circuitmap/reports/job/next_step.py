@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from circuitmap.jobs.battery_renewed import BatteryJob
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.reports.job.no_draw_cause_text import no_draw_cause_next
+from circuitmap.reports.words.as_the_driver_says import how_it_happens
 from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
 from circuitmap.reports.words.limit_words import FINER_METER, limit_figure
 from circuitmap.reports.words.paragraphs import joined
@@ -22,6 +23,8 @@ _MISSING = {
     "beyond-known": "Turn off what was switched on (turned ..), let it settle, and read again; log a night ({log}).",
     "not-as-it-happens": "Lock it (locked), and log a night when it is as the driver says that it happens ({log}); "
     "write beside it how it was.",
+    "how-long": "How long did the log run? Add it again with that (for 9h) and with its time (--at). If that is less "
+    "than 8 h, lock it, and log a night ({log}).",
     "unread": "Mend the card first: circuitmap card show CARD tells where.",
 }
 """What to do when a log does not show a repair, by what it lacks."""
@@ -100,8 +103,27 @@ def _after_mending(platform: Platform, standing: JobStanding) -> Iterator[str]:
     else:
         if standing.after.too_coarse and not standing.after.quiet:
             yield f"{FINER_METER} For the night, too, one is needed that shows {limit_figure(standing.limit)}."
-        yield f"Lock it, and log a night ({_log(standing)})."
+        how = how_it_happens(platform, standing.happens_when)
+        if how is not None:
+            yield (
+                f"It happens, the driver says: {how.when.rstrip('.')}. So make it as it was when it drew: {how.words}; "
+                f"then lock it, and log a night ({_log(standing)})."
+            )
+            yield from caution_sentences(how.cautions)
+        elif _came_and_went(standing):
+            yield (
+                "It came and went before: bring about what brought it (move, wet or use what was found), write that "
+                f"beside it (remark), then lock it, and log a night ({_log(standing)})."
+            )
+        else:
+            yield f"Lock it, and log a night ({_log(standing)})."
     yield from _care(platform, standing)
+
+
+def _came_and_went(standing: JobStanding) -> bool:
+    """Whether what it drew came and went, by what was read or logged before it was mended."""
+    total = standing.total
+    return total is not None and (total.during == "event" or (total.log is not None and total.log.comes_and_goes))
 
 
 def _after_it_had_gone(standing: JobStanding) -> Iterator[str]:

@@ -16,4 +16,10 @@ def own_clock_sentences(platform: Platform, standing: JobStanding) -> Iterator[s
         its = joined([named(platform, name) if name in platform.parts else name for name in one.parts], "or")
         often = f"{ampere_words(one.peak)} at times at {one.place}, every {time_words(60 * one.period)}"
         sound = "If it is that, it is no fault and is not looked for."
+        if one.shown_by:
+            long = time_words(60 * one.without)
+            sound = (
+                f"Shown: with {joined(one.shown_by)} out it did not come in a log of {long}, and it came again with it "
+                "in. It is no fault and is not looked for."
+            )
         yield f"{often}: as often and as much as {its} wakes by its own clock, as typed in. {sound}"

@@ -1,6 +1,7 @@
 """Where a job stands, in the words that people at the car use: proven, involved, cleared, too early."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from circuitmap.circuit.switched import Switching
@@ -23,7 +24,7 @@ from circuitmap.reports.job.mended_text import (
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_clock import own_clock_sentences
 from circuitmap.reports.job.rests_on import rests_on_sentences
-from circuitmap.reports.job.tried_text import is_closed, left_alone, try_sentence, verdict_words
+from circuitmap.reports.job.tried_text import again_sentence, is_closed, left_alone, try_sentence, verdict_words
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.job.when_words import repaired_sentences, steps_when, when_sentence
 from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
@@ -33,6 +34,7 @@ from circuitmap.reports.words.limit_words import (
     ampere_words,
     draws_words,
     hours_words,
+    how_long_words,
     is_fine,
     limit_words,
     meter_words,
@@ -48,7 +50,7 @@ from circuitmap.wiring.platform import Platform
 NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
     "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
-    "out-again": "Take {it} out once more: the draw must go again.",
+    "out-again": "Take {it} out once more{up}: the draw must go again.",
     "which-part": "Find out which it is of all that hangs on {it}: each part by itself, and the wires.",
     "itself": "Measure it by itself: really at {rest}, does its contact stand as the sheet says? Ohms across it, or "
     "volts at its pin. (tested {it} fine|bad)",
@@ -71,6 +73,8 @@ BY_ITS_PLUG: dict[Need, str] = {
 _STAGE_WORDS = {
     "not-read": "NOTHING READ YET of the car parked and asleep.",
     "watch": "{within}{unread}. Leave a log running{at} for an hour at least before saying that nothing draws.{off}",
+    "how-long": "{within}{unread}. How long did the log at {untold} run? That is not on the card{room}: add it again "
+    "with that (for 9h) and with its time. An hour at least before saying that nothing draws.{off}",
     "watched-in-part": "NO DRAW FOUND at {logged}{unread}.{off}",
     "no-draw": "NO DRAW FOUND while we watched ({watched}).{battery}{off}",
     "cannot-tell": "CAN'T TELL WITH THIS METER: it shows {total}; the limit is {limit}, and the meter can be off "
@@ -131,6 +135,8 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         logged=joined([f"{place} in {hours_words(minutes)} of log" for place, minutes in standing.logged]),
         limit=limit_words(standing, total.place if total is not None else ""),
         within=_within_words(standing),
+        untold=joined([one.place for one in _of_untold_length(standing)]),
+        room=next((how_long_words(one.log) for one in _of_untold_length(standing) if one.log is not None), ""),
         **beyond_words(standing),
     )
     return f"{said}{when}"
@@ -154,6 +160,11 @@ def _drawn_words(standing: JobStanding, total: Reading) -> str:
     return joined([f"{draws_words(o, limits.at(o.place))}{f' at {o.place}' if several else ''}" for o in its])
 
 
+def _of_untold_length(standing: JobStanding) -> list[Reading]:
+    """The logs of which the card does not say how long they ran."""
+    return [one for one in standing.totals.values() if one.log is not None and one.log.duration is None]
+
+
 def _stage_told(standing: JobStanding) -> str:
     """The stage, or what is told in its place: while a battery is being charged, or where each battery that was read
     was also logged and only another one was not read."""
@@ -162,6 +173,8 @@ def _stage_told(standing: JobStanding) -> str:
         if standing.limits.beyond_known(total):
             return "beyond-known"
         return "charging" if against_limit(total, standing.limits.at(total.place)) == "charging" else standing.stage
+    if standing.stage == "watch" and _of_untold_length(standing):
+        return "how-long"
     in_part = standing.stage == "watch" and standing.logged and not standing.unlogged
     return "watched-in-part" if in_part else standing.stage
 
@@ -214,7 +227,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
     in_hand = standing.in_hand if standing.mended else leading
     if in_hand is not None:
         lines += section("LEFT", [left_sentence(in_hand, standing)])
-        lines += section("FOR PROOF", for_proof(platform, standing, maker))
+        lines += section("FOR PROOF", for_proof(platform, standing, maker, clock))
     no_draw = standing.stage == "no-draw"
     steps = (
         (*steps_when(platform, standing), *battery_sentences_next(platform))
@@ -253,14 +266,22 @@ def _inputs_words(platform: Platform, name: str) -> str:
     return "the switch, relay or module that turns it on."
 
 
-def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tuple[str, ...]:
-    """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied."""
+def for_proof(
+    platform: Platform, standing: JobStanding, maker: str = "", clock: Clock | None = None
+) -> tuple[str, ...]:
+    """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied. What is in again
+    need not be put in: with the `clock` of the card it is told from when on the draw counts as there again."""
     leading = standing.in_hand
     if leading is None:
         return ()
     if maker:
         return (only_takes_sentence(joined(leading.out), maker),)
-    return (*failed_sentences(leading), *need_sentences(platform, leading, standing.switching, standing.fed_from))
+    early = leading.again is not None and clock is not None and "in-again" in leading.needs
+    still = replace(leading, needs=tuple(n for n in leading.needs if n != "in-again")) if early else leading
+    needed = need_sentences(platform, still, standing.switching, standing.fed_from)
+    if early and leading.again is not None and clock is not None:
+        return (*failed_sentences(leading), again_sentence(platform, leading, leading.again, clock), *needed)
+    return (*failed_sentences(leading), *needed)
 
 
 def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:
@@ -323,7 +344,8 @@ def need_sentences(
         words = BY_ITS_PLUG.get(need, NEED_WORDS[need]) if behind else NEED_WORDS[need]
         part = platform.parts.get(one.out[0])
         rest = part.positions[0] if isinstance(part, Switch) and part.positions else "rest"
-        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest)
+        up = " while it is up, and read at once" if one.ended else ""
+        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest, up=up)
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
         step: StepKind | None = "own-plug" if behind and need in BY_ITS_PLUG else _STEP_OF_NEED[need]

@@ -1,6 +1,7 @@
 """What was out, and the currents with it in and out, as words."""
 
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.limit_words import ampere_words, figure_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import named
@@ -18,7 +19,19 @@ def figures_words(one: TryVerdict) -> str:
         if n or f is not None
     ]
     beside = f" ({joined(one.beside)} still out)" if one.beside else ""
-    return f"{one.place} {', '.join(said)}{beside}{_logged(one)}"
+    return f"{one.place} {', '.join(said)}{beside}{_logged(one)}{_by_itself(one)}"
+
+
+def _by_itself(one: TryVerdict) -> str:
+    """How likely what comes and goes had ended without what was out."""
+    if one.verdict == "too-early":
+        return ""
+    if one.missed and one.took is not None and one.took > 0.0:
+        return f" (due {'once' if one.missed == 1 else f'{one.missed} times'} by the clock meanwhile, and not come)"
+    if one.ended <= 0.0:
+        return ""
+    times = "each time" if len(one.figures) > 3 else "just then"
+    return f" (that it ended by itself {times}: {chance(one.ended)})"
 
 
 def _logged(one: TryVerdict) -> str:

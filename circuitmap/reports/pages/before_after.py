@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
@@ -21,13 +22,14 @@ was tried out; empty where there is none."""
 
 class BatteryGave(NamedTuple):
     """One battery, or the place of the try that leads, with what it gave `before` and `after`, in A. `fine`: the first
-    was read in milliamperes."""
+    was read in milliamperes. `is_mean`: the second is a log's mean."""
 
     place: str
     before: float
     after: float | None
     since: Since
     fine: bool
+    is_mean: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +63,9 @@ def _drawn(platform: Platform, standing: JobStanding, places: dict[str, None]) -
     for place in places:
         before = _before(platform, standing, place)
         if before is not None and before.amps is not None:
-            after, since = _after(platform, standing, place)
-            yield BatteryGave(place, before.amps, after, since if after is not None else "", is_fine(before))
+            after, since, is_mean = _after(platform, standing, place)
+            when = since if after is not None else ""
+            yield BatteryGave(place, before.amps, after, when, is_fine(before), is_mean)
 
 
 def _before(platform: Platform, standing: JobStanding, place: str) -> Reading | None:
@@ -80,21 +83,21 @@ def _before(platform: Platform, standing: JobStanding, place: str) -> Reading | 
     return max((r for r in whole if r is not None and r.amps is not None), key=lambda r: r.amps or 0.0, default=None)
 
 
-def _after(platform: Platform, standing: JobStanding, place: str) -> tuple[float | None, Since]:
-    """What is drawn there now that the vehicle is mended, or else with the part out."""
+def _after(platform: Platform, standing: JobStanding, place: str) -> tuple[float | None, Since, bool]:
+    """What is drawn there now that the vehicle is mended, or else with the part out; and whether that is a mean."""
     after, leading = standing.after, standing.leading
     logs = [one for one in after.shown if battery_read_at(platform, one.place) == place and one.log is not None]
     if standing.night is not None and logs and logs[-1].log is not None:
-        return logs[-1].log.mean, "night"
+        return logs[-1].log.mean, "night", True
     if standing.mended and not after.went_by_itself:
         looked = [one for one in after.quiet if battery_read_at(platform, one.place) == place]
         if looked:
-            return looked[-1].amps, "mended"
+            return looked[-1].amps, "mended", False
         if logs and logs[-1].log is not None:
-            return logs[-1].log.mean, "mended"
+            return logs[-1].log.mean, "mended", True
     if leading is not None and _battery_or_place(platform, leading.place) == place:
-        return leading.left, "out"
-    return None, ""
+        return leading.left, "out", False
+    return None, "", False
 
 
 def _battery_or_place(platform: Platform, place: str) -> str:
@@ -107,8 +110,13 @@ def figures_of(job: Job) -> Iterator[TwoFigures]:
     repaired = job.standing.stage == "repaired" and not is_about_dead_loads(job)
     for one in drawn_at_each(job):
         after = ampere_words(one.after, one.fine) if one.after is not None else ""
+        before = ampere_words(one.before, one.fine)
+        log = _coming_and_going(job, one.place)
+        if log is not None and one.is_mean:  # a mean is held against a mean, and not against a peak
+            before = f"{ampere_words(log.mean, one.fine)} on average ({ampere_words(log.up, one.fine)} at times)"
+            after = f"{after} on average"
         yield TwoFigures(
-            battery="" if batteries == (one.place,) else one.place, before=ampere_words(one.before, one.fine),
+            battery="" if batteries == (one.place,) else one.place, before=before,
             after=after, since=_SINCE["night" if repaired and one.since == "mended" else one.since],
         )  # fmt: skip
 
@@ -116,14 +124,18 @@ def figures_of(job: Job) -> Iterator[TwoFigures]:
 _SINCE: Mapping[Since, str] = {"": "", "night": "now", "mended": "since it was mended", "out": "with it out"}
 
 
+def _coming_and_going(job: Job, place: str) -> Log | None:
+    """The log of the whole draw at a battery, if what it shows comes and goes."""
+    total = job.standing.total
+    log = total.log if total is not None and battery_read_at(job.platform, total.place) == place else None
+    return log if log is not None and (log.comes_and_goes or (log.floor_draws and log.two_draws)) else None
+
+
 def drew_words(job: Job, one: BatteryGave) -> str:
     """`0.80 A from the starter battery (START)`; of a draw that comes and goes, its states."""
     total = job.standing.total
-    its = total is not None and battery_read_at(job.platform, total.place) == one.place
-    log = total.log if total is not None else None
-    comes_and_goes = log is not None and (log.comes_and_goes or (log.floor_draws and log.two_draws))
     words = ampere_words(one.before, one.fine)
-    if its and comes_and_goes and total is not None:
+    if total is not None and _coming_and_going(job, one.place) is not None:
         words = draws_words(total, job.standing.limit)
     if batteries_of(job.platform) == (one.place,):
         return words

@@ -25,7 +25,7 @@ def come_back_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> lis
     went = _WENT_BY_ITSELF if by_itself else _WENT
     how = how_it_happens(platform, diagnosis.happens_when)
     why = f" (it happens, the driver says: {how.when})" if how is not None else ""
-    ways = "; ".join([*([how.words] if how is not None else ()), "".join(_as_used(diagnosis))])
+    ways = "; ".join([*([how.words] if how is not None else ()), "".join(_as_used(platform, diagnosis))])
     first = f"Make it come back first{why}: {ways}, lock it, let it sleep, and read the total; or leave a log running."
     lines = wrapped(f"{went} {first}", " ", " ", width)
     care = how.cautions if how is not None else ()
@@ -34,8 +34,14 @@ def come_back_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> lis
     return [*lines, *wrapped(then, " ", " ", width)] if diagnosis.tests.choices else lines
 
 
-def _as_used(diagnosis: Diagnosis) -> Iterator[str]:
-    yield "use what leads as its owner does"
+def _as_used(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
+    leads = diagnosis.subjects[0] if diagnosis.subjects else None
+    if leads is not None and (
+        leads.about in platform.networks or first_part(leads).faults[0].wakes
+    ):  # it was kept awake: by a door, a latch or a key that is not seen as it is
+        yield "open and shut each door and lid, one after another, and turn the key on and off, as its owner does"
+    else:
+        yield "use what leads as its owner does"
     if _may_move(diagnosis):
         yield ", move its wires and what they pass"
 

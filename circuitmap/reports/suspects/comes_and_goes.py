@@ -8,6 +8,8 @@ from circuitmap.diagnosis.seen.whose import Whose, whose_of, whose_over
 from circuitmap.evidence.logged_night import LoggedKind
 from circuitmap.evidence.logs import Log, late_steps
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import MISSED_ENOUGH, PERIODS
+from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.whose_words import whose_json, whose_sentences
 from circuitmap.reports.words.lasting_words import time_words
@@ -27,7 +29,8 @@ def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[s
     lines = section("IN THE LOG", told, width)
     lines += section("WHOSE", whose_sentences(platform, _whose(platform, diagnosis, log)), width)
     lines += section("BY ITSELF", turning_sentences(platform, log), width)
-    if (log.comes_and_goes and log.rose_first == "") or (log.floor_draws and not any(r.amps for r in risen)):
+    unread = log.comes_and_goes and log.rose_first == "" and not was_read_while_up(diagnosis)
+    if unread or (log.floor_draws and not any(r.amps for r in risen)):
         lines += section("WHILE UP", reading_sentences(platform, log), width)
     return lines
 
@@ -36,6 +39,13 @@ def logged_total(diagnosis: Diagnosis) -> Reading | None:
     """The total that a log gave, where that is a draw that comes and goes or came later, or where both its floor and
     what comes over it are draws."""
     return next((r for r in diagnosis.netted.totals if r.log is not None and _is_told(r.log)), None)
+
+
+def was_read_while_up(diagnosis: Diagnosis) -> bool:
+    """Whether some place besides the batteries was read while what comes and goes was up."""
+    platform = diagnosis.hands_off.platform
+    its = (r for place, r in diagnosis.netted.readings.items() if not battery_read_at(platform, place))
+    return any(one.log is None and (one.during == "event" or one.shows_current) for one in its)
 
 
 def _is_told(log: Log) -> bool:
@@ -170,6 +180,20 @@ def reading_sentences(platform: Platform, log: Log) -> Iterator[str]:
         "A recorder with a second channel: that one on the feeder of a box, over another night "
         f"(logged .. place {large})."
     )
+
+
+def held_to_a_time(diagnosis: Diagnosis) -> str:
+    """How long something is to be out before it counts that what comes and goes went with it; nothing where it does
+    not, or nobody knows how far apart it comes."""
+    logged = logged_total(diagnosis)
+    log = logged.log if logged is not None else None
+    if log is None or not log.comes_and_goes or log.apart is None:
+        return ""
+    if log.keeps_time:
+        long = time_words(60 * MISSED_ENOUGH * log.apart)
+        return f" It ends by itself, too: leave it out and watch for {long}, in which it is due twice (--steady)."
+    long = time_words(60 * PERIODS * log.apart)
+    return f" It ends by itself, too: leave it out for {long}, three times as long as from one to the next."
 
 
 def _kind_words(kind: LoggedKind) -> str:

@@ -69,6 +69,8 @@ def _sentence(its: ShouldFlow, several: bool) -> str:
             printed += f", with {parts} running, as switched on"
         else:
             beside = f" Switched on, {parts} may run besides ({_milliamps(its.running.amps)})."
+    if its.grounded:
+        printed += f" (assumed grounded: {shortened(its.grounded, MOST_NAMED)})"
     if its.assumed:
         printed += f" (not printed: {shortened(its.assumed, MOST_NAMED)})"
     if its.running is not None and its.running.counted and its.too_many < -its.error:

@@ -13,13 +13,14 @@ from circuitmap.circuit.over_contacts import over_fewest_contacts
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.should_flow import ShouldFlow
 from circuitmap.evidence.battery_seen import fails_charged
+from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import IN_SERIES, MeterKind, meter_named
 from circuitmap.evidence.readings import Reading
 from circuitmap.power.state import rest_position
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.not_known import not_known_sentences
 from circuitmap.reports.words.cautions import StepKind, caution_lines, cautions_at
-from circuitmap.reports.words.limit_words import limit_figure
+from circuitmap.reports.words.limit_words import how_long_words, limit_figure
 from circuitmap.reports.words.paragraphs import counted, joined, table, wrapped
 from circuitmap.reports.words.part_words import named
 from circuitmap.wiring.parts import Battery, Switch
@@ -201,7 +202,10 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
     several = len(_batteries(platform)) > 1
     a_night = its.watched >= NIGHT
     steps = [] if its.shown or a_night else [_finer_meter(platform, its, limit)]
-    if not a_night:
+    untold = next((r for r in diagnosis.netted.totals if r.log is not None and r.log.duration is None), None)
+    if not a_night and untold is not None and untold.log is not None:
+        steps.append(_how_long(untold.place, untold.log))
+    elif not a_night:
         steps.append(
             NoDrawStep(
                 ("night-log",),
@@ -223,6 +227,16 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
     if not its.shown and a_night:  # a night's log is more than one more look: what is finer comes last
         steps.append(_finer_meter(platform, its, limit))
     return steps
+
+
+def _how_long(place: str, log: Log) -> NoDrawStep:
+    """Of a log nobody said how long it ran: that is asked before another night goes by."""
+    return NoDrawStep(
+        (),
+        f"How long did the log at {place} run? That is not on the card{how_long_words(log)}: add it again with that "
+        "(for 9h) and with its time (--at).  2 min",
+        (("8 h or more", "a night: no draw"), ("less", "log the total overnight, locked, nobody near it")),
+    )
 
 
 def _tell_apart(platform: Platform, diagnosis: Diagnosis, one: ShouldFlow) -> list[NoDrawStep]:

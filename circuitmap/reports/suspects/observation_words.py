@@ -26,6 +26,7 @@ from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.fault_words import network_words
+from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.platform import Platform
 
@@ -226,14 +227,23 @@ def _tried(platform: Platform, tried: Tried) -> str:
     did = joined([*(f"{name} at {its}" for name, its in at.items()), *([f"{joined(out)} out"] if out else [])])
     before, after = attempt.before, attempt.after
     if tried.outcome == "down" and before is not None and before.amps is not None and after.amps is not None:
-        return f"with {did}: {ampere(before.amps - after.amps)} of {ampere(before.amps)} less at {after.place}"
+        less = f"{ampere(before.amps - after.amps)} of {ampere(before.amps)} less"
+        return f"with {did}: {less} at {after.place}{_by_itself(tried)}"
     if tried.outcome == "took over" and after.amps is not None:
         return f"with {did}: {after.place} takes over what came from the other battery ({ampere(after.amps)} now)"
     if tried.outcome == "stays" and tried.at_once:
         return f"with {did}: no change so far (what it may have kept awake had no time to fall asleep)"
     # At the only battery all of it was read; anywhere else what is normal there need not be normal for the vehicle.
     place = "" if batteries_of(platform) == (after.place,) else f"{after.place} "
-    return f"with {did}: {place}{_OUTCOME.get(tried.outcome, tried.outcome)}"
+    return f"with {did}: {place}{_OUTCOME.get(tried.outcome, tried.outcome)}{_by_itself(tried)}"
+
+
+def _by_itself(tried: Tried) -> str:
+    """That it stayed away with all in again; or how likely what comes and goes had ended meanwhile, by how long it is
+    up at a time."""
+    if tried.attempt.stayed_away:
+        return ", and it stayed away with all in again: reset, or by itself"
+    return f" (by itself: {chance(tried.ended)})" if tried.ended > 0.0 else ""
 
 
 def _line(platform: Platform, line: NetworkLine) -> str:

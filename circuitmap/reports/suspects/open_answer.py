@@ -38,6 +38,8 @@ def _headline(platform: Platform, diagnosis: Diagnosis, level: int) -> str:
     if diagnosis.worlds:
         return "TOO EARLY: the answer hangs on what was not said of this car."
     how = f"TOO EARLY: {level} things are level" if level > 1 else "TOO EARLY to be sure"
+    if diagnosis.tests.gone:
+        return f"{how}, and it is gone for now: make it come back first (NEXT)."
     if not diagnosis.tests.choices:
         return f"{how}. Read more: see NOT KNOWN."
     action = diagnosis.tests.choices[0].action
@@ -48,7 +50,7 @@ def _ahead(platform: Platform, diagnosis: Diagnosis, level: list[Subject], behin
     shown = [_told(platform, diagnosis, subject) for subject in level[:MOST]]
     more = [f"{len(level) - MOST} more"] if len(level) > MOST else []
     told = "; ".join(_told(platform, diagnosis, subject) for subject in behind)
-    after = f"; behind {'it' if len(level) == 1 else 'them'} {told}" if told else ""
+    after = f"; less likely {told}" if told else ""
     return f"{'; '.join([*shown, *more])}{after}."
 
 

@@ -7,6 +7,8 @@ from typing import Literal
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.evidence.tries import Try
+from circuitmap.reports.suspects.amounts import ampere
+from circuitmap.reports.suspects.comes_and_goes import held_to_a_time
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
@@ -44,6 +46,7 @@ def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     measured = _measured_first(platform, diagnosis, part)
     first = (
         f"{measured}{back_in(diagnosis, part)}Prove {part_words(platform, part)}: {_proof(platform, diagnosis, part)}"
+        f"{held_to_a_time(diagnosis)}"
     )
     if was_shown(platform, diagnosis, part):
         first = f"{part_words(platform, part)}: {_shown(platform, part)}"
@@ -55,7 +58,7 @@ def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     shown = was_shown(platform, diagnosis, part)
     said = _shown(platform, part) if shown else _proof(platform, diagnosis, part)
     back = "" if shown else f"{_measured_first(platform, diagnosis, part)}{back_in(diagnosis, part)}Go to "
-    return f"{back}{part_words(platform, part)}: {said}"
+    return f"{back}{part_words(platform, part)}: {said}{'' if shown else held_to_a_time(diagnosis)}"
 
 
 def _measured_first(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
@@ -121,7 +124,7 @@ def was_shown(platform: Platform, diagnosis: Diagnosis, part: str) -> bool:
 def _tries_of(platform: Platform, diagnosis: Diagnosis, part: str) -> list[Try]:
     """The tries of a part by itself, beside what was out already and had taken its share."""
     names = ({part}, {_taken_out_with(platform, part)})
-    its = [one.attempt for one in diagnosis.tried if not one.attempt.turned]
+    its = [one.attempt for one in diagnosis.tried if not one.attempt.turned and one.why_not != "too early"]
     found = {n: one for n, one in enumerate(its) if set(one.out) in names}
     if diagnosis.settled is not None:  # then it went from what was left
         first = diagnosis.settled.tried.attempt
@@ -233,6 +236,19 @@ def _only_joins(diagnosis: Diagnosis, part: str) -> bool:
     return bool(brings) and all(flow.joins_batteries for flow in brings)
 
 
+def _goes_on_words(diagnosis: Diagnosis) -> str:
+    """Whether anything else draws beside what only goes from one battery into another."""
+    its = diagnosis.together
+    if its is None:
+        return "Whether anything draws besides is known once each battery was read."
+    if its.too_much:
+        return "The draw itself goes on: what takes it is found and mended besides."
+    return (
+        f"Nothing is to be found besides: together the batteries give {ampere(its.together)}, no more than the sheets "
+        f"give ({ampere(its.own)})."
+    )
+
+
 def _leads_by_opening(diagnosis: Diagnosis, part: str) -> bool:
     """Whether what is likeliest wrong with a switch is that it is open: then it is as open when it is out."""
     return any(bool(chance.faults[0].by_opening) for chance in diagnosis.parts if chance.part == part)
@@ -267,8 +283,7 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     if _only_joins(diagnosis, part):
         return (
             "it only joins the batteries, and takes nothing itself: with it out one of them gives less and another as "
-            "much more, with it back both are as before, out again the same. The draw itself goes on: what takes it "
-            "is found and mended besides."
+            f"much more, with it back both are as before, out again the same. {_goes_on_words(diagnosis)}"
         )
     if turn:
         return _STILL_TO_DO[turn]

@@ -208,7 +208,7 @@ def _because(platform: Platform, diagnosis: Diagnosis, row: Row, rival: FaultCla
         much = f"about {ampere(about)} (assumed)" if about >= LEAST_EXPECTED else "more"
         left = sum(diagnosis.netted.measured[place].amps or 0.0 for place in group.places)
         if beyond and not loads:  # it brings nothing besides: what was found there is more than it accounts for
-            return "; all of it was found there, and this accounts for a part of that only"
+            return "; all of it was found there, and of that this takes only a part: something else takes the rest"
         only = f", and {ampere(left)} is left for that" if beyond and left >= 0.0 else ""
         who = shortened(loads, MOST_RIVALS) or "it"
         return f", yet {who} should take {much}{' where nothing was read' if beyond else ' there'}{only}"
@@ -228,6 +228,8 @@ def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:
     """`F22 (0.46 A: LIFT)`; for a place with branches, what was read and how much of it was not found behind the
     place."""
     own = segment.readings[0]
+    if own.height is not None and own.height.shown is not None:
+        return f"{segment.place} ({ampere(own.height.shown, fine)} of {ampere(own.height.then, fine)} in another event)"
     if segment.amps is None or own.amps is None:
         return segment.place
     if len(segment.readings) == 1:

@@ -43,7 +43,7 @@ def link_words(circuit: Circuit, number: int) -> str:
 def volts_words(volts: float) -> str:
     """`11.6 V`, `0.31 V`, `12 mV`: no more digits than a workshop reads."""
     if abs(volts) < 0.0995:
-        return f"{volts * 1000:.0f} mV"
+        return f"{round(volts * 1000) or 0} mV"
     return f"{volts:.2f} V" if abs(volts) < 2 else f"{volts:.1f} V"
 
 

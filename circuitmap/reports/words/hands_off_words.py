@@ -1,6 +1,6 @@
 """What is hands-off, and why, in words: told wherever somebody might touch it."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Iterator
 
 from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.reports.words.paragraphs import joined, shortened
@@ -39,6 +39,14 @@ def why_words(name: str, its: Untouchable) -> str:
             return f"{name} (hangs on {its.of}, {why})"
         case "may-feed":
             return f"{name} (may feed {its.of}, {why}; where it goes on is not typed in)"
+
+
+def left_alone_sentences(hands_off: HandsOffMap, fuses: Iterable[str], read: Container[str]) -> Iterator[str]:
+    """Why fuses are no part of a row that is read; none of those that somebody `read` all the same."""
+    told = [why_words(name, its) for name in fuses if name not in read and (its := hands_off.why_not(name)) is not None]
+    if told:
+        named = joined(told) if len(told) <= MOST_NAMED else shortened(told, MOST_NAMED)
+        yield f"Left out, and not probed: {named}."
 
 
 def row_words(its: Untouchable) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from circuitmap.evidence.changes_seen import Change, is_change, written_change
+from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import could_be_above, held_amps, tolerance
 from circuitmap.reports.words.paragraphs import joined
@@ -55,6 +56,11 @@ def hours_words(minutes: float) -> str:
     if not hours:
         return f"{rest} min"
     return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def how_long_words(log: Log) -> str:
+    """`, by its times 14 h at the most`: the most that a log can have run of which nobody said it."""
+    return f", by its times {hours_words(log.room)} at the most" if log.room is not None and log.room > 0.0 else ""
 
 
 MOST_PARTS = 4

@@ -37,6 +37,7 @@ _LINE_SAYS = {
 }
 _TRY_NOT = {
     "too early": "too early, wait and read again",
+    "too early, in again": "it was out for too short a time, take it out once more",
     "odd": "it speaks against several readings that agree: put it back, see the draw come back, and take it out again",
     "too coarse": "so small a draw can't be seen to go on this meter, take a finer one",
     "nothing read before": "nothing was read before",
@@ -166,6 +167,10 @@ def unknown_sentence(
             return f"{its} {is_are} copied from {copied_words([detail])}{checked}."
         case "label":
             return f"That {its} {is_are} hot is known from the label only."
+        case "volts in words":
+            makes = f"{its} make{'s' if one else ''} {detail} by the module's words, and no volts are typed there"
+            type_it = f"output .. feeds {detail.replace(' ', '')}"
+            return f"{makes}: what is read before and behind {it} doesn't go together until that is typed ({type_it})."
         case "on request":
             return f"{its} conduct{'s' if one else ''} when the module wants: may be on."
         case "option not said" if in_drawing:
@@ -195,6 +200,9 @@ def unknown_sentence(
             return f"{its} {was_were} not read."
         case "hides":
             return f"{its} {'shows' if one else 'show'} nothing, yet up to {detail} can hide in {it}: not cleared."
+        case "other height":
+            tells = "that tells which way it goes, and not how much flows there now"
+            return f"{its} {was_were} read in an event of another height: {tells}."
         case "draws only":
             return f"{its} {'draws' if one else 'draw'}; how much, the drop across this style of fuse does not say."
         case "estimate":
@@ -219,6 +227,9 @@ def unknown_sentence(
             return f"What would follow from {its} was not worked out (cut off)."
         case "volts tell nothing" if detail == "between":
             return f"The volts at {its} are neither ground nor plus: what that means hangs on what is inside."
+        case "volts tell nothing" if detail == "unfed":
+            none = "nothing should come there, and nothing that is likely here brings it"
+            return f"At {its} there are some volts: {none}. They fit none of what is supposed; what feeds it tells."
         case "volts tell nothing" if detail == "asked":
             asks = "something asks for it there, or the module holds its pin up itself"
             return f"Plus at {its}: {asks}. What brings it is on no sheet."

@@ -12,6 +12,7 @@ from circuitmap.wiring.checks.connectors import (
     colours_changing,
     connectors_without_cavities,
 )
+from circuitmap.wiring.checks.converters import volts_only_in_words
 from circuitmap.wiring.checks.copied import not_checked
 from circuitmap.wiring.checks.fuses import (
     fuses_joined_behind,
@@ -89,6 +90,7 @@ CHECKS: tuple[Check, ...] = (
     open_ends,
     open_ends_to_typed_sheets,
     hands_off_by_words,
+    volts_only_in_words,
     not_checked,
 )
 

@@ -13,6 +13,8 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.probed_through import probed_through
 from circuitmap.dead.probes import steps_for, volts_with
 from circuitmap.dead.without import interrupted_one_by_one
+from circuitmap.failures import WrongUse
+from circuitmap.flows.volts import bad_places_typed
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import function_named
 from circuitmap.power.joined import joined_batteries
@@ -229,3 +231,13 @@ def test_what_was_asked_for_stands_before_the_sound_vehicle() -> None:
     text = volts_text(CIRCUIT.platform, VoltsThere(state, Terminal("PAD", "1"), ("PAD",), found, None))
     assert text.index("IF  F2.2 +0.5 ohm") < text.index("EXPECT") < text.index("THE WAY")
     assert " PAD.1 <-" in text.split("EXPECT")[0] and "EXPECT     Without that, sound: 1" in text
+
+
+@pytest.mark.parametrize("written", ["F2-PAD=0.5ohm", "F2->PAD=open"])
+def test_a_wire_is_named_by_an_end_of_it(written: str) -> None:
+    with pytest.raises(WrongUse) as told:
+        bad_places_typed(CIRCUIT.platform, [written])
+    assert "A wire has no name of its own" in told.value.advice
+    with pytest.raises(WrongUse) as other:
+        bad_places_typed(CIRCUIT.platform, ["NOTHING=open"])
+    assert "wire" not in other.value.advice

@@ -72,7 +72,7 @@ def volts_with(found: Interrupted, on: Sequence[str], breaks: Iterable[Break]) -
         net = net_of(powered, on, {}, drew, still_closed(powered, closed), whole)
         nowhere: Sequence[float | None] = (None,) * len(sound.circuit.nodes)
         told[its] = VoltsWith(
-            nowhere if isinstance(net, NoBattery) else Solver(net).solve(usual_values(net), 1).volts
+            nowhere if isinstance(net, NoBattery) else Solver(net).solve(usual_values(net), roughly=True).volts
         )  # fmt: skip
     return told
 

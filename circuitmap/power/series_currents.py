@@ -1,14 +1,15 @@
 """How much flows through loads and coils that carry current through one another, where all of their currents are typed
 in: Kirchhoff's laws on each such piece of wiring.
 
-Each is taken for a resistor that takes its typed current at the nominal voltage. A filament that gets less is cooler
-and takes somewhat more than that (practice); of motors and modules that law tells nothing.
+Each is taken for a resistor that takes its typed current at the nominal voltage, but a filament that gets less is
+cooler and takes more than that (`filament.py`, the same law as for volts); of motors and modules that tells nothing.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.filament import conductance_share
 from circuitmap.power.nets import YES
 from circuitmap.power.series_ways import GROUND, PLUS, places
 from circuitmap.power.why import why
@@ -17,6 +18,8 @@ from circuitmap.wiring.parts import Load, Relay, Resistor, Terminal
 MOST_PLACES = 40
 """How many places between loads are worked out in one piece of wiring (judgement: a cab without its ground strap has
 ten)."""
+_MOST_LOOKS, _CLOSE = 60, 1e-6
+"""Looks at the filaments again, each at the volts last found, and the share of the nominal volts that ends it."""
 _ALIKE = 0.02
 """Typed currents that differ by no more than this say the same (judgement: watts and amperes are rounded)."""
 _SMALL_BESIDE = 0.1
@@ -44,10 +47,20 @@ class InSeries(NamedTuple):
 
 
 class _Between(NamedTuple):
+    """`ohms` at the `nominal` volts; of a `filament` fewer below them."""
+
     taker: int
     a: int
     b: int
     ohms: float | None
+    nominal: float
+    filament: bool
+
+    def at(self, volts: Mapping[int, float]) -> float:
+        """Its ohms at these volts of the places."""
+        ohms = self.ohms or 0.0
+        share = abs(volts[self.a] - volts[self.b]) / self.nominal
+        return ohms / conductance_share(share) if self.filament else ohms
 
 
 def currents_in_series(powered: Powered) -> tuple[InSeries, ...]:
@@ -64,15 +77,17 @@ class _Found:
         for taker in sorted(powered.settled.reach.in_series):
             its = takers.all[taker]
             if its is not None and self._places[its.a] != self._places[its.b]:
-                ohms = _ohms(powered, taker)
-                between.append(_Between(taker, self._places[its.a], self._places[its.b], ohms))
+                nominal = powered.circuit.platform.supply_volts
+                ends = self._places[its.a], self._places[its.b]
+                between.append(_Between(taker, *ends, _ohms(powered, taker), nominal, _has_filament(powered, taker)))
         told = (its for piece in _pieces(between) for its in self._told(piece))
         self.all = tuple(its for _, its in sorted(told, key=lambda pair: pair[0]))
 
     def _told(self, piece: Sequence[_Between]) -> Iterator[tuple[int, InSeries]]:
         powered = self._powered
         alike = _made_for_their_share(powered, piece)
-        piece = [its._replace(ohms=alike) for its in piece] if alike else piece
+        if alike:
+            piece = [its._replace(ohms=alike, nominal=its.nominal / len(piece)) for its in piece]
         volts, untyped = self._volts(piece)
         most = _most(piece, powered.circuit.platform.supply_volts)
         for its in piece:
@@ -81,7 +96,7 @@ class _Found:
             plus = next((end for end, place in ends if place == PLUS), None)
             ground = next((end for end, place in ends if place == GROUND), None)
             across = abs(volts[its.a] - volts[its.b]) if volts else None
-            amps = across / its.ohms if across is not None and its.ohms else None
+            amps = across / its.at(volts) if across is not None and its.ohms else None
             name = powered.name_of_taker(its.taker)
             yield its.taker, InSeries(name, a, b, amps, across, plus, ground, untyped, most)
 
@@ -95,8 +110,15 @@ class _Found:
         if untyped or len(free) > MOST_PLACES or self._one_way(set(free)) or self._made_elsewhere(piece):
             return {}, untyped
         nominal = powered.circuit.platform.supply_volts
-        volts = {PLUS: nominal, GROUND: 0.0}
-        return volts | dict(zip(free, _solved(piece, free, nominal), strict=True)), ()
+        ends = {PLUS: nominal, GROUND: 0.0}
+        volts = ends | dict.fromkeys(free, 0.0)
+        ohms = [its.ohms or 0.0 for its in piece]
+        for _ in range(_MOST_LOOKS):
+            before, volts = volts, ends | dict(zip(free, _solved(piece, ohms, free, nominal), strict=True))
+            if max((abs(volts[place] - before[place]) for place in free), default=0.0) < _CLOSE * nominal:
+                break
+            ohms = [its.at(volts) for its in piece]
+        return volts, ()
 
     def _one_way(self, free: set[int]) -> bool:
         """Whether a diode lies between these places: which way the current then takes is not looked for."""
@@ -194,13 +216,13 @@ def _can_be_reached(powered: Powered, net: int) -> bool:
     return bool(powered.nets.towards_load[net] or powered.nets.towards_supply[net])
 
 
-def _solved(piece: Sequence[_Between], free: Sequence[int], nominal: float) -> list[float]:
+def _solved(piece: Sequence[_Between], ohms: Sequence[float], free: Sequence[int], nominal: float) -> list[float]:
     """The volts of the free places, by elimination: as much flows to each as from it."""
     number = {place: n for n, place in enumerate(free)}
     size = len(free)
     rows = [[0.0] * (size + 1) for _ in free]
-    for its in piece:
-        siemens = 1 / its.ohms if its.ohms else 0.0
+    for its, resists in zip(piece, ohms, strict=True):
+        siemens = 1 / resists if resists else 0.0
         for here, there in ((its.a, its.b), (its.b, its.a)):
             if here in number:
                 row = rows[number[here]]
@@ -236,6 +258,11 @@ def _ohms(powered: Powered, taker: int) -> float | None:
     amps = (band.low + band.high) / 2 if band is not None else 0
     several = len(powered.circuit.loads[part.name].supplies) > 1 and not part.running_at
     return nominal / amps if amps > 0 and not several else None
+
+
+def _has_filament(powered: Powered, taker: int) -> bool:
+    part = powered.circuit.platform.parts[powered.name_of_taker(taker)]
+    return isinstance(part, Load) and part.kind == "lamp" and not part.law
 
 
 def _kind(powered: Powered, taker: int) -> str:

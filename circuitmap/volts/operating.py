@@ -29,6 +29,8 @@ class Values(NamedTuple):
     inner: tuple[float, ...]
 
 
+_DARK, _BRIGHT = 0.01, 0.9
+"""Shares of its nominal volts between which a filament glows by halves (judgement)."""
 OPEN = -1.0
 """Ohms of something interrupted."""
 
@@ -76,9 +78,9 @@ class Solver:
         self.between = [(row[a], row[b]) for a, b in pairs if row[a] >= 0 and row[b] >= 0 and a != b]
         self.elimination = Elimination(rows, self.between)
 
-    def solve(self, values: Values, most_looks: int = MOST_LOOKS) -> Operating:
-        """The volts with these values; with `most_looks` 1, every load is taken as the resistance that it is at its
-        nominal volts."""
+    def solve(self, values: Values, *, roughly: bool = False) -> Operating:
+        """The volts with these values; `roughly`: once is enough where no filament glows by halves and no converter
+        gives anything: every load then is about the resistance that it is at its nominal volts, or carries nothing."""
         net, row = self.net, self.row
         fixed: list[tuple[int, int, float]] = []
         converting = Converting(net.cells, net.takers)
@@ -97,7 +99,7 @@ class Solver:
         settled = False
         curved = bool(diodes) or bool(converting) or any(its.takes.manner != "resistance" for _, its in takers)
         factor = None
-        for _ in range(most_looks if curved else 1):
+        for _ in range(MOST_LOOKS if curved else 1):
             moving = [
                 (row[its.a], row[its.b], conductance)
                 for (_, its), conductance in zip(takers, self._taken(takers, across, values, converting), strict=True)
@@ -116,7 +118,7 @@ class Solver:
             new = factor.solve(right)
             settled = not curved or (bool(found) and max(map(_apart, found, new), default=0.0) < CLOSE)
             found = new
-            if settled:
+            if settled or (roughly and not converting and not self._glows(takers, found)):
                 break
             converting.look(lambda node, found=found: self._at(found, node), values.volts, values.inner)  # type: ignore[misc]
             across = [
@@ -146,6 +148,15 @@ class Solver:
             over = values.volts[n] - self._at(found, cell.plus) + self._at(found, cell.minus)
             given[n] = over * converting.source(n, values.inner[n])
         return Operating(volts, tuple(amps), tuple(taken), tuple(given), settled, factor, self.row)
+
+    def _glows(self, takers: Sequence[tuple[int, CurrentTaker]], found: Sequence[float]) -> bool:
+        """Whether a lamp lies at some of its volts, so that its filament is cooler than at all of them."""
+        shares = (
+            abs(self._at(found, its.a) - self._at(found, its.b)) / its.takes.volts
+            for _, its in takers
+            if its.takes.manner == "filament"
+        )
+        return any(_DARK < share < _BRIGHT for share in shares)
 
     def _taken(
         self,

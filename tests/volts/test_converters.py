@@ -13,9 +13,15 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.probed_through import probed_through
 from circuitmap.dead.probes import steps_for, volts_with
 from circuitmap.dead.without import interrupted_one_by_one
+from circuitmap.failures import WrongUse
+from circuitmap.flows.volts import bad_places_typed
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import function_named
+from circuitmap.power.joined import joined_batteries
+from circuitmap.power.state_for import StateFor
 from circuitmap.quantities import Band
+from circuitmap.reports.volts.volts_text import volts_text
+from circuitmap.volts.answer import VoltsThere
 from circuitmap.volts.expected_volts import AskedVolts, ExpectedVolts, expected_volts
 from circuitmap.volts.net import NoBattery, net_of
 from circuitmap.volts.nominal import nominal_volts
@@ -210,3 +216,28 @@ def test_without_a_converter_nothing_is_different() -> None:
     assert 23.0 < usual(found, "PAD.1") < 25.0
     assert replace(found.foreground, idle=()).converts is False  # type: ignore[type-var]
     assert Band(*(nominal_volts(plain)[n] for n in (0, len(plain.nodes) - 1))) == Band(24.0, 24.0)
+
+
+def test_it_feeds_a_battery_and_joins_none() -> None:
+    text = TEXT + "battery B 12V\nfuse FB 30A regular\nB.+ -> FB -> SP\nB.- -> PSU.2\n"
+    assert not joined_batteries(on(vehicle(text)))
+    plain = text.replace("feeds 12V from 1", "feeds from 1")
+    assert [its.batteries for its in joined_batteries(on(vehicle(plain)))] == [("A", "B")]
+
+
+def test_what_was_asked_for_stands_before_the_sound_vehicle() -> None:
+    found = asked(on(), "PAD.1", bad={"F2.2": 0.5})
+    state = StateFor(on(), (), (), False)
+    text = volts_text(CIRCUIT.platform, VoltsThere(state, Terminal("PAD", "1"), ("PAD",), found, None))
+    assert text.index("IF  F2.2 +0.5 ohm") < text.index("EXPECT") < text.index("THE WAY")
+    assert " PAD.1 <-" in text.split("EXPECT")[0] and "EXPECT     Without that, sound: 1" in text
+
+
+@pytest.mark.parametrize("written", ["F2-PAD=0.5ohm", "F2->PAD=open"])
+def test_a_wire_is_named_by_an_end_of_it(written: str) -> None:
+    with pytest.raises(WrongUse) as told:
+        bad_places_typed(CIRCUIT.platform, [written])
+    assert "A wire has no name of its own" in told.value.advice
+    with pytest.raises(WrongUse) as other:
+        bad_places_typed(CIRCUIT.platform, ["NOTHING=open"])
+    assert "wire" not in other.value.advice

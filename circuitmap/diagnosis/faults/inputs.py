@@ -144,8 +144,8 @@ def _signals(parked: Parked, link: int, piece: int, brings: Literal["either", "p
     """Whether a contact can tell a pin anything while the vehicle is parked: it joins it to plus or to ground, or to
     what nobody typed in. A contact between two wires that are both dead then says nothing, and one that only leads on
     to a load is that load's switch; but a module may feed the contacts that it reads. What hangs on a fuse is fed, and
-    nobody signals on it by a short to ground; nor does plus come to it from where a wire is drawn to lead away: all that
-    the fuses there feed would be up with it."""
+    nobody signals on it by a short to ground; nor does plus come to it from where a wire is drawn to lead away: all
+    that the fuses there feed would be up with it."""
     nets, reach = parked.powered.nets, parked.powered.settled.reach
     plus, ground = (reach.supply, reach.perhaps_supply), (reach.ground, reach.perhaps_ground)
     fused = piece in parked.fused_nets

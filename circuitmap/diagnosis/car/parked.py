@@ -170,6 +170,12 @@ class Parked:
         return self._nets_at(name for name, part in self.platform.parts.items() if isinstance(part, OpenEnd))
 
     @cached_property
+    def open_feeds(self) -> frozenset[int]:
+        """The nets that come from what nobody typed in, as their wires are drawn."""
+        ends = ((name, part) for name, part in self.platform.parts.items() if isinstance(part, OpenEnd))
+        return self._nets_at(name for name, part in ends if part.from_supply)
+
+    @cached_property
     def module_nets(self) -> frozenset[int]:
         """The nets that a module has a pin on."""
         return self._nets_at(load.name for load in self.platform.loads if load.kind == "module")

@@ -39,7 +39,7 @@ WORDS_SLIP = 0.01
 TURNED_SLIP = 0.30
 """The same for a switch that was turned and not taken out: a contact that sticks stays closed (judgement)."""
 IN_WORDS: Mapping[Change, str] = {"gone": "normal", "less": "down", "no change": "stays", "again": "stays"}
-STAYED_AWAY = 0.30
+STAYED_AWAY = 0.05
 """The same where what went stays away with everything in again: it went by itself, or something was reset, and is no
 current of what was out, which would be there again (judgement)."""
 UNREAD = 10.0

@@ -36,12 +36,14 @@ _ENOUGH_WORDS = {
 class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
-    empty; `is_new`: it was renewed before the vehicle came in."""
+    empty; `is_new`: it was renewed before the vehicle came in; `ran`: the engine ran since the volts at rest were read,
+    as the battery was seen being charged."""
 
     of: str = ""
     came_in: bool = False
     starts: bool = True
     is_new: bool = False
+    ran: bool = False
 
 
 PLAIN = BatteryTold()
@@ -61,7 +63,10 @@ def battery_sentences(
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
         return
     draw, shown = mean_draw(total), shown_draw(total)
-    if draw is not None:
+    if usable.ampere_hours.high <= 0.0 and told.starts:
+        charge = intake.battery.charge.high if intake.battery.charge is not None else 0.0
+        yield _capital(f"{f'{told.of}: ' if told.of else ''}{_below_words(charge, told.ran)}", told.of)
+    elif draw is not None:
         before = ", ".join(its for its in (told.of, "as it came in" if told.came_in else "") if its)
         for its in _time_to_no_start(usable, draw, shown, told.starts):
             yield _capital(f"{before}: {its[0].lower()}{its[1:]}" if before else its, told.of)
@@ -74,6 +79,15 @@ def battery_sentences(
         yield "The capacity is that of the sheet, not read off this car's battery."
     assumed = usable.assumed if told.starts else [its.replace("no start below", "flat below") for its in usable.assumed]
     yield f"Assumed: {'; '.join(assumed)}. No self-discharge counted."
+
+
+def _below_words(charge: float, ran: bool) -> str:
+    """A battery whose volts stand for less charge than a start is taken to need: no time is told."""
+    still = "; yet it was seen being charged, so the engine did start" if ran else ""
+    return (
+        f"by its volts it is about {charge:.0%} full, below what a start is taken to need{still}. How long it stands "
+        "is not reckoned from there: charge it, and write down its volts at rest."
+    )
 
 
 def _capital(text: str, of: str) -> str:
@@ -165,6 +179,8 @@ def _complaint(
     starts = told.starts
     draw = mean_draw(total)
     needed = draw_that_explains(usable, complained)
+    if needed.high <= 0.0 and told.ran:
+        return
     if needed.high <= 0.0:
         yield (
             f"By the volts written down the battery is {'too empty to start' if starts else 'half empty or less'}. "

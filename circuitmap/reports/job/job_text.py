@@ -84,6 +84,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended,
         starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
+        ran=any(one.check == "charging" and one.battery == battery for one in new),
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None

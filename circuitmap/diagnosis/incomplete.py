@@ -7,6 +7,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.diagnosis import Row
 from circuitmap.diagnosis.seen.against_zeros import ODD
+from circuitmap.diagnosis.seen.choosing_readings import SetAside
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
@@ -45,7 +46,7 @@ def what_is_not_known(
             found.append(Unknown("hides", segment.place, amps=own.hides))
         if own.resistance is not None and own.resistance.is_estimate and own.shows_current:
             found.append(Unknown("estimate", segment.place))
-    found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
+    found += [of_all("set aside", (a.reading.place, *a.beside), _why_aside(a), a.reading.amps) for a in nets.set_aside]
     counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
     silent = [t for t in tried if t.why_not and (t.why_not == ODD or frozenset(t.attempt.out) not in counted)]
     found += [of_all("try not counted", t.attempt.out, t.why_not) for t in silent]
@@ -73,6 +74,11 @@ def what_is_not_known(
     found += _told("option not said", sorted(options))
     found += _copied(parked, rows)
     return tuple(found)
+
+
+def _why_aside(aside: SetAside) -> str:
+    """Why a reading is set aside; what was read with the key on did not come too early, and need not be read again."""
+    return "in use" if aside.reading.in_use and aside.why in ("early", "woken") else aside.why
 
 
 def _hidden(nets: Netted, place: str, own: Reading) -> float:

@@ -38,6 +38,7 @@ class Reading:
     `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
     draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
+    `in_use`: with the key on; what flows then is no draw of the parked vehicle, however long it is waited.
     """
 
     place: str
@@ -57,6 +58,7 @@ class Reading:
     written: str = ""
     by: str = ""
     during: During = ""
+    in_use: bool = False
     span: Span | None = None
 
     @property

@@ -385,7 +385,7 @@ def _read_again(evidence: Evidence) -> tuple[Reading, ...]:
     """Early readings with nothing out, at places where nothing has been read of the parked car since."""
     waiting: dict[str, list[Reading]] = {}
     for reading in evidence.readings:
-        if reading.without:
+        if reading.without or reading.in_use:
             continue
         if reading.speaks == "parked":
             waiting.pop(reading.place, None)

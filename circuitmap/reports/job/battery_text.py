@@ -103,6 +103,24 @@ def time_now(intake: "Intake", now: "Reading") -> Iterator[str]:
         yield f"As mended so far: {its[0].lower()}{its[1:]}"
 
 
+def in_use_sentence(intake: "Intake", used: Reading, parked: Reading | None, starts: bool = True) -> str:
+    """How long the battery lasts at what it gave with the key on, and how much an hour of that takes, held against what
+    the parked vehicle takes; empty where its size is not known, or it was being charged."""
+    usable, draw = usable_charge(intake.battery), mean_draw(used)
+    if usable is None or draw is None or used.amps is None or draw.low <= 0.0 or usable.ampere_hours.high <= 0.0:
+        return ""
+    hours = hours_to_no_start(usable, draw)
+    if hours is None:
+        return ""
+    rest = shown_draw(parked)
+    as_much = ""
+    if rest is not None and 0.0 < rest < used.amps:
+        as_much = f", as much as {parked_time_words(Band(used.amps / rest, used.amps / rest))} parked"
+    amps, lasts = ampere_words(used.amps, is_fine(used)), parked_time_words(hours)
+    takes = f"an hour of it takes {used.amps:.1f} Ah{as_much}"
+    return f"At {amps} with the key on it {_ends(starts)} after {lasts}; {takes}."
+
+
 def share_sentence(intake: "Intake", what: str, took: float, starts: bool = True) -> str:
     """How long the battery lasts at what one part of the draw took by itself; empty where its size is not known."""
     usable = usable_charge(intake.battery)

@@ -8,6 +8,7 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.diagnosis import Row
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.against_zeros import ODD
+from circuitmap.diagnosis.seen.choosing_readings import SetAside
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
@@ -54,7 +55,7 @@ def what_is_not_known(
             found.append(Unknown("hides", segment.place, amps=own.hides))
         if own.resistance is not None and own.resistance.is_estimate and own.shows_current:
             found.append(Unknown("estimate", segment.place))
-    found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
+    found += [of_all("set aside", (a.reading.place, *a.beside), _why_aside(a), a.reading.amps) for a in nets.set_aside]
     counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
     silent = [t for t in tried if t.why_not and (t.why_not == ODD or frozenset(t.attempt.out) not in counted)]
     found += [of_all("try not counted", t.attempt.out, _why_silent(t)) for t in silent]
@@ -94,6 +95,11 @@ def _fed_from_nowhere(fault: Fault) -> tuple[str, ...]:
 def _feed_unknown(parked: Parked, module: str) -> bool:
     """Whether nobody knows if a module is fed; not of one that others pass a current on to."""
     return parked.fed_if_fitted(module) == Answer.MAY_BE and module not in parked.powered.in_series
+
+
+def _why_aside(aside: SetAside) -> str:
+    """Why a reading is set aside; what was read with the key on did not come too early, and need not be read again."""
+    return "in use" if aside.reading.in_use and aside.why in ("early", "woken") else aside.why
 
 
 def _hidden(nets: Netted, place: str, own: Reading) -> float:

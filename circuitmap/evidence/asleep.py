@@ -16,18 +16,21 @@ from circuitmap.quantities import Band
 @dataclass
 class Asleep:
     """Minutes are of the card's clock. `steady` are the batteries whose current was watched since anything was done
-    last, each with the minute of the first such look (None: it had no time)."""
+    last, each with the minute of the first such look (None: it had no time). `key_on`: it is in use, and what is read
+    is no draw at all."""
 
     sleep: Band
     locked_at: float | None = None
     woken_at: float | None = None
     open: bool = False
     charger: bool = False
+    key_on: bool = False
     steady: dict[str, float | None] = field(default_factory=dict)
 
     def state(self, state: str, now: float | None) -> None:
         """The vehicle was locked, opened, its key turned, a charger put on or taken off."""
         self.steady.clear()
+        self.key_on = state == "key on" or (self.key_on and state not in ("key off", "locked"))
         if state == "locked":
             self.locked_at, self.open = now, False
         elif state == "charger off":

@@ -49,6 +49,7 @@ class Reading:
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
     draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
     `height`: it was read in an event of another height, so what flows there now has bounds and no figure.
+    `in_use`: with the key on; what flows then is no draw of the parked vehicle, however long it is waited.
     """
 
     place: str
@@ -69,6 +70,7 @@ class Reading:
     by: str = ""
     during: During = ""
     height: AtOtherHeight | None = None
+    in_use: bool = False
     span: Span | None = None
 
     @property

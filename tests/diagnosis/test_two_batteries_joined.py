@@ -259,3 +259,10 @@ def test_that_something_draws_besides_is_said_only_where_they_give_more_together
     )
     others = ("The draw itself goes on", "Nothing is to be found besides", "Whether anything draws besides")
     assert says in said and sum(other in said for other in others) == 1
+
+
+@pytest.mark.parametrize("coarse", ["100mA", "10mA"])
+def test_two_of_which_one_takes_in_have_no_total(skiff: Circuit, coarse: str) -> None:
+    typed = TypedEvidence(readings=("SB=0.3A", "HB=-0.2A"), meter="clamp", resolution=coarse, positions=OFF)
+    text = suspects_text(skiff.platform, diagnose(skiff, evidence_typed(skiff.platform, typed), {}))
+    assert "SB gives 0.30 A and HB takes in 0.20 A" in text and "Total" not in text.split("\n")[0]

@@ -15,6 +15,7 @@ from circuitmap.cli.printing import FORMAT_VERSION
 from circuitmap.reports.problems.problem_page import problem_codes
 from circuitmap.unknown import NotRead, NotTyped
 from tests.diagnosis.test_two_batteries_joined import SKIFF
+from tests.diagnosis.test_wait_with_something_out import TIPCART
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLES = ROOT / "sample_vehicles"
@@ -147,6 +148,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF --card STILL_WAITS",
         "suspects SKIFF --card TWO_DRAWS",
         "suspects LAMPS --card FITS_NOTHING",
+        "suspects TIPCART --card MAY_SLEEP",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -207,6 +209,16 @@ entries:
   - {at: "2026-03-02 06:00", log: {place: HB, floor: 0.04A, peak: 2.10A, mean: 0.50A, for: 12h, every: 40min}}
   - {at: "2026-03-02 07:00", out: [WS]}
   - {at: "2026-03-02 07:20", read: {HB: 0.04A}, steady: yes}
+"""
+MAY_SLEEP = """\
+job: 1
+entries:
+  - {at: "10:00", state: locked}
+  - {at: "10:50", total: 0.50A, network: {CART: awake}}
+  - {at: "10:55", inputs: {LATCH: wrong}}
+  - {at: "11:05", out: [LATCH]}
+  - {at: "11:08", state: locked}
+  - {at: "11:20", total: 0.50A}
 """
 TWO_DRAWS = """\
 job: 1
@@ -626,6 +638,9 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "nothing.yaml").write_text(FITS_NOTHING, "utf-8")
     (room / "waits.yaml").write_text(STILL_WAITS, "utf-8")
     (room / "two.yaml").write_text(TWO_DRAWS, "utf-8")
+    (room / "tipcart").mkdir()
+    (room / "tipcart" / "t.circuit").write_text(TIPCART, "utf-8")
+    (room / "sleep.yaml").write_text(MAY_SLEEP, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -651,6 +666,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "FITS_NOTHING": str(room / "nothing.yaml"),
             "STILL_WAITS": str(room / "waits.yaml"),
             "TWO_DRAWS": str(room / "two.yaml"),
+            "TIPCART": str(room / "tipcart"),
+            "MAY_SLEEP": str(room / "sleep.yaml"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

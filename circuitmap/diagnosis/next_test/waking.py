@@ -9,8 +9,8 @@ from collections.abc import Collection, Iterable, Iterator
 from circuitmap.diagnosis.faults.input_wires import on_the_way
 from circuitmap.diagnosis.faults.inputs import every_input
 from circuitmap.diagnosis.next_test.handling import Handling
-from circuitmap.wiring.checks.one_sided import is_whole
 from circuitmap.wiring.parts import Load, Switch, Terminal
+from circuitmap.wiring.whole_sheets import is_whole
 
 
 def keeps_nobody_awake(handling: Handling, names: Collection[str]) -> bool:

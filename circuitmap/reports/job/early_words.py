@@ -13,6 +13,10 @@ from circuitmap.wiring.usual import sleep_of
 def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
     """Readings that say nothing of the parked car."""
     for reading in early:
+        if reading.in_use:
+            amps = ampere_words(reading.amps, is_fine(reading))
+            yield f"{reading.place} {amps} with the key on: in use, not parked. It is no draw."
+            continue
         why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
         after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
         amps = ampere_words(reading.amps, is_fine(reading))
@@ -23,6 +27,9 @@ def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock
     """The same, and when to read again."""
     sleep = sleep_of(platform)
     for reading, words in zip(early, early_words(early), strict=True):
+        if reading.in_use:
+            yield words
+            continue
         then = "Lock it, let it sleep, then"
         if reading.minutes is not None:
             wait = still_to_wait(reading, sleep)

@@ -115,7 +115,8 @@ def _blown(job: Job) -> dict[str, Any]:
 def _reading(reading: Reading | None) -> dict[str, Any] | None:
     if reading is None:
         return None
-    return {"place": reading.place, "amps": reading.amps, "speaks": reading.speaks, "minutes": reading.minutes}
+    speaks = "in use" if reading.in_use else reading.speaks
+    return {"place": reading.place, "amps": reading.amps, "speaks": speaks, "minutes": reading.minutes}
 
 
 def _after(standing: JobStanding) -> dict[str, Any] | None:

@@ -1,10 +1,11 @@
 """Where a job stands, in the words that people at the car use: proven, involved, cleared, too early."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
 from circuitmap.circuit.switched import Switching
+from circuitmap.evidence.battery_seen import Check
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit, held_amps, is_too_coarse
 from circuitmap.jobs.code_stories import CodeStory
@@ -96,13 +97,17 @@ BATTERY_TESTS: tuple[tuple[StepKind | None, str], ...] = (
     ),
     (None, "Test it under load, and ask how the car is used: short trips never fill it."),
 )
+ASK_HOW_USED = "Ask how the car is used: short trips never fill it, and what is left on while it stands empties it."
 
 
-def battery_sentences_next(platform: Platform) -> Iterator[str]:
-    """What to do with the battery once no draw is shown, with what to take care of."""
+def battery_sentences_next(platform: Platform, fine: Container[Check] = ()) -> Iterator[str]:
+    """What to do with the battery once no draw is shown, with what to take care of; not what was done and found
+    right."""
     batteries = [part.name for part in platform.parts.values() if part.kind == "battery"]
     for step, text in BATTERY_TESTS:
-        yield text
+        if step == "battery-rest" and "rest" in fine:
+            continue
+        yield ASK_HOW_USED if step is None and "test" in fine else text
         if step is not None:
             yield from caution_sentences(cautions_at(platform, step, batteries))
 
@@ -123,7 +128,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         return f"GONE FOR NOW, NOT REPAIRED: it draws {now}, and drew {was}; the limit is {its}."
     when = when_sentence(standing)
     said = _STAGE_WORDS[_stage_told(standing)].format(
-        battery="" if when else " Next: is it the battery?",
+        battery="" if when else f" Next: {_next_question(standing)}",
         watched=hours_words(standing.watched),
         total=shown_words(total, limit) if total is not None else "",
         drawn=_drawn_words(standing, total) if total is not None else "",
@@ -140,6 +145,10 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         **beyond_words(standing),
     )
     return f"{said}{when}"
+
+
+def _next_question(standing: JobStanding) -> str:
+    return "how is the car used?" if {"rest", "test"} <= standing.fine_checks else "is it the battery?"
 
 
 def _within_words(standing: JobStanding) -> str:
@@ -230,7 +239,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
         lines += section("FOR PROOF", for_proof(platform, standing, maker, clock))
     no_draw = standing.stage == "no-draw"
     steps = (
-        (*steps_when(platform, standing), *battery_sentences_next(platform))
+        (*steps_when(platform, standing), *battery_sentences_next(platform, standing.fine_checks))
         if no_draw
         else next_sentences(platform, standing)
     )

@@ -41,7 +41,7 @@ NotRead = Literal[
     "pairs cut off",  # `detail` faults, the unlikeliest, that the readings tell apart
     "steps cut off",  # `detail` steps that could come next, those about the unlikeliest parts
     "worlds cut off",  # what would follow from these facts, which nobody said
-    "volts tell nothing",  # at the point `name`; `detail` is why: between, alike, asked, not asked
+    "volts tell nothing",  # at the point `name`; `detail` is why: between, alike, unfed, asked, not asked
     "line unclear",  # the volts of the network `name` say nothing; `detail` is what was typed of it
 ]
 """What the readings do not tell."""

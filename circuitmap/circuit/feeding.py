@@ -136,6 +136,23 @@ class Feeding:
         return {end: grounded(self.back_from(end.part).to(end)) for end in self._ground_ends()}
 
     @cached_property
+    def ways_back_of(self) -> Mapping[str, tuple[tuple[Terminal, Path], ...]]:
+        """The ways to ground of each part's pins, coils and grounded inputs, each with its pin."""
+        found: dict[str, list[tuple[Terminal, Path]]] = {}
+        for end, paths in (*self.ground_paths.items(), *self.grounded_inputs.items()):
+            found.setdefault(end.part, []).extend((end, path) for path in paths.direct)
+        return {part: tuple(its) for part, its in found.items()}
+
+    @cached_property
+    def grounded_over(self) -> Mapping[str, tuple[str, ...]]:
+        """For each part, those some of whose ways to ground pass it."""
+        found: dict[str, dict[str, None]] = {}
+        for name, its in self.ways_back_of.items():
+            for part in dict.fromkeys(part for _, path in its for part in path.parts):
+                found.setdefault(part, {})[name] = None
+        return {part: tuple(names) for part, names in found.items()}
+
+    @cached_property
     def made_for(self) -> Mapping[str, Output]:
         """The loads and relays whose plus is a voltage that some module makes itself, each with that output."""
         found: dict[str, dict[str, Output]] = {}

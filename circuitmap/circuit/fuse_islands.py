@@ -93,7 +93,7 @@ def _closes_for_itself(circuit: Circuit, part: str) -> bool:
 def _is_source(circuit: Circuit, end: Terminal) -> bool:
     """Whether current may come from here as well: then the fuses say nothing of how much."""
     part = circuit.platform.parts.get(end.part)
-    if isinstance(part, Battery) or end in circuit.unknown_supplies or end in circuit.returns:
+    if isinstance(part, Battery) or end in circuit.unknown_supplies or end in circuit.on_ground:
         return True
     return part is not None and part.kind in ("alternator", "charger", "ground")
 

@@ -31,7 +31,8 @@ def _in_one_piece(feeding: Feeding, start: Terminal) -> set[Terminal]:
 def goes_on_through(feeding: Feeding, terminal: Terminal, side: Literal["supply", "ground"]) -> tuple[str, ...]:
     """The loads next to `terminal` through which it gets its supply or ground, when no wire leads there.
 
-    Contacts may be closed. Modules pass nothing on; nor does a load with a side that is not typed in.
+    Contacts may be closed. Modules pass nothing on (see `_PASS_NOTHING_ON`); nor does a load with a side that is not
+    typed in.
     """
     circuit = feeding.circuit
     ways = feeding.supply if side == "supply" else feeding.ground
@@ -97,7 +98,7 @@ def _next_loads(
             there = b if a == here else a
             if link.kind == "load":
                 typed = link.assumed not in ("ground", "supply")
-                if typed and link.part not in without and parts[link.part].kind != "module":
+                if typed and link.part not in without and parts[link.part].kind not in _PASS_NOTHING_ON:
                     yield link.part, there
             elif link.kind not in NEVER_CROSSED and there not in seen and not (link.one_way and here == b):
                 seen.add(there)
@@ -130,6 +131,9 @@ def wired_to(feeding: Feeding, terminal: Terminal) -> tuple[str, ...]:
     others = sorted({end.part for end in ends if end.part in parts and end.part != terminal.part})
     return tuple(name for name in others if parts[name].kind in _ANSWERING)
 
+
+_PASS_NOTHING_ON = ("module", "alternator", "charger")
+"""A module decides for itself, a rectifier blocks what comes from the battery (common practice, no source)."""
 
 _ANSWERING = ("module", "charger", "alternator")
 """What may send a current out by a pin that is no supply."""

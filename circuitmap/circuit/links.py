@@ -58,8 +58,9 @@ class Circuit(Derives):
     `ends[i]` are the node numbers of `links[i].a` and `.b`; `at[n]` the numbers of the links at node `n`.
 
     `supplies` are the terminals of batteries that current comes from: each plus, and the tap between two cells.
-    `returns` are the terminals it goes back to: the body (when it is a return) and each minus that is not itself
-    joined to the plus of another battery.
+    `returns` are the terminals it goes back to: each minus that is not itself joined to the plus of another battery,
+    and the body, when it is a return. It is none by itself where a contact, such as a main switch in the minus, lies
+    between it and every minus: it is grounded as long as that is closed.
 
     `unknown_supplies` may be live for reasons that nobody transcribed: an open end that current comes from; the feed of
     a fuse or contact that has no wire; a supply pin or coil pin without a wire; a bar, splice or cavity that wires only
@@ -83,6 +84,12 @@ class Circuit(Derives):
     def links_at(self, terminal: Terminal) -> tuple[Link, ...]:
         number = self.number.get(terminal)
         return () if number is None else tuple(self.links[i] for i in self.at[number])
+
+    @cached_property
+    def on_ground(self) -> tuple[Terminal, ...]:
+        """What is ground while the vehicle is in use: the returns, and the body also where a switch lies before it."""
+        body = (BODY,) if self.platform.body_return and BODY not in self.returns else ()
+        return (*body, *self.returns)
 
     @cached_property
     def inside(self) -> Mapping[str, tuple[int, ...]]:
@@ -112,6 +119,13 @@ class Circuit(Derives):
                 found.setdefault(link.contact, []).append(i)
         return {contact: tuple(links) for contact, links in found.items()}
 
+    def told_apart(self, contact: str) -> tuple[int, ...]:
+        """One of these links for each line that says when it conducts: several lines for one pin of a module turn that
+        output on one or the other."""
+        its = self.contacts[contact]
+        first = {self.links[i].output: i for i in reversed(its)}
+        return tuple(i for i in its if first[self.links[i].output] == i)
+
     @cached_property
     def contact_names(self) -> Mapping[int, str]:
         """For each of these links, by number, the contact or output that closes it."""
@@ -123,7 +137,7 @@ class Circuit(Derives):
         from circuitmap.circuit.carrying_hands_off import hands_off_map  # its words are many, and few commands ask
 
         supplies = {self.number[end] for end in (*self.supplies, *self.unknown_supplies)}
-        returns = {self.number[end] for end in (*self.returns, *self.unknown_grounds)}
+        returns = {self.number[end] for end in (*self.on_ground, *self.unknown_grounds)}
         return hands_off_map(self.platform, self.links, self.ends, self.nodes, supplies, returns)
 
     def opened_by(self, name: str) -> frozenset[int]:
@@ -241,7 +255,8 @@ def _numbered(
     for terminal in (*supplies, *minuses):
         its.node(terminal)
     returns = _returns(platform, its, supplies, minuses)
-    grounded: set[int] = set().union(*(its.joined_to(its.number[end]) for end in returns))
+    body = (BODY,) if platform.body_return else ()
+    grounded: set[int] = set().union(*(its.joined_to(its.number[end]) for end in (*returns, *body)))
     pluses = {its.number[end] for end in supplies}
     slip = bool(grounded & pluses)  # a plus is typed to ground: nothing can be reasoned from it
     unknown_supplies, unknown_grounds = _unknown_ends(platform, its, loads, wired, pluses, grounded, slip)
@@ -267,18 +282,21 @@ def _numbered(
 def _returns(
     platform: Platform, its: NumberedLinks, supplies: Iterable[Terminal], minuses: Iterable[Terminal]
 ) -> tuple[Terminal, ...]:
-    """Where current goes back to; a minus of which nobody typed how it gets to the body is joined to it."""
+    """Where current goes back to; a minus of which nobody typed how it gets to the body is joined to it. A body that
+    every minus comes to by contacts alone is no return by itself."""
     owners = {its.number[end]: end.part for end in supplies}
     grounds = {n for t, n in its.number.items() if isinstance(platform.parts.get(t.part), Ground) or t == BODY}
-    returns = []
+    returns: list[Terminal] = []
+    switched: list[bool] = []
     for minus in minuses:
         start = its.number[minus]
         if any(owners[n] != minus.part for n in its.joined_to(start) & owners.keys()):
             continue  # two batteries are wired in series: this minus is the tap
         returns.append(minus)
-        if platform.body_return and not its.joined_to(start, through_contacts=True) & grounds:
+        if platform.body_return and not its.joined_to(start, "contacts") & grounds:
             its.add(Link(minus, BODY, "body", minus.part, assumed="body"))
-    return (BODY, *returns) if platform.body_return else tuple(returns)
+        switched.append(platform.body_return and its.number[BODY] not in its.joined_to(start, "resistors"))
+    return (BODY, *returns) if platform.body_return and not (switched and all(switched)) else tuple(returns)
 
 
 def _unknown_ends(

@@ -1,6 +1,7 @@
 """Links as they are numbered: each terminal that one ends at is a node, and links may still be added."""
 
 from collections.abc import Iterable
+from typing import Literal, assert_never
 
 from circuitmap.circuit.link import NEVER_CROSSED, Link, LinkKind
 from circuitmap.wiring.parts import Terminal
@@ -9,6 +10,9 @@ METAL: frozenset[LinkKind] = frozenset(
     ("wire", "copper", "chart", "cavity", "joint", "body", "fuse", "link", "breaker")
 )
 """What always conducts as long as nothing is pulled, unplugged or blown."""
+
+
+Through = Literal["metal", "resistors", "contacts"]
 
 
 class NumberedLinks:
@@ -20,7 +24,7 @@ class NumberedLinks:
         self.number: dict[Terminal, int] = {}
         self.ends: list[tuple[int, int]] = []
         self.at: list[list[int]] = []
-        self._pieces: dict[tuple[int, bool], set[int]] = {}
+        self._pieces: dict[tuple[int, Through], set[int]] = {}
         for link in links:
             self.add(link)
 
@@ -40,20 +44,20 @@ class NumberedLinks:
             self.at[b].append(number)
         self._pieces.clear()
 
-    def joined_to(self, start: int, through_contacts: bool = False) -> set[int]:
-        """Nodes joined to `start` by metal, or also by contacts: the same set for all of them."""
-        if (start, through_contacts) in self._pieces:
-            return self._pieces[start, through_contacts]
+    def joined_to(self, start: int, through: Through = "metal") -> set[int]:
+        """Nodes joined to `start` by metal, also by resistors, or by whatever is no load: the same set for all of
+        them."""
+        if (start, through) in self._pieces:
+            return self._pieces[start, through]
         seen, todo = {start}, [start]
         while todo:
             here = todo.pop()
             for i in self.at[here]:
-                kind = self.links[i].kind
-                if kind in METAL if not through_contacts else kind not in NEVER_CROSSED:
+                if _joins(self.links[i], through):
                     beyond = set(self.ends[i]) - seen
                     seen |= beyond
                     todo += beyond
-        self._pieces.update(dict.fromkeys(((here, through_contacts) for here in seen), seen))
+        self._pieces.update(dict.fromkeys(((here, through) for here in seen), seen))
         return seen
 
     def fed_from(self, starts: Iterable[int], without: set[int]) -> set[int]:
@@ -70,3 +74,15 @@ class NumberedLinks:
                 fed.add(there)
                 todo.append(there)
         return fed
+
+
+def _joins(link: Link, through: Through) -> bool:
+    match through:
+        case "metal":
+            return link.kind in METAL
+        case "resistors":
+            return link.kind in METAL or link.kind == "resistor"
+        case "contacts":
+            return link.kind not in NEVER_CROSSED
+        case _:
+            assert_never(through)

@@ -1,16 +1,15 @@
 """Which of the ways up through a block conduct at all: one that needs two positions of one switch at once, or a relay
-pulled in and at rest, is no way."""
+pulled in and at rest, is no way, and one that ends in a spur leads nowhere."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from circuitmap.circuit.dead_ends import Edge, without_dead_ends
 from circuitmap.circuit.demands import DemandSubject, demands_of
 from circuitmap.circuit.link import Link
 
 Onward = Mapping[int, Sequence[tuple[int, int]]]
 """The links on which current comes to each node, each with the node that it comes from."""
-Edge = tuple[int, int, int]
-"""A link, the node that current comes to over it, and the node that it comes from."""
 Closed = frozenset[str]
 
 
@@ -38,7 +37,7 @@ def edges_that_conduct(links: Sequence[Link], onward: Onward, entry: int, start:
     """The links on ways from a node up to the entry of its block, but for those that lie only on ways which never
     conduct. What two switches rule out only together is not looked for. All of them where no way would be left: then
     something is typed that is not so, and nothing is cleared by that."""
-    edges = list(_reached(onward, entry, start))
+    edges = without_dead_ends(list(_reached(onward, entry, start)), entry, start)
     asked: dict[DemandSubject, _Asked] = {}
     for number, _, _ in edges:
         link = links[number] if number < len(links) else None

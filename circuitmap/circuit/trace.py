@@ -15,6 +15,7 @@ from circuitmap.circuit.set_apart import SetApart, Usual
 from circuitmap.circuit.unknowns import no_feed, no_ground, open_end, options_not_said, unknowns_of
 from circuitmap.circuit.wires_on import InCavity, wires_on
 from circuitmap.circuit.worked_by import Worked, worked_by
+from circuitmap.circuit.worked_through import NOTHING, WorkedThrough, worked_through
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Fuse, Ground, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared, is_unnamed
@@ -89,10 +90,11 @@ class Trace:
     terminal that current leaves by. `backwards` lists what takes current through it only against a fuse's direction,
     from a battery that does not normally drive it. `signals` are pins that a way through it leads to and that take
     nothing; they stand in `branches`, too. `joins` are the batteries that the part lies between.
-    `side_by_side` are fuses that feed the same with it. `made_by` is the output that gives its plus, where a module
-    makes that voltage itself. `returns` pairs its ways to ground with the batteries that feed it. `worked` tells what
-    works the relays and outputs that its own ways need.
-    `grounded_here` are the pins whose way to ground passes the part, each with these ways. `lugs` are the wires that
+    `through_coils` is what stops with a fuse that does not feed it. `side_by_side` are fuses that feed the same with
+    it. `made_by` is the output that gives its plus, where a module makes that voltage itself. `returns` pairs its ways
+    to ground with the batteries that feed it. `worked` tells what works the relays and outputs that its own ways need.
+    `grounded_here` are the pins whose way to ground passes the part, each with these ways; `across` are those of loads
+    that lie across a switch there, grounded at their other end without it. `lugs` are the wires that
     lie on a ground point itself, `cavities` those that come to a connector. `open_ends` are places where the sheets go
     on, on any of these ways. `unknown` is what the answer rests on that nobody typed. `cut_off`: there are more ways
     than were looked for.
@@ -107,10 +109,12 @@ class Trace:
     signals: tuple[Terminal, ...]
     joins: tuple[Join, ...]
     grounded_here: tuple[tuple[Terminal, tuple[Path, ...]], ...]
+    across: frozenset[Terminal]
     lugs: tuple[Lug, ...]
     cavities: tuple[InCavity, ...]
     returns: Returns
     made_by: Output | None
+    through_coils: WorkedThrough
     side_by_side: tuple[str, ...]
     networks: tuple[str, ...]
     worked: tuple[Worked, ...]
@@ -235,6 +239,7 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         sheets.update(dict.fromkeys(path.sheets))
     for wire in platform.wires_at.get(part, ()):
         sheets.update(dict.fromkeys(wire.sheets))
+    fed = [its.part for its in downstream if its.taking.kind in ("load", "reversed")]
     return Trace(
         part=part,
         kind=its.kind,
@@ -245,12 +250,14 @@ def trace_in(feeding: Feeding, part: str) -> Trace:
         signals=tuple(taking.terminal for taking, _ in at_signals),
         joins=joins,
         grounded_here=tuple(through_it),
+        across=frozenset(end for end, _ in through_it if its.kind == "switch" and _lies_across(feeding, end, part)),
         lugs=tuple(_lugs(feeding, part)) if isinstance(its, Ground) else (),
         cavities=tuple(wires_on(feeding, its)),
         networks=platform.networks_of.get(part, ()),
         worked=worked,
         returns=returns_of(feeding, part, pins),
         made_by=feeding.made_for.get(part) if has_made else None,
+        through_coils=worked_through(feeding, part, fed) if isinstance(its, Fuse) else NOTHING,
         side_by_side=side_by_side(feeding, part) if isinstance(its, Fuse) else (),
         open_ends=tuple(entry for entry in unknown if entry.kind == "open end"),
         unknown=tuple(entry for entry in unknown if entry.kind != "open end"),
@@ -276,6 +283,15 @@ def returns_of(feeding: Feeding, part: str, pins: Iterable[PinTrace]) -> Returns
 def main_ways(pins: Iterable[PinTrace]) -> Iterator[Path]:
     """The ways to and from these pins that are told in full."""
     return (path for pin in pins for path in (*pin.supply, *pin.ground) if not path.roundabout and not path.second)
+
+
+def _lies_across(feeding: Feeding, end: Terminal, switch: str) -> bool:
+    """Whether a load with two ends that comes to ground over a switch is grounded at its other end without that."""
+    load = feeding.circuit.loads.get(end.part)
+    if load is None or len(load.supplies) != 1 or len(load.grounds) != 1:
+        return False
+    other = load.grounds[0] if end == load.supplies[0] else load.supplies[0]
+    return any(path.known and not path.passes(switch) for path in feeding.ground.to(other).direct)
 
 
 def _lugs(feeding: Feeding, ground: str) -> Iterator[Lug]:

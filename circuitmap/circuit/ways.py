@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 from circuitmap.circuit.blocks import Block, blocks_from
 from circuitmap.circuit.demands import Demands, DemandSubject, demands_of, key_of, together
 from circuitmap.circuit.fewest import Around, contacts_left, tree_from
-from circuitmap.circuit.link import NEVER_CROSSED
+from circuitmap.circuit.link import BODY, NEVER_CROSSED
 from circuitmap.circuit.links import METAL, Circuit
 from circuitmap.circuit.parked import told_apart
 from circuitmap.circuit.path import Path, Paths, Step
@@ -71,8 +71,9 @@ class Ways:
     """All ways of one circuit with one fitting, on the supply side or on the ground side.
 
     On the supply side they start at the batteries and at places that may be live for reasons nobody transcribed; on the
-    ground side they end at the body, at battery minuses, or at places that may be grounded for such reasons. No supply
-    way runs over what is always grounded, and no ground way over what is always live.
+    ground side they end at the body, unless a contact lies before it, at battery minuses, or at places that may be
+    grounded for such reasons. No supply way runs over what is always grounded, and no ground way over what is always
+    live.
     """
 
     def __init__(
@@ -88,9 +89,9 @@ class Ways:
         self.effort, self.listing = Effort(MOST_WORK), Effort(MOST_LISTED)
         self._key = key_of(circuit.platform)
         known, unknown, far, far_unless = (
-            (circuit.supplies, circuit.unknown_supplies, circuit.returns, circuit.supplies)
+            (circuit.supplies, circuit.unknown_supplies, circuit.on_ground, circuit.supplies)
             if side == "supply"
-            else (circuit.returns, circuit.unknown_grounds, circuit.supplies, circuit.returns)
+            else (circuit.returns, circuit.unknown_grounds, circuit.supplies, circuit.on_ground)
         )
         if back_to:
             known, unknown = tuple(back_to), frozenset[Terminal]()
@@ -119,7 +120,7 @@ class Ways:
         self._body_points = {
             circuit.ends[i][0]
             for i in self.usable
-            if side == "ground" and not back_to
+            if side == "ground" and not back_to and BODY in circuit.returns
             if circuit.links[i].kind == "body" and circuit.nodes[circuit.ends[i][0]].pin == ""
         }
         self._top = len(circuit.nodes)

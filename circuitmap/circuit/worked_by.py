@@ -56,7 +56,7 @@ def worked_by(feeding: Feeding, part: str, ways: Iterable[Path]) -> tuple[tuple[
 def working(feeding: Feeding, contacts: Iterable[str]) -> tuple[tuple[Worked, ...], bool]:
     """The same from contacts and outputs, by name."""
     circuit = feeding.circuit
-    links = (circuit.links[i] for contact in contacts for i in circuit.contacts[contact][:1])
+    links = (circuit.links[i] for contact in contacts for i in circuit.told_apart(contact))
     return _followed(feeding, "", (link for link in links if link.energised or link.output is not None))
 
 
@@ -75,9 +75,12 @@ def _followed(feeding: Feeding, part: str, links: Iterable[Link]) -> tuple[tuple
         link = todo.popleft()
         name = link.output.module if link.output is not None else link.part
         if name in found:
-            its = found[name]
-            if link.output is not None and _is_told(link.output) and link.output not in its.outputs:
-                found[name] = its._replace(outputs=(*its.outputs, link.output))
+            its, more = found[name], _worked(feeding, name, link)
+            if link.output is not None:  # another output of the same module, or another line that turns this one on
+                pins = [pin for pin in more.pins if pin.terminal not in {known.terminal for known in its.pins}]
+                outputs = [output for output in more.outputs if output not in its.outputs]
+                found[name] = its._replace(pins=(*its.pins, *pins), outputs=(*its.outputs, *outputs))
+                todo.extend(_worked_on(path for pin in pins for path in (*pin.supply, *pin.ground)))
         if name in found or name == part:
             continue
         if len(found) == MOST_WORKED:
@@ -90,12 +93,12 @@ def _followed(feeding: Feeding, part: str, links: Iterable[Link]) -> tuple[tuple
 def _worked_on(ways: Iterable[Path], at_rest: bool = False) -> Iterator[Link]:
     """The contacts of relays that must be pulled in, and the outputs, that these ways pass; then, if they are asked
     for, the contacts of relays that must not."""
-    told: dict[str, Link] = {}
+    told: dict[tuple[str, Output | None], Link] = {}
     resting: dict[str, Link] = {}
     for path in ways:
         for link in path.contacts:
             if link.energised or link.output is not None:
-                told.setdefault(link.contact, link)
+                told.setdefault((link.contact, link.output), link)
             elif at_rest and link.energised is False:
                 resting.setdefault(link.contact, link)
     yield from told.values()

@@ -113,7 +113,7 @@ def add(
       out HEATER; BAT=0.05A      back HEATER              back all
       out F22: gone | less | no change (no figure)        back F22: again
       network CHASSIS 2.5V BODY asleep                    scan silent HEATER unsteady SUSP
-      relay REAR.K3 held         input DOORD wrong        looked
+      relay REAR.K3 held         input DOORD wrong HOOD right        looked
       dead SCRL SCRR             works MIRL               (M12@S14=4: in that position)
       probe F72.1 12.3V F72.2 0.02V (while they are switched on, the black lead on the battery's minus)
       volts HEATER.A5 0.0V       (to ground: a pin, fuse, rail, splice, cavity)

@@ -6,16 +6,18 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.dead.black_lead import BlackLead, black_lead
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.half_interval import Splitting, TestPlan, first_test
 from circuitmap.dead.known import KnownInterruptions, TriedInterruptions
 from circuitmap.dead.line_probes import line_steps
 from circuitmap.dead.on_the_line import OnLine, OnTheLine
 from circuitmap.dead.probes import ProbeStep, Shown, steps_for
-from circuitmap.dead.watched import ToldOf, WatchedStates, watched_states
+from circuitmap.dead.watched import ToldOf, Watched, WatchedStates, watched_states
 from circuitmap.dead.weighing import ToldLoads, WeighedBreaks, likeliest, weighed
 from circuitmap.dead.without import Interrupted
 from circuitmap.power.state import VehicleState
+from circuitmap.volts.nominal import nominal_volts
 from circuitmap.wiring.parts import Terminal
 
 MOST_SUSPECTS = 24
@@ -45,13 +47,14 @@ class Complaint(NamedTuple):
 
 class ProbeOutcome(NamedTuple):
     """One outcome of a step: what it shows, how likely, the volts from and to (None: a load, or a network's line), and
-    the suspects that are left then; the `network` whose line shows it."""
+    the suspects that are left then; the `network` whose line shows it. `nominal`: see `ProbeStep`."""
 
     shown: Shown
     chance: float
     volts: tuple[float, float] | None
     left: tuple[Break, ...]
     network: str = ""
+    nominal: float = 0.0
 
 
 class NextStep(NamedTuple):
@@ -66,7 +69,8 @@ class DeadLoads:
     """The answer. `suspects` are single things with their odds (they add up to 1); `steps` begin with the one to do
     next. `plan`: the expected minutes to one suspect, and how they were found. `lacking`: loads that do not work in any
     state that was tried, even when all is well. `second_feed`: dead loads that nothing single but themselves can
-    kill, because something else feeds them, too. `lines`: the networks whose lines it may well be."""
+    kill, because something else feeds them, too. `lines`: the networks whose lines it may well be. `black_lead`: where
+    it goes, where that matters."""
 
     watched: WatchedStates
     complaint: Complaint
@@ -78,6 +82,7 @@ class DeadLoads:
     lacking: tuple[str, ...]
     second_feed: tuple[str, ...]
     lines: Mapping[str, OnLine]
+    black_lead: BlackLead | None
 
     @property
     def circuit(self) -> Circuit:
@@ -97,9 +102,7 @@ def dead_loads(
     watched_in = watched_states(circuit, said, complaint.told)
     items = [its for its in watched_in.items if not its.lacking]
     lacking = tuple(its.told.words for its in watched_in.items if its.lacking)
-    told = ToldLoads(
-        tuple(its.number for its in items if not its.told.works), tuple(its.number for its in items if its.told.works)
-    )
+    told = _told_loads(items)
     tried = (known or KnownInterruptions()).of(watched_in)
     found, on_line = tried.found, tried.on_line
     seen = seen_by_probe(tried, complaint.probed) if complaint.probed else {}
@@ -123,7 +126,27 @@ def dead_loads(
         watched_in, complaint, found, its, suspects,
         tuple(_with_outcomes(step, suspects) for step in ranked), plan, lacking,
         tuple(_fed_twice(watched_in, found, told)), _lines_of(on_line, suspects),
+        _black_lead(watched_in, steps, suspects),
     )  # fmt: skip
+
+
+def _black_lead(
+    watched_in: WatchedStates, steps: Sequence[ProbeStep], suspects: Sequence[tuple[Break, float]]
+) -> BlackLead | None:
+    if all(step.point is None or step.network for step in steps):
+        return None
+    dead = [its.function for its in watched_in.items if not (its.told.works or its.lacking or its.told.network)]
+    return black_lead(watched_in.main, watched_in.switched_on, dead, suspects)
+
+
+def _told_loads(items: Sequence[Watched]) -> ToldLoads:
+    dead = [its for its in items if not its.told.works]
+    works = [its for its in items if its.told.works]
+    functions = {its.function for its in dead if not its.told.network}
+    tried = (its for its in works if not its.told.network and its.function in functions)
+    return ToldLoads(
+        tuple(its.number for its in dead), tuple(its.number for its in works), frozenset(its.number for its in tried)
+    )
 
 
 def _lines_of(on_line: OnTheLine, suspects: Sequence[tuple[Break, float]]) -> dict[str, OnLine]:
@@ -147,7 +170,7 @@ def _fed_twice(watched_in: WatchedStates, found: Interrupted, told: ToldLoads) -
 def seen_by_probe(tried: TriedInterruptions, probed: Mapping[Terminal, float]) -> dict[Break, float]:
     """How well each thing, interrupted, fits the volts that were read."""
     circuit = tried.found.sound.circuit
-    nominal = circuit.platform.supply_volts
+    nominal = nominal_volts(circuit)
     factors = {}
     for its, there in tried.volts(tried.found.without).items():
         factor = 1.0
@@ -155,7 +178,7 @@ def seen_by_probe(tried: TriedInterruptions, probed: Mapping[Terminal, float]) -
             if point not in circuit.number:
                 continue
             volts = there.volts[circuit.number[point]] or 0.0
-            near = math.exp(-(((read - volts) / (_PROBE_VOLTS * nominal)) ** 2) / 2)
+            near = math.exp(-(((read - volts) / (_PROBE_VOLTS * nominal[circuit.number[point]])) ** 2) / 2)
             factor *= _MISREAD + (1 - _MISREAD) * near
         factors[its] = factor
     return factors
@@ -218,5 +241,6 @@ def _with_outcomes(step: ProbeStep, suspects: Sequence[tuple[Break, float]]) -> 
         volts = [step.volts[n] or 0.0 for n in numbers]
         span = None if step.point is None or step.network else (min(volts), max(volts))
         chance = sum(suspects[n][1] for n in numbers)
-        outcomes.append(ProbeOutcome(shown, chance, span, tuple(suspects[n][0] for n in numbers), step.network))
+        left = tuple(suspects[n][0] for n in numbers)
+        outcomes.append(ProbeOutcome(shown, chance, span, left, step.network, step.nominal))
     return NextStep(step, tuple(sorted(outcomes, key=lambda its: -its.chance)))

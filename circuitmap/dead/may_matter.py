@@ -52,9 +52,8 @@ class MayMatter:
         part = circuit.platform.parts.get(name)
         if isinstance(part, Relay) and part.flashes:
             nodes += [node for pin in part.coil if (node := circuit.number.get(Terminal(name, pin))) is not None]
-        sleeper = plan.sleeper_number.get(name)
-        if sleeper is not None:
-            nodes += [pin.node for pin in plan.sleepers[sleeper].wake_pins]
+        for number in plan.sleepers_called(name):
+            nodes += [pin.node for pin in plan.sleepers[number].wake_pins]
             self._woken_by(name)
         for tree in self._trees:
             for node in nodes:

@@ -16,13 +16,14 @@ from circuitmap.power.nearest import level_of
 from circuitmap.power.nets import MAY_BE, YES
 from circuitmap.volts.closed import Closed, closed_in
 from circuitmap.volts.net import NoBattery, ResistanceNet, net_of
+from circuitmap.volts.nominal import nominal_volts
 from circuitmap.volts.operating import Solver, usual_values
 from circuitmap.wiring.parts import WORKS_EITHER_WAY, Fuse, Joint, Load, Relay, Terminal, is_unnamed
 
 Shown = Literal["plus", "ground", "between", "works", "dead", "talks", "still", "shorted"]
 """What a step may show: a probe nearly the battery's volts, nearly nothing, something between; a load works, or not; a
 network's line talks, is cut off from whoever talks, or is held down."""
-_PLUS, _GROUND = 0.75, 0.2
+_PLUS, GROUND = 0.75, 0.2
 """Shares of the nominal volts (judgement: a load in series with a meter, or a sound drop, stays outside)."""
 
 MOST_POINTS = 80
@@ -35,7 +36,8 @@ _SWITCH_ON = 1.0
 
 class ProbeStep(NamedTuple):
     """One thing to do: hold the probe to `point`, or switch `load` on. `shown` is what each suspect would give, `volts`
-    what the probe would show (None: it floats, or a load is switched on). `network`: the point is on its lines."""
+    what the probe would show (None: it floats, or a load is switched on). `network`: the point is on its lines.
+    `nominal` are the volts of what feeds the point, the battery's or those that a converter makes."""
 
     point: Terminal | None
     load: str
@@ -43,6 +45,7 @@ class ProbeStep(NamedTuple):
     shown: tuple[Shown, ...]
     volts: tuple[float | None, ...]
     network: str = ""
+    nominal: float = 0.0
 
 
 class VoltsWith(NamedTuple):
@@ -69,7 +72,7 @@ def volts_with(found: Interrupted, on: Sequence[str], breaks: Iterable[Break]) -
         net = net_of(powered, on, {}, drew, still_closed(powered, closed), whole)
         nowhere: Sequence[float | None] = (None,) * len(sound.circuit.nodes)
         told[its] = VoltsWith(
-            nowhere if isinstance(net, NoBattery) else Solver(net).solve(usual_values(net), 1).volts
+            nowhere if isinstance(net, NoBattery) else Solver(net).solve(usual_values(net), roughly=True).volts
         )  # fmt: skip
     return told
 
@@ -101,15 +104,15 @@ def steps_for(
     """All steps that tell some of the suspects apart, none at what is hands-off."""
     circuit = found.sound.circuit
     hands_off = circuit.hands_off
-    nominal = circuit.platform.supply_volts
+    nominal = nominal_volts(circuit)
     steps = []
     points = (its for its in points_at(circuit, suspects) if hands_off.may_touch(str(its)))
     for point in list(points)[:MOST_POINTS]:
         node = circuit.number[point]
         volts = tuple(at[its].volts[node] for its in suspects)
-        shown = tuple(shown_at(its, nominal) for its in volts)
+        shown = tuple(shown_at(its, nominal[node]) for its in volts)
         if len(set(shown)) > 1:
-            steps.append(ProbeStep(point, "", minutes_at(found.sound, point), shown, volts))
+            steps.append(ProbeStep(point, "", minutes_at(found.sound, point), shown, volts, "", nominal[node]))
     steps += _other_loads(found, suspects, frozenset(watched))
     return tuple(steps)
 
@@ -117,7 +120,7 @@ def steps_for(
 def shown_at(volts: float | None, nominal: float) -> Shown:
     """What a reading is: a point that floats shows nothing that lasts."""
     share = 0.0 if volts is None else abs(volts) / nominal
-    return "plus" if share >= _PLUS else "ground" if share <= _GROUND else "between"
+    return "plus" if share >= _PLUS else "ground" if share <= GROUND else "between"
 
 
 def points_at(circuit: Circuit, suspects: Sequence[Break]) -> Iterable[Terminal]:

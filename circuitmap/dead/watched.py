@@ -11,8 +11,9 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.functions import function_named, functions_of, level_of_function
 from circuitmap.power.nets import NO
-from circuitmap.power.state import VehicleState, keys_of
+from circuitmap.power.state import VehicleState, keys_of, rest_position
 from circuitmap.power.state_for import FurtherChange, StateFor, changed, state_for
+from circuitmap.wiring.parts import Switch
 
 MOST_TURNED_BACK = 4
 """Switches that were said, and that are tried in their other positions with what else is needed (judgement)."""
@@ -93,7 +94,7 @@ class WatchedStates:
 
 def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf]) -> WatchedStates:
     """A state for each: those that are dead decide the first one, as far as one state will do."""
-    said = changed(circuit, said, said_of_all(told))
+    before, said = said, changed(circuit, said, said_of_all(told))
     apart = dict(zip(told, said_apart(told), strict=True))
     dead = [its for its in apart.values() if not its.works]
     otherwise = _otherwise(circuit, said, [its.name for its in dead if not its.said])
@@ -111,12 +112,30 @@ def watched_states(circuit: Circuit, said: VehicleState, told: Sequence[ToldOf])
         assert function is not None
         number = functions.index(function)
         within = apart[its]
-        state, level = _state_of(
-            circuit, said, within._replace(said=()) if within.said == lead else within, states, own
-        )
+        within = within._replace(said=()) if within.said == lead else within
+        at = _other_switch(circuit, before, said, told, within) if within.said else said
+        state, level = _state_of(circuit, at, within, states, own)
         elsewhere = state > 0 or bool(its.network)
         items.append(Watched(its, len(functions) + len(items) if elsewhere else number, number, state, level == NO))
     return WatchedStates(tuple(states), tuple(items), otherwise)
+
+
+def _other_switch(
+    circuit: Circuit, before: VehicleState, said: VehicleState, told: Sequence[ToldOf], its: ToldOf
+) -> VehicleState:
+    """The state in which something works by one switch that is dead by another: that other one is at rest then. It is
+    `said` for all else; `before` is that without the positions in which all of the dead are dead."""
+    if not its.works or not any(one.name == its.name and not one.works for one in told):
+        return said
+    named = {change.what for change in its.said}
+    parts = circuit.platform.parts
+    at_rest = {
+        change.what: rest_position(part)
+        for change in said_of_all(told)
+        if isinstance(part := parts.get(change.what), Switch) and not part.is_key
+        and change.what not in named and change.what not in before.switches
+    }  # fmt: skip
+    return replace(said, switches={**said.switches, **at_rest})
 
 
 def _otherwise(circuit: Circuit, said: VehicleState, dead: Sequence[str]) -> tuple[FurtherChange, ...]:

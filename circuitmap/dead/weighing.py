@@ -16,19 +16,27 @@ from circuitmap.wiring.parts import WORKS_EITHER_WAY, Part
 
 TOLD_DEAD_BUT_WORKS = 0.03
 TOLD_WORKS_BUT_DEAD = 0.01
+SEEN_TO_WORK_BUT_DEAD = 0.001
 TWO_AT_ONCE = 0.07
 NOTHING_WRONG = 0.02
-"""How often somebody is told wrong, two things are interrupted at once, and nothing is (judgement)."""
+"""How often somebody is told wrong, two things are interrupted at once, and nothing is (judgement). Whoever says of one
+and the same load that it works in one position and not in another has tried both."""
 MOST_PAIRED = 60
 """Groups that are looked at two by two: the likeliest by themselves (judgement)."""
 _OF_EACH = 8
 
 
 class ToldLoads(NamedTuple):
-    """What is said to be dead, and said to work, by its number among `functions_of`."""
+    """What is said to be dead, and said to work, by its number among `functions_of`. `tried`: what works in
+    one position, and is dead in another."""
 
     dead: tuple[int, ...]
     works: tuple[int, ...]
+    tried: frozenset[int] = frozenset()
+
+    def wrong_of(self, works: int) -> float:
+        """How often what is said to work is dead all the same."""
+        return SEEN_TO_WORK_BUT_DEAD if works in self.tried else TOLD_WORKS_BUT_DEAD
 
 
 class Signature(NamedTuple):
@@ -51,12 +59,15 @@ class Signature(NamedTuple):
 
 class Group(NamedTuple):
     """Things that nothing told apart yet: the same loads die without each of them. `chance` is that one of them is
-    interrupted, be it alone or beside something else; `alone` that it is the only thing."""
+    interrupted, be it alone or beside something else; `alone` that it is the only thing. `against`: what is said to
+    work and would be dead; `leaves`: what is said to be dead and would still work."""
 
     breaks: tuple[Break, ...]
     kills: frozenset[int]
     chance: float
     alone: float
+    against: frozenset[int] = frozenset()
+    leaves: frozenset[int] = frozenset()
 
 
 class WeighedBreaks(NamedTuple):
@@ -141,7 +152,8 @@ def weighed(found: Interrupted, told: ToldLoads, seen: Mapping[Break, float]) ->
     for signature, breaks in by_signature.items():
         chance = (alone[signature] + with_others[signature]) / whole
         ordered = sorted(breaks, key=lambda its: -base[its] * seen.get(its, 1.0))
-        groups.append(Group(tuple(ordered), signature.kills, chance, alone[signature] / whole))
+        against, leaves = signature.kills & set(told.works), frozenset(told.dead) - signature.touched
+        groups.append(Group(tuple(ordered), signature.kills, chance, alone[signature] / whole, against, leaves))
     groups.sort(key=lambda its: -its.chance)
     odds = {}
     for signature, breaks in by_signature.items():
@@ -194,7 +206,7 @@ def _fits_if(told: ToldLoads, kills: frozenset[int], perhaps: frozenset[Waiting]
     for load in told.dead:
         factor *= 1 - TOLD_WORKS_BUT_DEAD if load in kills else TOLD_DEAD_BUT_WORKS
     for load in told.works:
-        factor *= TOLD_WORKS_BUT_DEAD if load in kills else 1 - TOLD_DEAD_BUT_WORKS
+        factor *= told.wrong_of(load) if load in kills else 1 - TOLD_DEAD_BUT_WORKS
     seen: set[int] = set()
     for one in sorted(perhaps, key=lambda its: (-its.chance, sorted(its.loads))):
         more = one.loads - kills - seen  # what one output feeds is dead, or works, all of it
@@ -203,7 +215,7 @@ def _fits_if(told: ToldLoads, kills: frozenset[int], perhaps: frozenset[Waiting]
         for load in told.dead:
             ratio *= (1 - TOLD_WORKS_BUT_DEAD) / TOLD_DEAD_BUT_WORKS if load in more else 1.0
         for load in told.works:
-            ratio *= TOLD_WORKS_BUT_DEAD / (1 - TOLD_DEAD_BUT_WORKS) if load in more else 1.0
+            ratio *= told.wrong_of(load) / (1 - TOLD_DEAD_BUT_WORKS) if load in more else 1.0
         factor *= 1 - one.chance + one.chance * ratio
     return factor
 
@@ -215,8 +227,15 @@ def _fits_some(told: ToldLoads, kills: frozenset[int]) -> float:
 
 
 def likeliest(weighed_: WeighedBreaks, most: int, share: float) -> Sequence[tuple[Break, float]]:
-    """The likeliest single things that together hold so much of the odds, at most so many; their odds add up to 1."""
-    ranked = sorted(weighed_.odds.items(), key=lambda its: -its[1])
+    """The likeliest single things that together hold so much of the odds, at most so many; their odds add up to 1.
+    Where one thing may be all there is, what would kill something that is said to work is left aside as long as there
+    is enough else: nobody probes first what works."""
+    against = {its for group in weighed_.groups if group.against for its in group.breaks}
+    odds_else = sum(odds for its, odds in weighed_.odds.items() if its not in against)
+    all_of_it = not weighed_.one_fits or odds_else < _ENOUGH_ELSE * sum(weighed_.odds.values())
+    ranked = sorted(
+        (its for its in weighed_.odds.items() if all_of_it or its[0] not in against), key=lambda its: -its[1]
+    )
     whole = sum(odds for _, odds in ranked) or 1.0
     kept: list[tuple[Break, float]] = []
     held = 0.0
@@ -226,3 +245,8 @@ def likeliest(weighed_: WeighedBreaks, most: int, share: float) -> Sequence[tupl
         kept.append((its, odds))
         held += odds
     return [(its, odds / held) for its, odds in kept] if held else []
+
+
+_ENOUGH_ELSE = 0.9
+"""Share of the odds of all single things that must be left for those that contradict nothing, or else all of them are
+told apart (judgement)."""

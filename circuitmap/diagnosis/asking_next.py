@@ -7,9 +7,12 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.case import Case, by_label
 from circuitmap.diagnosis.explaining.listing import Listed, listed
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.misfits import zeros_believed
 from circuitmap.diagnosis.next_test.actions import Actions, Done
 from circuitmap.diagnosis.next_test.choosing import next_tests
+from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.owed_box import owed_box
@@ -76,7 +79,7 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         out, frozenset(one for names in tried if len(names) == 1 for one in names) | seen, can_fall,
         ended, frozenset(p for p, r in nets.readings.items() if r.amps is None and r.draws),
     )  # fmt: skip
-    impossible = (r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice))
+    impossible = {r.place for clash in nets.contradictions for r in impossible_in(clash, nets.read_twice)}
     strained = [one.by[0] for one in only_just(nets, nets.read_twice)]
     again = sorted({*case.doubted, *impossible, *strained})
     predictions = Predictions(
@@ -114,15 +117,19 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
     went = any(one.outcome == "normal" and not one.why_not for one in case.tried)  # that tells where it flows
     owed = owed_box(nets, tree, ready.handling, limit) if not awake and not out and not went else None
-    tests = next_tests(actions, predictions, explanations, faults, lines, again, awake, owed, bool(strained))
+    tests = next_tests(
+        actions, predictions, explanations, faults, lines, again, awake, owed, bool(strained or impossible)
+    )
     first = read_first(nets, case.something_wrong, limit) if not again else ()
     zeroed = tuple(filter(ready.handling.may_read, first))
     if zeroed:
-        zero_again = PlannedTest(ready.handling.action("zero-again", zeroed), 0.0, ())
+        by_leads = all(nets.readings[place].drop is not None for place in zeroed)
+        doing: Doing = "leads-again" if by_leads else "zero-again"
+        zero_again = PlannedTest(ready.handling.action(doing, zeroed), 0.0, ())
         # Equal zeros are in all that was read; a total by itself is doubted beside the step that tells most.
         before = 1 if {r.place for r in nets.totals}.issuperset(zeroed) else 0
         tests = tests._replace(choices=(*tests.choices[:before], zero_again, *tests.choices[before:])[:CHOICES])
-    coarse = _too_coarse(total, nets, limit, limit_of(parked.platform))
+    coarse = _too_coarse(total, nets, limit, limit_of(parked.platform)) if not zeroed else ()
     if coarse and not again and not tests.mend:
         finer = PlannedTest(ready.handling.action("finer-clamp", coarse), 0.0, ())
         tests = tests._replace(choices=(finer, *tests.choices)[:CHOICES])
@@ -135,8 +142,12 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         if not (gone and test.action.takes_out)
     )
     waits = tuple(evidence.out) if _waits(case.tried, evidence.out) else ()
-    if waits:
-        return tests._replace(choices=(), mend="", place=place, normal_at=normal_at, waits=waits)
+    sleeps_at = None if waits else _sleeps_at(case, evidence)
+    if waits or sleeps_at is not None:
+        waits = waits or tuple(evidence.out)
+        return tests._replace(
+            choices=(), mend="", place=place, normal_at=normal_at, waits=waits, sleeps_at=sleeps_at
+        )  # fmt: skip
     return tests._replace(
         choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at,
         put_in=() if gone else put_in,
@@ -171,6 +182,28 @@ def _waits(tried: Sequence[Tried], out: Sequence[str]) -> bool:
     """Whether what is out is out for too short a time to say of what comes and goes that it stays away."""
     its = [one for one in tried if out and set(one.attempt.out) == set(out)]
     return bool(its) and all(one.why_not == "too early" and one.outcome == "normal" for one in its)
+
+
+MAY_KEEP_AWAKE = 0.2
+"""From this probability on that what is out keeps others awake, nothing else is done before they had their time to fall
+asleep (judgement)."""
+
+
+def _sleeps_at(case: Case, evidence: Evidence) -> float | None:
+    """The minute of the card's clock until which a vehicle that was locked with something out is left alone: its draw
+    went on at once, and it is likely that what is out keeps others awake. None where nothing is to be waited for."""
+    its = [one for one in case.tried if evidence.out and set(one.attempt.out) == set(evidence.out)]
+    if evidence.asleep_from is None or not its or not its[-1].at_once or its[-1].outcome != "stays":
+        return None
+    without = case.ready.without(tuple(its[-1].attempt.out))
+    chances = case.weighing.given_something
+    likely = (n for n, fault in enumerate(case.faults) if fault.wakes and chances[n] > 0.0)
+    awake = sum(float(chances[n]) for n in likely if _ends_later(without, case.faults[n]))
+    return evidence.asleep_from if awake >= MAY_KEEP_AWAKE else None
+
+
+def _ends_later(without: Without, fault: Fault) -> bool:
+    return without.left_at_once(fault) != without.left_of(fault)
 
 
 def _to_be_put_in(tried: Sequence[Tried], out: Sequence[str], limit: float) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """From evidence to an answer: the whole of the diagnosis, as one readable function."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.switched import switching_of
@@ -14,6 +15,8 @@ from circuitmap.diagnosis.incomplete import cut_off, what_is_not_known
 from circuitmap.diagnosis.misfits import misfits_of
 from circuitmap.diagnosis.next_test.contact_volts import contacts_to_prove
 from circuitmap.diagnosis.next_test.next_tests import NextTests
+from circuitmap.diagnosis.next_test.waking import keeps_nobody_awake
+from circuitmap.diagnosis.seen.all_batteries import all_batteries
 from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience
@@ -25,6 +28,7 @@ from circuitmap.diagnosis.seen.relays_measured import relays_measured
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
 from circuitmap.diagnosis.subjects import parts_of, subjects_of
+from circuitmap.diagnosis.unexplained_tries import unexplained_tries
 from circuitmap.diagnosis.unsaid import Weighed, facts_to_ask, times_asked, worlds_of
 from circuitmap.diagnosis.weighing.weights import Weighing
 from circuitmap.evidence.evidence import Evidence
@@ -69,12 +73,14 @@ def diagnose(
         tried=tuple(tried),
         contradictions=nets.contradictions,
         incomplete=(
-            *what_is_not_known(ready.parked, nets, tried, rows, evidence.lines),
+            *what_is_not_known(
+                ready.parked, nets, tried, rows, evidence.lines, partial(keeps_nobody_awake, ready.handling)
+            ),
             *silent_volts(
                 evidence.volts,
                 by_label(case).get,
                 faults,
-                circuit.platform,
+                ready.parked,
                 weighing.given_something,
                 {one.relay for one in evidence.relays},
             ),
@@ -96,11 +102,13 @@ def diagnose(
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,
         at_rest=measured_at_rest(evidence.volts, evidence.inputs, ready.parked),
+        unexplained_tries=unexplained_tries(tried, by_label(case), classes, ready.parked),
         renewed_before=tuple(name for one in evidence.mended if one.how == "before" for name in one.parts),
         relays_measured=relays_measured(circuit, evidence),
         contacts=contacts_to_prove(ready.parked, leads, faults),
         from_before=evidence.from_before,
         happens_when=evidence.happens_when,
+        together=all_batteries(nets, ready.parked),
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

@@ -15,6 +15,7 @@ from circuitmap.diagnosis.explaining.reasons import Argument, Arguments, Beaten,
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.contact_volts import ContactVolts
 from circuitmap.diagnosis.next_test.next_tests import NextTests
+from circuitmap.diagnosis.seen.all_batteries import AllBatteries
 from circuitmap.diagnosis.seen.at_rest import AtRest
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits
@@ -106,6 +107,14 @@ class Misfit(NamedTuple):
     against: Tried | None = None
 
 
+class UnexplainedTry(NamedTuple):
+    """A try that only a slip explains. `through` are the switches, relays and outputs by which what was out is fed, the
+    nearest first."""
+
+    tried: Tried
+    through: tuple[str, ...]
+
+
 class World(NamedTuple):
     """One way the car may be where nobody said, and what the case would be about then. `fitting` and `positions` are
     what was assumed for each option and switch, by name; `probability` is this world's among those that were weighed;
@@ -132,7 +141,9 @@ class Diagnosis(NamedTuple):
     while somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a
     switch that leads, or is to be mended; `at_rest` which switches were measured at rest, `relays_measured` which
     relays were measured; `from_before` readings from before something was mended that count on; `happens_when` is when
-    it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in.
+    it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in;
+    `unexplained_tries` are those with which the draw went and came back, for nothing that is supposed; `together` is
+    what all batteries give, where there are several and each was read.
     """
 
     something_wrong: float
@@ -166,6 +177,8 @@ class Diagnosis(NamedTuple):
     at_rest: AtRest = AtRest()
     relays_measured: frozenset[str] = frozenset()
     renewed_before: tuple[str, ...] = ()
+    unexplained_tries: tuple[UnexplainedTry, ...] = ()
+    together: AllBatteries | None = None
 
     @property
     def if_two(self) -> tuple[Two, ...]:

@@ -1,12 +1,14 @@
 """What the answer rests on without being known: readings not taken, wires not typed in, currents assumed."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from math import hypot
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.diagnosis import Row
+from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.against_zeros import ODD
+from circuitmap.diagnosis.seen.choosing_readings import SetAside
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.evidence.network_lines import NetworkLine
@@ -30,9 +32,15 @@ def _why_silent(tried: Tried) -> str:
 
 
 def what_is_not_known(
-    parked: Parked, nets: Netted, tried: Sequence[Tried], rows: Sequence[Row], lines: Sequence[NetworkLine] = ()
+    parked: Parked,
+    nets: Netted,
+    tried: Sequence[Tried],
+    rows: Sequence[Row],
+    lines: Sequence[NetworkLine] = (),
+    keeps_nobody_awake: Callable[[Collection[str]], bool] = lambda _out: False,
 ) -> tuple[Unknown, ...]:
-    """Gaps in a fixed order, each told once with all its names."""
+    """Gaps in a fixed order, each told once with all its names. What was out for nothing and keeps nobody awake is no
+    gap, however early that was read."""
     found: list[Unknown] = []
     if not nets.totals:
         found.append(Unknown("no total"))
@@ -47,11 +55,12 @@ def what_is_not_known(
             found.append(Unknown("hides", segment.place, amps=own.hides))
         if own.resistance is not None and own.resistance.is_estimate and own.shows_current:
             found.append(Unknown("estimate", segment.place))
-    found += [of_all("set aside", (a.reading.place, *a.beside), a.why, a.reading.amps) for a in nets.set_aside]
+    found += [of_all("set aside", (a.reading.place, *a.beside), _why_aside(a), a.reading.amps) for a in nets.set_aside]
     counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
     silent = [t for t in tried if t.why_not and (t.why_not == ODD or frozenset(t.attempt.out) not in counted)]
     found += [of_all("try not counted", t.attempt.out, _why_silent(t)) for t in silent]
-    found += [of_all("try not counted", t.attempt.out, "at once") for t in tried if t.at_once]
+    early = [t for t in tried if t.at_once and not (t.outcome == "stays" and keeps_nobody_awake(t.attempt.out))]
+    found += [of_all("try not counted", t.attempt.out, "at once") for t in early]
     latest = {line.network: line for line in lines if line.speaks == "parked" and not line.without}
     found += [
         Unknown("line unclear", n, its.value, volts=its.volts) for n, its in latest.items() if its.state == "unclear"
@@ -67,13 +76,30 @@ def what_is_not_known(
     found += _told("wires not typed in", (o for o in owners if _charted(parked, o)))
     assumed = {flow.owner for flow in flows if flow.assumed and flow.owner in parked.platform.parts}
     found += _told("current assumed", (owner for owner in owners if owner in assumed))
-    modules = dict.fromkeys(fault.module for fault in likely if fault.module)
-    found += _told("no supply typed", (m for m in modules if parked.fed_if_fitted(m) == Answer.MAY_BE))
+    modules = dict.fromkeys(name for fault in likely for name in _fed_from_nowhere(fault))
+    found += _told("no supply typed", (m for m in modules if _feed_unknown(parked, m)))
     said = parked.fitting
     options = {n.option for f in likely for n in _conditions(parked, f.part, f.module)} - set(said)
     found += _told("option not said", sorted(options))
     found += _copied(parked, rows)
     return tuple(found)
+
+
+def _fed_from_nowhere(fault: Fault) -> tuple[str, ...]:
+    """What a fault is at, of which it matters what feeds it: its module, or what the wire feeds that is chafed."""
+    if fault.module:
+        return (fault.module,)
+    return fault.others if fault.kind == "chafed" and fault.ends and fault.state is None else ()
+
+
+def _feed_unknown(parked: Parked, module: str) -> bool:
+    """Whether nobody knows if a module is fed; not of one that others pass a current on to."""
+    return parked.fed_if_fitted(module) == Answer.MAY_BE and module not in parked.powered.in_series
+
+
+def _why_aside(aside: SetAside) -> str:
+    """Why a reading is set aside; what was read with the key on did not come too early, and need not be read again."""
+    return "in use" if aside.reading.in_use and aside.why in ("early", "woken") else aside.why
 
 
 def _hidden(nets: Netted, place: str, own: Reading) -> float:

@@ -9,25 +9,28 @@ from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from circuitmap.evidence.entry_clock import asleep_from
-from circuitmap.evidence.readings import Speaks
+from circuitmap.evidence.readings import Reading, Speaks
 from circuitmap.quantities import Band
 
 
 @dataclass
 class Asleep:
     """Minutes are of the card's clock. `steady` are the batteries whose current was watched since anything was done
-    last, each with the minute of the first such look (None: it had no time)."""
+    last, each with the minute of the first such look (None: it had no time). `key_on`: it is in use, and what is read
+    is no draw at all."""
 
     sleep: Band
     locked_at: float | None = None
     woken_at: float | None = None
     open: bool = False
     charger: bool = False
+    key_on: bool = False
     steady: dict[str, float | None] = field(default_factory=dict)
 
     def state(self, state: str, now: float | None) -> None:
         """The vehicle was locked, opened, its key turned, a charger put on or taken off."""
         self.steady.clear()
+        self.key_on = state == "key on" or (self.key_on and state not in ("key off", "locked"))
         if state == "locked":
             self.locked_at, self.open = now, False
         elif state == "charger off":
@@ -93,3 +96,11 @@ class Asleep:
             return by_the_clock
         looks = [at for name in batteries if (at := self.steady[name]) is not None]
         return min(by_the_clock, max(looks)) if looks else by_the_clock
+
+
+def still_to_wait(reading: Reading, sleep: Band) -> float:
+    """How many minutes after a reading that came too early one at the same place speaks of the parked vehicle, if
+    nothing is done meanwhile: by the same rule by which it was judged. One at the least; for one with no time on it,
+    the shortest time to fall asleep."""
+    needed = sleep.high if reading.speaks == "early" else sleep.low
+    return max(1.0, needed - (reading.minutes or 0.0))

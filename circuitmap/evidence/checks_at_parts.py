@@ -1,5 +1,6 @@
 """Checks at one part that unplug nothing: a relay's volts, an input as the car sees it."""
 
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,6 +12,7 @@ from circuitmap.wiring.parts import Terminal
 
 RelayState = Literal["held", "stuck", "open"]
 """`held`: the coil has volts; `stuck`: it has none, yet the contact is closed; `open`: neither."""
+_WRITTEN = re.compile(r"\d(?:\.(?P<decimals>\d+))?\s*(?P<milli>m)?V?\s*$")
 RELAY_STATES: tuple[RelayState, ...] = ("held", "stuck", "open")
 
 
@@ -50,6 +52,12 @@ class PinVolts:
     during: During = ""
     written: str = ""
     span: Span | None = None
+
+    @property
+    def step(self) -> float:
+        """The last digit that was written down, in V; 0 where nothing was."""
+        its = _WRITTEN.search(self.written)
+        return 10.0 ** -len(its["decimals"] or "") / (1000.0 if its["milli"] else 1.0) if its is not None else 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

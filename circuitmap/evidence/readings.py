@@ -49,6 +49,7 @@ class Reading:
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
     draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
     `height`: it was read in an event of another height, so what flows there now has bounds and no figure.
+    `in_use`: with the key on; what flows then is no draw of the parked vehicle, however long it is waited.
     """
 
     place: str
@@ -69,6 +70,7 @@ class Reading:
     by: str = ""
     during: During = ""
     height: AtOtherHeight | None = None
+    in_use: bool = False
     span: Span | None = None
 
     @property
@@ -86,8 +88,13 @@ class Reading:
 
     @property
     def zero(self) -> float:
-        """Standard deviation in A of the meter's zero; none for millivolts, whose leads are zeroed."""
-        return 0.0 if self.resistance is not None or self.drop is not None else self.meter.zero
+        """Standard deviation in A of the meter's zero; none for millivolts, whose leads are zeroed, unless what they
+        show puts that in doubt."""
+        if self.resistance is None and self.drop is None:
+            return self.meter.zero
+        if self.resistance is None or self.meter.kind != "millivolts":
+            return 0.0
+        return amps_through(self.meter.zero, self.resistance)
 
     @property
     def lowest(self) -> float:

@@ -1,8 +1,10 @@
-"""How often something comes, as people write it beside a log or say it: `every 36 min`, `hourly`."""
+"""How often something comes, as people write it beside a log or say it: `every 36 min`, `hourly`; and that it is up, or
+down, as they write it beside what they measure: `still up`."""
 
 import re
 
 from circuitmap.evidence.job_card import Entry, JobCard
+from circuitmap.evidence.readings import During
 
 _COUNTS = {
     "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11,
@@ -17,6 +19,8 @@ _EVERY = re.compile(
     re.IGNORECASE,
 )
 _HOURLY = re.compile(r"\b(?:hourly|once\s+(?:an|every|each)\s+hour)\b", re.IGNORECASE)
+_STILL_UP = re.compile(r"\bstill (?:up|on|there|running|drawing)\b", re.IGNORECASE)
+_STILL_DOWN = re.compile(r"\bstill (?:down|off|quiet|gone)\b", re.IGNORECASE)
 _LONGEST = 24 * 60.0
 """Minutes; what comes more seldom shows no rhythm in a night."""
 
@@ -30,6 +34,17 @@ def apart_in_words(text: str) -> float | None:
         minutes = amount * (1.0 if its["minutes"] else 60.0)
         return minutes if 0.0 < minutes <= _LONGEST else None
     return 60.0 if _HOURLY.search(text) else None
+
+
+def said_to_be(entry: Entry) -> During:
+    """Whether what comes and goes was up, or down to the floor, as the entry says, by its `during` or in its remark."""
+    if entry.during is not None:
+        return "floor" if entry.during.value == "floor" else "event"
+    remark = entry.remark.value if entry.remark is not None else ""
+    up, down = _STILL_UP.search(remark), _STILL_DOWN.search(remark)
+    if bool(up) == bool(down):
+        return ""
+    return "event" if up else "floor"
 
 
 def happens_when_on(card: JobCard) -> str:

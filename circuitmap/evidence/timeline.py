@@ -23,8 +23,9 @@ from circuitmap.evidence.state_of_checks import with_state_of_checks
 from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
-from circuitmap.evidence.tries import Try, is_put_back, is_settled
+from circuitmap.evidence.tries import Try, is_put_back, is_settled, is_tried_again
 from circuitmap.evidence.what_is_out import WhatIsOut
+from circuitmap.evidence.where_it_draws import named_on, where_it_draws
 from circuitmap.evidence.while_gone import with_what_had_gone
 from circuitmap.evidence.within_an_event import with_what_ended_by_itself
 from circuitmap.evidence.written_names import batteries_of, removable, written_line, written_position
@@ -42,7 +43,7 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
     problems: list[Problem] = []
     telling = _Telling(platform, ToldCar(platform, problems), ToldChecks(platform, problems), problems)
     telling.car.told_on(card)
-    telling.happens_when = happens_when_on(card)
+    telling.happens_when, telling.named = happens_when_on(card), named_on(platform, card)
     for entry in card.entries:
         if entry.struck is None:
             if entry.mended is not None:
@@ -72,6 +73,7 @@ class _Telling:
     asleep: Asleep = field(init=False)
     is_out: WhatIsOut = field(init=False)
     happens_when: str = ""
+    named: tuple[str, ...] = ()
     began: int = 0
     tries_began: int = 0
     left_alone: LeftAlone = field(init=False)
@@ -228,7 +230,7 @@ class _Telling:
             reading = replace(reading, given=self.given)
         if entry.by is not None:
             reading = replace(reading, by=entry.by.value)
-        reading = replace(reading, during=_during(entry))
+        reading = replace(reading, during=_during(entry), in_use=self.asleep.key_on)
         self.tried(reading)
         self.readings.append(reading)
 
@@ -243,18 +245,21 @@ class _Telling:
         if self.out and (before is not None or reading.change):
             waited = self.is_out.waited(self.now)
             same = [t for t in tries if t.out == self.out and t.after.place == reading.place and t.back is None]
+            same = [t for t in same if t.again is None]
             tries = [t for t in tries if t not in same]
             tries.append(
                 Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
                     turned=self.is_out.turned_of(self.out), span=reading.span)
             )  # fmt: skip
-        if reading.speaks == "parked" and is_settled(out, tries, self.is_low):
-            tries = [
-                replace(t, back=reading)
+        parked = reading.speaks == "parked"
+        if (parked or reading.change == "again") and is_settled(out, tries, self.is_low):
+            in_again = [
+                t for t in tries
                 if is_put_back(t, out) and t.after.place == reading.place and is_back_in(reading, t.after, logged)
-                else t
-                for t in tries
-            ]
+                and not is_tried_again(t, tries)
+            ]  # fmt: skip
+            told = {id(t): replace(t, back=reading) if parked else replace(t, again=reading) for t in in_again}
+            tries = [told.get(id(t), t) for t in tries]
         self.tries = [*earlier, *tries]
 
     def is_low(self, reading: Reading) -> bool:
@@ -292,12 +297,12 @@ class _Telling:
         self.tried(reading)
 
     def place_of_draw(self) -> str:
-        """Where the draw is read: at the battery that was read last, or the only one."""
-        at = [r.place for r in self.readings if battery_read_at(self.platform, r.place) and not r.without]
+        """Where the draw is read that is spoken of: at the only battery, or else where it is looked for."""
+        its = [r for r in self.readings if battery_read_at(self.platform, r.place) and not r.without]
         batteries = self.batteries()
-        if not at and len(batteries) != 1:
+        if not its and len(batteries) != 1:
             raise WrongUse("The draw of which battery? None was read yet.", "Read it first: BAT=1.85A")
-        return at[-1] if at else batteries[0]
+        return where_it_draws(self.platform, its, self.named).place if its else batteries[0]
 
     def log(self, entry: Entry) -> None:
         for pairs in (entry.log, entry.logged):

@@ -14,11 +14,12 @@ class Try:
     without `before`, the latest reading there stands in. `waited`: minutes; None if not said.
 
     `back`: what was read at the place once everything was in again. Where a reading was told in words alone
-    (`Reading.change`), it is of the draw as it was before. `turned` are those of `out` that were not taken out:
-    switches, with the position that they were turned to. `ended`: the chance that what comes and goes had ended by
-    itself when it was first read without them; None where nobody saw it up just before, or knows how long it is up.
-    `missed`: of what keeps time, how many times it was due and did not come while they were out and watched; `enough`:
-    the minutes for which they are to be out until two are. None: it keeps no time.
+    (`Reading.change`), it is of the draw as it was before. `again`: that it is there again, said right after it was put
+    in, of a vehicle that may just be waking; it counts where nothing wakes with it (`back` then, too). `turned` are
+    those of `out` that were not taken out: switches, with the position that they were turned to. `ended`: the chance
+    that what comes and goes had ended by itself when it was first read without them; None where nobody saw it up just
+    before, or knows how long it is up. `missed`: of what keeps time, how many times it was due and did not come while
+    they were out and watched; `enough`: the minutes for which they are to be out until two are. None: it keeps no time.
     """
 
     out: tuple[str, ...]
@@ -30,6 +31,7 @@ class Try:
     ended: float | None = None
     missed: int = 0
     enough: float | None = None
+    again: Reading | None = None
     written: str = ""
     span: Span | None = None
 
@@ -72,6 +74,11 @@ class Try:
         if before is None or self.after.amps is None:
             return None
         return self.back.amps - self.after.amps >= BACK_SHARE * (before - self.after.amps)
+
+    @property
+    def stayed_away(self) -> bool:
+        """Whether what went with something out did not come back with it in again: it was reset, or went by itself."""
+        return self.fell and self.came_back is False
 
 
 def is_left_too_early(one: Try, limit: float, at_once: bool) -> bool:
@@ -130,6 +137,18 @@ def is_put_back(one: Try, out: Collection[str]) -> bool:
     return one.back is None and set(out) < set(one.out)
 
 
+def is_tried_again(one: Try, tries: Iterable[Try]) -> bool:
+    """Whether the same was taken out once more by a later try, and read at the same place."""
+    return any(
+        its is not one and its.out == one.out and its.after.place == one.after.place and _start(its) > _start(one)
+        for its in tries
+    )
+
+
+def _start(one: Try) -> int:
+    return one.span.start if one.span is not None else -1
+
+
 def flowed_before(one: Try, readings: Sequence[Reading]) -> Reading | None:
     """What is held against what came back: what flowed before, and where not all was put back again, with all out that
     stayed out. None where nobody read that."""
@@ -160,7 +179,7 @@ def ended_by_itself(one: Try, period: float | None) -> float:
     return min(ended, SKIPS) if one.missed else ended
 
 
-def still_to_wait(one: Try, period: float) -> float:
+def periods_to_wait(one: Try, period: float) -> float:
     """How many minutes more it is to be out until nobody can say that it went by itself."""
     enough = PERIODS * period if one.enough is None else one.enough
     return max(0.0, enough - (one.watched_for or 0.0))

@@ -13,6 +13,7 @@ from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import state_shown
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import During, Reading
+from circuitmap.evidence.rhythm_in_words import said_to_be
 from circuitmap.evidence.tries import MISSED_ENOUGH, Try
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.failures import WrongUse
@@ -172,7 +173,7 @@ def _looks(
             continue
         posts = [r for r in its if battery_read_at(platform, r.place) and r.log is None]
         shown = [state for r in posts if (state := state_shown(r, log))]
-        if entry.during is not None:
-            shown.append("floor" if entry.during.value == "floor" else "event")
+        if said := said_to_be(entry):
+            shown.append(said)
         if shown and ("event" in shown or not any(r.without for r in posts)):
             yield _Look(start, minutes[start], "event" if "event" in shown else "floor")

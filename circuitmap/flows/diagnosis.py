@@ -113,6 +113,7 @@ def evidence_on_card(platform: Platform, card: Path) -> OnCard:
     """Read a job card for its evidence. Raises CannotRead for a file that is not a job card."""
     from circuitmap.circuit.links import circuit_of
     from circuitmap.evidence.timeline import evidence_on
+    from circuitmap.jobs.back_at_once import with_what_came_back_at_once
     from circuitmap.jobs.earlier import beginning_of
     from circuitmap.jobs.job import card_source, read_within_limits
     from circuitmap.jobs.known_limits import with_known_limits
@@ -120,7 +121,8 @@ def evidence_on_card(platform: Platform, card: Path) -> OnCard:
 
     read, problems = read_within_limits(card_source(card))
     evidence, more = evidence_on(platform, read)
-    evidence = with_known_limits(lambda: circuit_of(platform), with_what_was_renewed(platform, read, evidence))
+    evidence = with_what_came_back_at_once(platform, with_what_was_renewed(platform, read, evidence))
+    evidence = with_known_limits(lambda: circuit_of(platform), evidence)
     since = None
     if any(entry.mended is not None and entry.struck is None for entry in read.entries):
         from circuitmap.jobs.since_mending import SINCE, as_it_is_now

@@ -81,7 +81,12 @@ def bad_places_typed(platform: Platform, written: Iterable[str]) -> "dict[Termin
         place, equals, value = text.partition("=")
         if not equals:
             raise WrongUse(f"{text} does not say how bad it is.", "Write it as PLACE=0.25ohm or PLACE=open.")
-        point = probe_point(platform, place)
+        try:
+            point = probe_point(platform, place)
+        except WrongUse as unknown:
+            if "-" not in place and ">" not in place:
+                raise
+            raise WrongUse(str(unknown), _NO_NAME_OF_A_WIRE) from None
         if value == "open":
             found[point] = math.inf
             continue
@@ -90,6 +95,12 @@ def bad_places_typed(platform: Platform, written: Iterable[str]) -> "dict[Termin
         except QuantityError as wrong:
             raise WrongUse(f"{text}: {wrong}", "Write it as PLACE=0.25ohm or PLACE=open.") from None
     return found
+
+
+_NO_NAME_OF_A_WIRE = (
+    "A wire has no name of its own: name the pin, cavity or splice at its end that the current comes to. The ohms are "
+    "put into the wire by which it comes there."
+)
 
 
 def volts_at(

@@ -1,10 +1,12 @@
 """What nearly everything hangs on: a battery's main switch, a main fuse, the battery's lead. Without it the draw goes
-wherever it is taken, so that proves nothing."""
+wherever it is taken, so that proves nothing. And what takes nothing as the vehicle stands."""
 
 from collections.abc import Collection
 from dataclasses import replace
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.next_test.handling import Handling
+from circuitmap.diagnosis.next_test.waking import keeps_nobody_awake, starts_at_once
 from circuitmap.diagnosis.prepared import prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.written_names import batteries_of
@@ -13,7 +15,7 @@ from circuitmap.power.evaluate import Powered, evaluate
 from circuitmap.power.nets import NO
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import SECOND, Terminal
+from circuitmap.wiring.parts import SECOND, Load, Terminal
 
 NEARLY_ALL = 0.8
 """The share of a battery's live fuses that go dead with what nearly everything hangs on (judgement)."""
@@ -40,7 +42,29 @@ class BehindItAll:
 
     def stops_at_once(self, out: Collection[str]) -> bool:
         """Whether all that goes with these parts stops in that moment, with nothing that has to fall asleep first."""
-        return prepared_for(self._circuit, {}, self._evidence).handling.stops_at_once(out)
+        return self._handling.stops_at_once(out)
+
+    def keeps_nobody_awake(self, out: Collection[str]) -> bool:
+        """Whether nobody falls asleep later for these parts being out."""
+        return keeps_nobody_awake(self._handling, out)
+
+    def starts_at_once(self, out: Collection[str], place: str) -> bool:
+        """Whether what the battery that is read at a place gives with these in again is the draw at once, with nothing
+        that may wake."""
+        return starts_at_once(self._handling, out, battery_read_at(self._circuit.platform, place))
+
+    @property
+    def _handling(self) -> Handling:
+        return prepared_for(self._circuit, {}, self._evidence).handling
+
+    def is_off_at_rest(self, name: str) -> bool:
+        """Whether a load that is no module surely takes nothing with the vehicle parked and all at rest: what it takes
+        then something else lets it take."""
+        part = self._circuit.platform.parts.get(name)
+        if not isinstance(part, Load) or part.kind == "module":
+            return False
+        its = self._as_it_stands().loads.get(name)
+        return its is not None and its.draws == Answer.NO
 
     def fed_from(self, place: str) -> tuple[str, ...]:
         """The battery that feeds a fuse; where the sheets leave that open, all that the vehicle surely has."""

@@ -15,6 +15,7 @@ from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.evidence.written_time import written_time
 from circuitmap.failures import CannotRead, LimitReached
 from circuitmap.jobs.against_limit import against_limit
+from circuitmap.jobs.back_at_once import with_what_came_back_at_once
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.blown_told import BlownStanding, blown_on_card
 from circuitmap.jobs.dead_told import DeadStanding, dead_on_card
@@ -95,7 +96,8 @@ def job_on(
     already."""
     circuit = circuit if circuit is not None else circuit_of(platform)
     evidence, more = evidence_on(platform, card)
-    evidence = with_known_limits(lambda: circuit, with_what_was_renewed(platform, card, evidence))
+    evidence = with_what_came_back_at_once(platform, with_what_was_renewed(platform, card, evidence), circuit)
+    evidence = with_known_limits(lambda: circuit, evidence)
     intake = intake_of(platform, card)
     hands_off = circuit.hands_off
     unread = bool(problems or more or intake.problems)
@@ -181,6 +183,6 @@ def times_of(card: JobCard) -> dict[int, float]:
             continue
         times[entry.span.start] = last
         texts = [pair.value for pair in (*entry.read, *entry.log)]
-        for text in (*texts, *([entry.total] if entry.total is not None else [])):
+        for text in (*texts, *(its for its in (entry.total, entry.change) if its is not None)):
             times[text.span.start] = last
     return times

@@ -18,7 +18,7 @@ tested HEATER inputs fine outputs fine feed 0.08V ground 0.03V     feed and grou
 tested S12 1 to 2 open with the door shut       the part itself; or just: tested S12 bad
 option TOW               without ALARM: what this vehicle has or has not      set LIVSW on (how a switch stands)
 dead SCRL SCRR        works MIRL M12@S14=4        probe F72.1 12.3V F72.2 0.02V (the load switched on)
-relay REAR.K3 held       input DOORD wrong       volts HEATER.A5 0.0V       looked (all round, nothing found)
+relay REAR.K3 held       input DOORD wrong HOOD right       volts HEATER.A5 0.0V       looked (all round, nothing found)
 cause X20.8, rubbed through; kind chafed
 zeroed, remark ..., claim ..., photo ..., to-mend ..., until-then ..., mended ...
 """
@@ -26,6 +26,7 @@ zeroed, remark ..., claim ..., photo ..., to-mend ..., until-then ..., mended ..
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import zip_longest
 from typing import get_args
 
 from circuitmap.circuit.hands_off import HandsOffMap
@@ -128,7 +129,7 @@ EXAMPLES = {
     "codes": "codes U0140 back BCM about HEATER", "scan": "scan silent HEATER unsteady SUSP",
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
     "option": "option TOW", "without": "without TOW", "set": "set LIVSW on", "turned": "turned BUNKSW off",
-    "relay": "relay K4 held", "input": "input DOORD wrong", "volts": "volts HEATER.A5 0.0V",
+    "relay": "relay K4 held", "input": "input DOORD wrong HOOD right", "volts": "volts HEATER.A5 0.0V",
     "dead": "dead SCRL SCRR", "works": "works MIRL", "probe": "probe F72.1 12.3V F72.2 0.02V",
     "remark": "remark it rained all night",
     "claim": "claim alternator renewed last week", "photo": "photo heater.jpg",
@@ -319,9 +320,12 @@ def _relay(line: LineSoFar, rest: str) -> None:
 
 
 def _input(line: LineSoFar, rest: str) -> None:
-    name, _, seen = rest.partition(" ")
-    written_input(line.platform, name, seen.strip())
-    line.put("inputs", ((find_part(line.platform, name), seen.strip()),))
+    words, said = words_in(rest), list[tuple[str, str]]()
+    for name, seen in zip_longest(words[::2] or [""], words[1::2], fillvalue=""):
+        found = written_input(line.platform, name, seen)
+        if line.says_anew(f"input {found.part}", found.part, seen, f"{name} {seen}"):
+            said.append((found.part, seen))
+    line.put("inputs", tuple(said))
 
 
 def _volts(line: LineSoFar, rest: str) -> None:

@@ -8,6 +8,7 @@ from typing import Literal
 from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.circuit.switched import Switching, switching_of
+from circuitmap.evidence.battery_seen import Check
 from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
@@ -20,6 +21,7 @@ from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.as_it_happens import as_it_happens
+from circuitmap.jobs.battery_fine import fine_checks
 from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
 from circuitmap.jobs.before_mending import BeforeIt, before_mending
 from circuitmap.jobs.behind_it_all import BehindItAll
@@ -40,6 +42,7 @@ from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_share
 from circuitmap.jobs.tests_seen import tests_seen
 from circuitmap.jobs.totals import had_gone, latest_at_each, total_of
 from circuitmap.jobs.trying import TryVerdict, verdicts_on
+from circuitmap.jobs.under_load import only_what_is_on_under_load
 from circuitmap.jobs.what_leads import goes_on, leading_of
 from circuitmap.problems import Problem
 from circuitmap.wiring.fitting import Answer, holds
@@ -92,7 +95,8 @@ class JobStanding:
     is a part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings
     that say nothing of the parked car, `read_again` those of them, since it was mended, at a place where no later
     reading does. `changed`: what changed with nothing done by the card.
-    `gone`: what was read last, where the draw has gone although nothing was mended.
+    `gone`: what was read last, where the draw has gone although nothing was mended. `fine_checks`: what was right at
+    each battery that was read.
     """
 
     stage: Stage
@@ -131,6 +135,7 @@ class JobStanding:
     happens_when: str = ""
     as_it_happens: Answer | None = None
     gone: Reading | None = None
+    fine_checks: frozenset[Check] = frozenset()
     codes: tuple[CodeStory, ...] = ()
     changed: tuple[ChangedItself, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -195,35 +200,33 @@ def standing_of(
 ) -> JobStanding:
     """Judge a card as far as it has come; the platform's circuit is worked out here if not given. `unread`: parts of
     the card could not be read; these might refute a repair."""
-    if circuit is None:
-        circuit = circuit_of(platform)
+    circuit = circuit if circuit is not None else circuit_of(platform)
     hands_off = circuit.hands_off
     added = {part.name: part.fed_from for part in evidence.added}
     tests, problems = tests_on(platform, card, added)
-    limits = limits_of(circuit, evidence)
+    as_told = limits = limits_of(circuit, evidence)
     live = [entry for entry in card.entries if entry.struck is None]
     causes = causes_on(platform, live)
     cause = causes[-1].words
     mending = next((e for e in reversed(live) if e.mended is not None), None)
     mended = mending.mended.value if mending is not None and mending.mended is not None else ""
     after_mending = mending.span.start if mending is not None else None
-    as_told = limits
     came_in = evidence if after_mending is None else evidence.told_between(0, after_mending)
     before = list(came_in.readings)
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
     period = events_apart(before)
     contacts = OpeningContacts(circuit, evidence)
-    verdicts = partial(verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once)
-    tries = contacts.judged(
-        verdicts(
-            platform, tries_before, hands_off, (*tests_seen(circuit, came_in, tries_before), *tests), period, before
-        )
-    )
+    verdicts = partial(
+        verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once,
+        keeps_nobody_awake=behind.keeps_nobody_awake,
+    )  # fmt: skip
+    tests_told = (*tests_seen(circuit, came_in, tries_before), *tests)
+    tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests_told, period, before))
     tries = own_shares(circuit, came_in, tries, as_told)
-    clocks = own_clocks(platform, before, evidence.options, evidence.absent)
-    clocks = shown_by_logs(circuit, evidence, clocks, before)
-    tries = told_by_the_clock(not_searched(tries, evidence.found), clocks)
+    clocks = shown_by_logs(circuit, evidence, own_clocks(platform, before, evidence.options, evidence.absent), before)
+    told = told_by_the_clock(not_searched(tries, evidence.found), clocks)
+    tries = only_what_is_on_under_load(told, behind.is_off_at_rest)
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)
         before = list(came_in.readings)
@@ -296,6 +299,7 @@ def standing_of(
             r for r in _read_again(mended_now if mended else evidence) if _may_be_read(platform, hands_off, r.place)
         ),
         gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
+        fine_checks=fine_checks(evidence.batteries, totals, chemistry_on(card)) if not renewed else frozenset(),
         changed=changed_itself(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 
@@ -381,7 +385,7 @@ def _read_again(evidence: Evidence) -> tuple[Reading, ...]:
     """Early readings with nothing out, at places where nothing has been read of the parked car since."""
     waiting: dict[str, list[Reading]] = {}
     for reading in evidence.readings:
-        if reading.without:
+        if reading.without or reading.in_use:
             continue
         if reading.speaks == "parked":
             waiting.pop(reading.place, None)

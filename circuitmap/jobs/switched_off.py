@@ -11,7 +11,8 @@ from circuitmap.evidence.left_so import as_turned
 from circuitmap.evidence.tries import LEAST_PART
 from circuitmap.jobs.against_limit import against_limit, tolerance
 from circuitmap.jobs.limits import Limits, limits_of
-from circuitmap.jobs.trying import OWN_SPREAD, TryVerdict
+from circuitmap.jobs.one_try import OWN_SPREAD
+from circuitmap.jobs.trying import TryVerdict
 
 
 class AsItStood(NamedTuple):

@@ -13,30 +13,13 @@ from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import (
-    BACK_SHARE,
-    Try,
-    ended_each_time,
-    has_fallen,
-    is_left_too_early,
-    is_still_by_chance,
-    least_seen,
-    still_to_wait,
-    too_early,
-)
+from circuitmap.evidence.tries import BACK_SHARE, Try, ended_each_time, is_left_too_early, is_still_by_chance
 from circuitmap.evidence.written_readings import battery_read_at
+from circuitmap.jobs.one_try import Reason, Verdict, judged, limit_at
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import limit_of, sleep_of
-
-Verdict = Literal[
-    "proven", "involved", "part", "own-share", "feeds-all", "cleared", "too-early", "woke-it", "gone-by-itself",
-    "cannot-tell", "own-clock",
-]  # fmt: skip
-"""`feeds-all`: nearly everything hangs on it, so that the draw went with it proves nothing. `part`: it took a small
-share of the draw: that is settled, the rest is hunted. `own-clock`: by logs it is its own, as it wakes by its clock.
-`own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
+from circuitmap.wiring.usual import limit_of
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug", "itself"] | What
 """What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
@@ -44,16 +27,6 @@ more is done to it here and nothing else is asked. `own-plug`: what was out is o
 hands-off, so its own plug and switch are all that is used, and nothing is tested apart. `which-part`: what was out is a
 fuse, a plug, several parts or a connector, so it is still open which part it is. `left-so`: a switch was turned; what
 remains is to see that the draw stays away. `itself`: a switch is measured by itself."""
-
-Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway", "against-zero"]
-"""`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch was out
-that is wrong by being open. `against-zero`: once, the draw went with a fuse out that had been read as showing nothing:
-one of the two is wrong, and the fuse is not accused before it went again."""
-
-OWN_SHARE = 0.5
-"""Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
-OWN_SPREAD = 1.3
-"""What a part takes is known to this factor (judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +50,8 @@ class TryVerdict:
     `out` that is on no sheet, and is hands-off, each with why. `beside` is what was still out when it came back,
     `logged` the last log at `place` with just these parts out. `left_early`: what is `left` was read before all that
     may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time; `missed`:
-    how many times it was due by the clock meanwhile, and did not come.
+    how many times it was due by the clock meanwhile, and did not come. `again` was said to be there again too early to
+    count.
     """
 
     verdict: Verdict
@@ -101,6 +75,7 @@ class TryVerdict:
     left_early: bool = False
     ended: float = 0.0
     missed: int = 0
+    again: Reading | None = None
 
     @property
     def left(self) -> float | None:
@@ -123,13 +98,15 @@ def verdicts_on(
     added: Mapping[str, str] = MappingProxyType({}),
     feeds_all: Callable[[Collection[str], str], bool] = lambda _out, _place: False,
     stops_at_once: Callable[[Collection[str]], bool] = lambda _out: False,
+    keeps_nobody_awake: Callable[[Collection[str]], bool] = lambda _out: False,
 ) -> tuple[TryVerdict, ...]:
     """One verdict for everything that was taken out together, in the order in which it was first tried.
 
     `period` in minutes is that of a draw which comes and goes, if a log showed one; `readings` with everything in
     say what went through a fuse that was then pulled; `added` are parts by themselves that are on no sheet, each with
     what it is fed from. `feeds_all` says whether nearly everything that draws at a place hangs on parts,
-    `stops_at_once` whether all that goes with them stops in that moment, with nothing that has to fall asleep first.
+    `stops_at_once` whether all that goes with them stops in that moment, with nothing that has to fall asleep first,
+    `keeps_nobody_awake` whether nothing falls asleep later for their being out.
     """
     readings = tuple(readings)
     shown = {reading.place: reading for reading in readings if not reading.without and reading.speaks == "parked"}
@@ -142,7 +119,9 @@ def verdicts_on(
         if _came_back_first(platform, groups[out], verdicts):
             continue
         its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
-        told = _verdict(platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once)
+        told = _verdict(
+            platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once, keeps_nobody_awake
+        )
         if told.verdict in ("involved", "part", "own-share") and feeds_all(its_out, told.place):
             told = replace(told, verdict="feeds-all", needs=(), failed=())
         verdicts[out] = replace(told, logged=logs.get((frozenset(told.out), told.place)))
@@ -221,11 +200,12 @@ def _verdict(
     shown: Mapping[str, Reading],
     added: Mapping[str, str],
     stops_at_once: Callable[[Collection[str]], bool],
+    keeps_nobody_awake: Callable[[Collection[str]], bool],
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
     last = at_place[-1]
-    told = _one_try(platform, last, period, shown, stops_at_once)
+    told = judged(platform, last, period, shown, stops_at_once, keeps_nobody_awake)
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()
@@ -249,8 +229,9 @@ def _verdict(
         reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
         hands_off=untouchable, why_hands_off=tuple(why for name in out if (why := hands_off.why_not(name)) is not None),
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
-        left_early=is_left_too_early(last, _limit_at(platform, place), stops_at_once(last.out)),
+        left_early=is_left_too_early(last, limit_at(platform, place), stops_at_once(last.out)),
         ended=ended_each_time(at_place, period), missed=max(one.missed for one in at_place),
+        again=last.again if last.back is None else None,
     )  # fmt: skip
 
 
@@ -261,11 +242,12 @@ def _showed_nothing(out: Collection[str], shown: Mapping[str, Reading]) -> bool:
 
 
 def _figures(tries: list[Try]) -> tuple[float | Change | None, ...]:
+    """The currents in turn. What went on with all of it out did not come back: what was read later is not told."""
     first = tries[0].before
     figures: list[float | Change | None] = [first.amps if first is not None else None]
     for one in tries:
         figures.append(one.after.change or one.after.amps)
-        if one.back is not None and (one.fell or one.took_a_part):  # what did not go can't come back
+        if one.back is not None and (one.fell or one.took_a_part or one is not tries[-1]):
             figures.append(one.back.change or one.back.amps)
     return tuple(figures)
 
@@ -284,76 +266,6 @@ def _went_away(one: Try) -> tuple[bool, float]:
     before = one.before.amps if one.before is not None else None
     less = before - one.after.amps if before is not None and one.after.amps is not None else 0.0
     return one.fell, max(less, 0.0)
-
-
-def _one_try(
-    platform: Platform,
-    one: Try,
-    period: float | None,
-    shown: Mapping[str, Reading],
-    stops_at_once: Callable[[Collection[str]], bool],
-) -> tuple[Verdict, Reason, float | None]:
-    fell = one.fell
-    before_all_slept = one.before is None or one.before.speaks != "parked"
-    may_fall_asleep = before_all_slept or (one.after.speaks != "parked" and not stops_at_once(one.out))
-    if one.after.change:
-        less_too_early = fell and one.back is None and is_left_too_early(one, 0.0, stops_at_once(one.out))
-        if less_too_early or (not fell and one.after.speaks != "parked" and may_fall_asleep):
-            return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
-        if not fell:
-            return "cleared", "", None
-        if period is not None and too_early(one, period):
-            return "too-early", "period", still_to_wait(one, period)
-        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
-    if one.before is None or one.before.amps is None or one.after.amps is None:
-        return "cannot-tell", "no-current", None
-    before, after = one.before.amps, one.after.amps
-    rose = has_fallen(one.after, one.before)
-    asleep = one.after.speaks == "parked"
-    stayed_away = one.came_back is False  # then nobody can wait any longer with it out
-    early = is_left_too_early(one, _limit_at(platform, one.after.place), stops_at_once(one.out))
-    if (fell or one.took_a_part) and not stayed_away and period is not None and too_early(one, period):
-        return "too-early", "period", still_to_wait(one, period)
-    if ((fell and one.back is None) or (one.took_a_part and not stayed_away)) and early:
-        return "too-early", "not-asleep", max(1.0, sleep_of(platform).low - (one.waited or 0.0))
-    if (fell or one.took_a_part) and _is_own_share(platform, one, shown):
-        return "own-share", "", None
-    if fell:
-        return ("gone-by-itself" if one.came_back is False else "involved"), "", None
-    if one.took_a_part:
-        return ("gone-by-itself" if one.came_back is False else "part"), "", None
-    if not asleep and (rose or may_fall_asleep):
-        wait = max(1.0, sleep_of(platform).low - (one.waited or 0.0))
-        return ("woke-it" if rose else "too-early"), "not-asleep", wait
-    if rose:
-        return "cannot-tell", "rose-asleep", None
-    if before < least_seen(one.before, one.after) and before > after:
-        return "cannot-tell", "too-coarse", None
-    return "cleared", "", None
-
-
-def _limit_at(platform: Platform, place: str) -> float:
-    """What is normal at a place, in A: behind a single fuse anything that shows may fall asleep."""
-    return limit_of(platform) if battery_read_at(platform, place) else 0.0
-
-
-def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:
-    """Whether what went is only what the parts take themselves while something else goes on drawing: what was read at
-    their fuses, or what is typed in of modules."""
-    assert one.before is not None and one.before.amps is not None and one.after.amps is not None
-    went = one.before.amps - one.after.amps
-    if went > OWN_SHARE * one.before.amps:
-        return False
-    own = 0.0
-    for name in one.out:
-        part, reading = platform.parts.get(name), shown.get(name)
-        if reading is not None and reading.amps is not None:
-            own += reading.highest
-        elif isinstance(part, Load) and part.awake is not None:
-            own += part.awake.high
-        else:  # awake a module takes something; where nobody typed in how much, a small share is its own
-            return isinstance(part, Load) and part.kind == "module" and not one.fell
-    return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step
 
 
 def _still_needed(
@@ -376,6 +288,12 @@ def _still_needed(
     elif not any(_went(one) for one in tries[came_back[0] + 1 :]) or is_still_by_chance(tries, period):
         needs.append("out-again")
     part = platform.parts.get(out[0]) if len(out) == 1 else None
+    if (
+        isinstance(part, Switch)
+        and _went_and_is_wrong(part.name, tries, tests)
+        and not is_still_by_chance(tries, period)
+    ):
+        needs = [need for need in needs if need != "out-again"]
     is_one_part = isinstance(part, Load | Relay | Switch) or (len(out) == 1 and out[0] in added)
     if not is_one_part:
         return (*needs, "which-part", *(("own-plug",) if by_its_plug else ())), ()
@@ -394,6 +312,13 @@ def _still_needed(
         wanted = ()  # what somebody plugged in is no part of the vehicle: out, in and out again tells all of it
     needs += [what for what in WHAT if what in wanted and what not in latest]
     return tuple(needs), tuple(test for test in latest.values() if not test.passed)
+
+
+def _went_and_is_wrong(switch: str, tries: Iterable[Try], tests: Iterable[PartTest]) -> bool:
+    """Whether the draw went with a switch and came back with it, and measured by itself it is wrong: that it goes once
+    more would say nothing that is not known."""
+    itself = [test.passed for test in tests if test.part == switch and test.what == "itself"]
+    return itself[-1:] == [False] and any(one.fell and one.came_back for one in tries)
 
 
 def _went(one: Try) -> bool:

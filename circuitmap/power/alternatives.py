@@ -27,6 +27,8 @@ class Things(NamedTuple):
     moved: Callable[[Beside], Iterable[int]]
     goals: Mapping[int, Sequence[Wanted]]
     """What must all hold for each thing to be so, where it works the usual way round."""
+    passed_on: Callable[[Powered, int], bool] = lambda _powered, _thing: False
+    """Whether a thing is only so in a state because others pass a little current on to it."""
 
 
 class Alternatives:
@@ -59,6 +61,12 @@ class Alternatives:
 
     def found(self, thing: int) -> bool:
         return bool(self.certain.get(thing) or self.perhaps.get(thing)) or thing in self._always_perhaps
+
+    def drop_shorter_of(self, thing: int) -> None:
+        """What may make it so, and with something more surely does, is told with that."""
+        certain = [set(its) for its in self.certain.get(thing, ())]
+        if thing in self.perhaps:
+            self.perhaps[thing] = [its for its in self.perhaps[thing] if not any(set(its) < more for more in certain)]
 
     def is_full(self, thing: int) -> bool:
         return len(self.certain.get(thing, ())) >= MOST_ALTERNATIVES
@@ -116,11 +124,32 @@ class _Search:
 
         if not self._try_all(_pairs(keys, partners, set(keys)), wanted, self._nearby, with_key):
             return
-        left = {thing: its for thing, its in wanted.items() if not found.found(thing)}
+        left = {thing: its for thing, its in wanted.items() if not found.found(thing) or self._only_passed_on(thing)}
         self._try_all(_pairs(others, partners, set()), left, self._nearby, lambda *_: True)
         for thing in left:
-            if not found.found(thing) and thing not in found.cut_off:
+            if thing not in found.cut_off and (not found.found(thing) or self._only_passed_on(thing)):
                 self._try_several(thing)
+                self._try_the_same_beside(thing)
+            found.drop_shorter_of(thing)
+
+    def _try_the_same_beside(self, thing: int) -> None:
+        """What was missing in one of the ways in which it only may be so makes the others sure as well."""
+        certain, perhaps = self.found.of(thing)
+        missing = {change for its in certain for change in its} - {change for its in perhaps for change in its}
+        for its in perhaps if missing else ():
+            more = (*its, *sorted(missing, key=str))
+            known = any(set(more) == set(one) for one in certain)
+            if not known and self.survey.has(more) and self.things.level(self.survey.after(more))(thing) == YES:
+                self.found.note(thing, YES, more)
+
+    def _only_passed_on(self, thing: int) -> bool:
+        """Whether all that was found gives it no more than what others pass on: the lamp across an open main switch."""
+        certain, perhaps = self.found.of(thing)
+        return (
+            bool(perhaps)
+            and not certain
+            and all(self.survey.has(its) and self.things.passed_on(self.survey.after(its), thing) for its in perhaps)
+        )
 
     def _try_several(self, thing: int) -> None:
         """What takes more than two changes: one way, by following it."""

@@ -1,11 +1,13 @@
 """What each battery, fuse and strap carries in a state of the vehicle, as far as currents are typed in."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.path import PROTECTIVE
-from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.behind_resistors import behind_resistors
+from circuitmap.power.evaluate import Powered
+from circuitmap.power.nets import YES
 from circuitmap.power.returning import returns_of
 from circuitmap.power.series_currents import currents_in_series
 from circuitmap.power.side_by_side import fuses_side_by_side
@@ -57,10 +59,10 @@ def carried(powered: Powered, constant: Mapping[str, bool]) -> tuple[Carried, ..
     `constant` are the loads that nothing turns off: they take what they take asleep."""
     together = fuses_side_by_side(powered)
     sums: dict[_Place, _Sum] = {}
-    loads = (_drawn(powered, load, constant.get(load.name, False)) for load in powered.loads.values())
+    loads = (_drawn(powered, n, constant.get(name, False)) for n, name in enumerate(powered.plan.loads))
     for takes in (*loads, _drawn_by_coils(powered), _drawn_in_series(powered)):
         for drawn in takes:
-            ways = [_places(powered, pin, together) for pin in drawn.pins]
+            ways = [_places(powered, pin, together, drawn.back) for pin in drawn.pins]
             for place in dict.fromkeys(place for way in ways for place in way):
                 amps, parts, untyped, shared = sums.setdefault(place, ([], {}, {}, {}))
                 share = next(way[place] for way in ways if place in way)
@@ -88,9 +90,10 @@ def carried(powered: Powered, constant: Mapping[str, bool]) -> tuple[Carried, ..
     return tuple(sorted(found, key=lambda its: (_ORDER.index(its.kind), min(order.get(name, 0) for name in its.names))))
 
 
-def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn]:
+def _drawn(powered: Powered, number: int, constant: bool) -> Iterator[_Drawn]:
     """What a load surely takes. One that waits at its control pin, or may, takes what it takes asleep, where that is
-    typed."""
+    typed. Nothing without a way back to the battery that feeds it, and a module not without the supply it needs."""
+    load = powered.loads[powered.plan.loads[number]]
     part = powered.circuit.platform.parts[load.name]
     pins = tuple(pin.terminal for pin in load.pins if pin.live == Answer.YES)
     if isinstance(part, Resistor) and part.ohms and load.draws == Answer.YES and pins:
@@ -98,7 +101,8 @@ def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn
         yield _Drawn(load.name, pins[:1], Band(amps, amps), powered.circuit.loads[load.name].grounds)
     if not isinstance(part, Load) or load.name in powered.state.feeding:
         return
-    if not pins or {load.supply, load.ground} != {Answer.YES}:
+    flows = powered.draws[number] if part.kind == "module" else powered.between_plus_and_minus(number)
+    if not pins or flows != YES:
         return
     waits = load.draws != Answer.YES
     back = powered.circuit.loads[load.name].grounds
@@ -113,6 +117,8 @@ def _drawn(powered: Powered, load: LoadPower, constant: bool) -> Iterator[_Drawn
         for pin in pins:
             if pin.pin in by_pin:
                 yield _Drawn(load.name, (pin,), by_pin[pin.pin], back)
+    elif whole is not None and whole == part.running and behind_resistors(powered, load.name):
+        yield _Drawn(load.name, pins, None, back, less=True)
     elif whole is not None or not (waits or part.kind in _TAKE_NOTHING):
         yield _Drawn(load.name, pins, whole, back)
 
@@ -148,12 +154,17 @@ def _is_typed(part: Part) -> bool:
     return isinstance(part, Load) and any(its is not None for its in (part.running, part.asleep, part.awake))
 
 
-def _places(powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, ...]]) -> dict[_Place, float]:
+def _places(
+    powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, ...]], back: Sequence[Terminal]
+) -> dict[_Place, float]:
     """The batteries and fuses whose current a pin's is, by its shortest way, and how much of it flows there: before a
-    converter it is as much less as the voltage is higher, its own loss not counted."""
+    converter it is as much less as the voltage is higher, its own loss not counted. A battery to which nothing returns
+    from `back`, behind an open switch in the minus, gives nothing."""
     way = why(powered, pin)
     links = [step.link for step in way.steps if step.link is not None]
     batteries = powered.batteries(pin) or ((way.source.part,) if way.origin == "battery" and way.source else ())
+    if not any(link.output is not None and link.output.volts for link in links):
+        batteries = _returned_to(powered, batteries, back)
     places: dict[_Place, float] = {}
     volts = powered.circuit.platform.supply_volts
     at = next((link.output.volts for link in reversed(links) if link.output is not None and link.output.volts), volts)
@@ -166,6 +177,16 @@ def _places(powered: Powered, pin: Terminal, together: Mapping[str, tuple[str, .
         elif link.kind in PROTECTIVE:
             places.setdefault(("fuse", together.get(link.part, (link.part,))), at / here)
     return places
+
+
+def _returned_to(powered: Powered, batteries: tuple[str, ...], back: Sequence[Terminal]) -> tuple[str, ...]:
+    """Those of some batteries that current from these pins surely returns to; all, where that is not known of any."""
+    number, ground, net_of = powered.circuit.number, powered.settled.reach.ground, powered.nets.net_of
+    bits = 0
+    for pin in back:
+        bits |= ground[net_of[number[pin]]] if pin in number else 0
+    theirs = {cell.battery for n, cell in enumerate(powered.plan.cells) if bits >> n & 1}
+    return tuple(its for its in batteries if its in theirs) if bits else batteries
 
 
 def _whole(way: Mapping[_Place, float], place: _Place) -> bool:

@@ -5,19 +5,20 @@ from typing import NamedTuple
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.joined import batteries_reached
 from circuitmap.power.nets import YES
-from circuitmap.power.returning import ways_back
+from circuitmap.power.returning import open_on_the_way, ways_back
 from circuitmap.wiring.parts import Terminal
 
 
 class Charging(NamedTuple):
     """A pin by which current leaves for a battery: the fuses and contacts on the way to that battery, what an ammeter
-    would be held at on the way back, and whether that way is known at all."""
+    would be held at on the way back, whether it conducts, and the switches and relays that are open on it."""
 
     pin: Terminal
     battery: str
     passes: tuple[str, ...]
     back: tuple[str, ...]
     returns: bool
+    open_at: tuple[str, ...] = ()
 
 
 def charged_batteries(powered: Powered) -> tuple[Charging, ...]:
@@ -32,5 +33,6 @@ def charged_batteries(powered: Powered) -> tuple[Charging, ...]:
             passes = tuple(name for name, kind in passed if kind != "stud")
             if level == YES:
                 pin = circuit.nodes[feeder.plus]
-                found.append(Charging(pin, battery, passes, back[0] if back else (), bool(back)))
+                open_at = () if back else open_on_the_way(powered, grounds, minus_of[battery])
+                found.append(Charging(pin, battery, passes, back[0] if back else (), bool(back), open_at))
     return tuple(dict.fromkeys(found))

@@ -93,7 +93,7 @@ def _classes(
     number = {name: n for n, name in enumerate(survey.plan.loads)}
     idle = {number[name]: _wanted(survey, number[name]) for name in names if not parked.draws[number[name]]}
     goals = {load: _goals(survey, load) for load in idle}
-    found = alternatives(survey, Things(idle, _drawing, lambda beside: beside.loads, goals))
+    found = alternatives(survey, Things(idle, _drawing, lambda beside: beside.loads, goals, _draws_passed_on))
     return {
         name: _class(survey, name, feeds, *found.of(number[name]), equipment, cut_off or number[name] in found.cut_off)
         for name in names
@@ -102,6 +102,10 @@ def _classes(
 
 def _drawing(powered: Powered) -> Callable[[int], int]:
     return powered.draws_of
+
+
+def _draws_passed_on(powered: Powered, load: int) -> bool:
+    return any(path in powered.settled.reach.in_series for path in powered.plan.paths_of[load])
 
 
 def _wanted(survey: Survey, load: int) -> list[Wanted]:

@@ -19,7 +19,7 @@ def driven_lines(circuit: Circuit, wake_pins: WakePinsOf) -> Mapping[str, tuple[
     """The outputs that drive each wake line of which every driver is an output that is on while its module is awake,
     and every other member listens with a wake pin that each of these outputs can reach."""
     platform = circuit.platform
-    outputs = {output.terminal: output for output in platform.outputs}
+    outputs = _outputs_at(platform)
     found = {}
     for network in platform.networks.values():
         if network.kind == "wake":
@@ -39,9 +39,7 @@ def driven_lines(circuit: Circuit, wake_pins: WakePinsOf) -> Mapping[str, tuple[
 def perhaps_driven(platform: Platform) -> Mapping[tuple[str, str], tuple[Output, ...]]:
     """The wake lines and their drivers of which it may be only, with the outputs there: these are on at times of their
     own (for a second, on request), not as long as their module is awake."""
-    outputs: dict[Terminal, list[Output]] = {}
-    for output in platform.outputs:
-        outputs.setdefault(output.terminal, []).append(output)
+    outputs = _outputs_at(platform)
     found = {}
     for network in platform.networks.values():
         for member in network.members if network.kind == "wake" else ():
@@ -51,12 +49,20 @@ def perhaps_driven(platform: Platform) -> Mapping[tuple[str, str], tuple[Output,
     return found
 
 
-def _drivers(network: Network, outputs: Mapping[Terminal, Output]) -> list[Output]:
+def _outputs_at(platform: Platform) -> Mapping[Terminal, Sequence[Output]]:
+    """The outputs at each pin: several lines may say when it is on."""
+    outputs: dict[Terminal, list[Output]] = {}
+    for output in platform.outputs:
+        outputs.setdefault(output.terminal, []).append(output)
+    return outputs
+
+
+def _drivers(network: Network, outputs: Mapping[Terminal, Sequence[Output]]) -> list[Output]:
     """One output for each member that drives; none at all where one of them is not drawn so."""
     found = []
     for member in network.members:
         if member.waking == "drives":
-            its = [outputs[end] for pin in member.pins if (end := Terminal(member.part, pin)) in outputs]
+            its = [output for pin in member.pins for output in outputs.get(Terminal(member.part, pin), ())]
             on = [output for output in its if output.when == "awake" and not output.condition]
             if not on:
                 return []

@@ -11,6 +11,7 @@ from circuitmap.power.looks import Settled, Touched
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, nets_without, opened_links
 from circuitmap.power.plan import Plan, plan_of
 from circuitmap.power.ready import Wiring
+from circuitmap.power.self_held import self_held
 from circuitmap.power.settle import Run
 from circuitmap.power.state import VehicleState
 from circuitmap.power.waking import data_lines
@@ -108,6 +109,10 @@ class Powered(Derives):
         """How surely one load draws."""
         drawn, seen = self.run.drawn, self.settled.reach
         return max((drawn(path, seen) for path in self.plan.paths_of[load]), default=NO)
+
+    def between_plus_and_minus(self, load: int) -> int:
+        """How surely one load lies between the plus and the minus of one battery, be it switched on there or not."""
+        return max((self.run.flowing(path, self.settled.reach) for path in self.plan.paths_of[load]), default=NO)
 
     @cached_property
     def recorded(self) -> Recorded:
@@ -236,26 +241,23 @@ class Powered(Derives):
 
     @cached_property
     def held(self) -> "Held":
-        """What would stay on by itself if all relays had been pulled in before: self-holding circuits."""
-        held = self.run.from_pulled_in()
-        before, after = self.settled.standing.relays, held.standing.relays
-        relays = tuple(
-            name
-            for n, name in enumerate(self.plan.relays)
-            if after[n] > before[n] and n not in held.buzzing | held.unsettled and n not in self.settled.buzzing
-        )
-        if not relays:
+        """What would stay on by itself if all had been on before: self-holding circuits."""
+        its = self_held(self.run, self.settled)
+        if its is None:
             return Held((), ())
-        then = Powered(self.plan, self.nets, self.run, held).draws
+        then = Powered(self.plan, self.nets, self.run, its.settled).draws
         loads = tuple(name for n, name in enumerate(self.plan.loads) if then[n] > self.draws[n])
-        return Held(relays, loads)
+        return Held(its.relays, loads, its.outputs, its.follow)
 
 
 class Held(NamedTuple):
-    """Relays that hold themselves once pulled in, and the loads that then draw: a possible draw."""
+    """Relays and outputs that hold themselves once they are on, relays that `follow` them, and the loads that then
+    draw: a possible draw."""
 
     relays: tuple[str, ...]
     loads: tuple[str, ...]
+    outputs: tuple[str, ...] = ()
+    follow: tuple[str, ...] = ()
 
 
 def evaluate(

@@ -3,9 +3,11 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TypeGuard
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.series_currents import currents_in_series
 from circuitmap.power.survey import survey_of
 from circuitmap.power.typical import (
     CONSTANT_BY_KIND,
@@ -18,7 +20,7 @@ from circuitmap.power.typical import (
 )
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting
-from circuitmap.wiring.parts import Load, Relay, Resistor
+from circuitmap.wiring.parts import Load, Part, Relay, Resistor
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +67,11 @@ class Expected:
         return tuple(its.part for its in self.draws if its.surely and its.assumed)
 
 
+def _may_wait(part: Part) -> TypeGuard[Load]:
+    """Whether it can take current while it is not switched on; a module that does not draw takes none."""
+    return isinstance(part, Load) and part.kind != "module" and part.asleep is not None
+
+
 def _sum(draws: Iterable[ExpectedDraw]) -> Band:
     bands = [its.amps for its in draws]
     return Band(sum(band.low for band in bands), sum(band.high for band in bands))
@@ -75,13 +82,16 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
     parked = survey_of(circuit, fitting).parked
     volts = circuit.platform.supply_volts
     found: list[ExpectedDraw] = []
-    for name, power in parked.loads.items():
+    in_series = _in_series(parked)
+    for number, (name, power) in enumerate(parked.loads.items()):
         part = circuit.platform.parts[name]
-        if power.draws != Answer.NO and isinstance(part, Load):
+        if name in in_series:
+            found.append(ExpectedDraw(name, in_series[name], None, False, True))
+        elif power.draws != Answer.NO and isinstance(part, Load):
             found.append(_draw(part, power, power.draws, volts))
-        elif isinstance(part, Load) and part.asleep is not None and power.supply and power.ground:
+        elif _may_wait(part) and (waits := parked.between_plus_and_minus(number)):
             # It waits for its control pin, and takes what it takes asleep all the same.
-            found.append(_draw(part, power, min(power.supply, power.ground), volts))
+            found.append(_draw(part, power, Answer(waits), volts))
         elif power.draws != Answer.NO and isinstance(part, Resistor) and part.ohms:
             amps = volts / part.ohms
             surely = power.draws == Answer.YES
@@ -90,6 +100,18 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
     found = [its for its in found if its.amps.high > 0]
     found.sort(key=lambda its: (-its.amps.middle, its.part))
     return Expected(tuple(found), circuit.platform.limit)
+
+
+def _in_series(parked: Powered) -> Mapping[str, Band]:
+    """What loads take through one another, where it can be worked out; each current once, where it comes from a
+    battery. The others of such a row take nothing of their own, nor does what only lies beside one that takes far
+    more."""
+    found: dict[str, float] = {}
+    for its in currents_in_series(parked):
+        if its.volts is not None and parked.loads.get(its.name) and parked.loads[its.name].draws != Answer.YES:
+            amps = its.amps if its.at_plus is not None and its.amps is not None else 0.0
+            found[its.name] = found.get(its.name, 0.0) + amps
+    return {name: Band(amps, amps) for name, amps in found.items()}
 
 
 def _draw(part: Load, power: LoadPower, draws: Answer, volts: float) -> ExpectedDraw:

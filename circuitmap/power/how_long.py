@@ -7,6 +7,7 @@ from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import YES
 from circuitmap.quantities import Band
 from circuitmap.wiring.parts import Load, Relay
+from circuitmap.wiring.platform import Output
 
 
 class HowLong(NamedTuple):
@@ -40,9 +41,16 @@ def _awake(powered: Powered) -> Iterator[HowLong]:
 
 
 def _on(powered: Powered) -> Iterator[HowLong]:
-    for output in powered.circuit.platform.outputs:
-        if output.lasts is not None and powered.contacts.get(output.contact) == YES:
-            yield HowLong("on", output.contact, "", output.lasts)
+    """Several lines for one pin are on one beside the other: it ends with the longest, or not at all."""
+    gate_of, levels = powered.nets.gate_of_link, powered.settled.levels
+    on: dict[str, dict[Output, None]] = {}
+    for link, (_, output) in powered.plan.outputs.items():
+        if link in gate_of and levels[gate_of[link]] == YES:
+            on.setdefault(output.contact, {})[output] = None
+    for contact, its in on.items():
+        lasting = [output.lasts for output in its if output.lasts is not None]
+        if len(lasting) == len(its):
+            yield HowLong("on", contact, "", max(lasting, key=lambda band: band.high))
 
 
 def _networks(powered: Powered) -> Iterator[HowLong]:

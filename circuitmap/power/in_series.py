@@ -14,6 +14,9 @@ from circuitmap.circuit.blocks import blocks_from
 from circuitmap.power.nets import NO, YES, Neighbours, Nets
 from circuitmap.power.plan import Plan
 
+PASS_NOTHING = ("alternator",)
+"""What passes no current to others: its rectifier blocks what comes from the battery (common practice, no source)."""
+
 MOST_STEPS = 5_000
 """Steps of the search for ways in the direction of the current, where there are diodes among loads in series
 (judgement)."""
@@ -35,6 +38,7 @@ class Takers:
         for path, (supply, ground, level) in zip(plan.paths, nets.paths, strict=True):
             whole = level != NO and path.supply_known and path.ground_known and supply != ground
             whole = whole and not path.controls and not path.needs
+            whole = whole and plan.circuit.platform.parts[plan.loads[path.load]].kind not in PASS_NOTHING
             self.all.append(Taker(supply, ground) if whole else None)
         self.first_coil = len(self.all)
         for plus, minus, level in nets.coils:

@@ -57,7 +57,8 @@ def batteries_reached(powered: Powered, post: int, posts: dict[int, str]) -> lis
                 a, b = circuit.ends[i]
                 there = b if a == at else a
                 link = circuit.links[i]
-                if there in ways or link.kind == "battery" or (link.one_way and at != a):
+                converted = link.output is not None and bool(link.output.volts)  # feeds, and joins nothing
+                if there in ways or link.kind == "battery" or (link.one_way and at != a) or converted:
                     continue
                 if level_of(powered, i) >= least:
                     ways[there] = ways[at]

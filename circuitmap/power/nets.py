@@ -158,7 +158,7 @@ def _melted(
         _source(unknown << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
         for n, cell in enumerate(plan.feeders, start=1)
     )
-    for node in plan.returns:
+    for node in plan.bodies:
         supply_out[net_of[node]] |= unknown
     towards_load: list[list[tuple[int, int]]] = [[] for _ in numbers]
     towards_supply: list[list[tuple[int, int]]] = [[] for _ in numbers]

@@ -8,6 +8,7 @@ from circuitmap.circuit.links import Circuit, Link
 from circuitmap.power.driven_lines import driven_lines, perhaps_driven
 from circuitmap.power.state import SOURCES
 from circuitmap.power.wake_pins import WakePin, WakePins, carried, leads_back, led_past
+from circuitmap.wiring.drawn_whole import is_drawn_whole
 from circuitmap.wiring.parts import FIRST, WORKS_EITHER_WAY, Condition, Fuse, Joint, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output, Stated
 
@@ -103,10 +104,12 @@ class Plan:
         )
         self.feeders = tuple(self._feeders())
         self._pluses = frozenset(cell.plus for cell in self.cells)
-        self._returns = frozenset(number[end] for end in circuit.returns)
+        self._returns = frozenset(number[end] for end in circuit.on_ground)
         self._led_to: dict[frozenset[int], dict[int, tuple[int, int] | None]] = {}
         minuses = {cell.minus for cell in self.cells}
         self.returns = tuple(number[t] for t in circuit.returns if number[t] not in minuses)
+        self.bodies = tuple(number[t] for t in circuit.on_ground if number[t] not in minuses)
+        """The body, also where a switch in the minus lies before it."""
         self.unknown_supplies = tuple(sorted(number[t] for t in circuit.unknown_supplies if t in number))
         self.unknown_grounds = tuple(sorted(number[t] for t in circuit.unknown_grounds if t in number))
 
@@ -130,8 +133,9 @@ class Plan:
         self.paths_of: tuple[tuple[int, ...], ...] = self._by_load()
         self.assumes_ground = tuple(self._ground_may_be_assumed(name) for name in self.loads)
         self.stated = self._stated_sources()
-        self.sleepers = self._sleepers(load_number)
-        self.sleeper_number = {sleeper.name: n for n, sleeper in enumerate(self.sleepers)}
+        self.sleepers, self.works_output = self._sleepers(load_number)
+        worked = set(self.works_output.values())
+        self.sleeper_number = {its.name: n for n, its in enumerate(self.sleepers) if n not in worked}
         self.driven_lines = driven_lines(circuit, {its.name: its.wake_pins for its in self.sleepers if its.wake_pins})
         self.perhaps_driven = perhaps_driven(circuit.platform)
 
@@ -148,10 +152,15 @@ class Plan:
                     relay = self.relay_number[link.part]
                     self.relay_contacts[i] = PlannedContact(relay, link.energised, self._opposite(i, link))
             elif link.output is not None:
-                mind = link.output.contact if link.output.when == "live" else link.output.module
-                self.outputs[i] = (self.sleeper_number[mind], link.output)
+                mind = self.works_output.get(link.output)
+                self.outputs[i] = (self.sleeper_number[link.output.module] if mind is None else mind, link.output)
         self.bleeders = tuple(i for i, its in enumerate(links) if its.kind == "resistor" and its.part in circuit.loads)
         self.keys = tuple(p for p in platform.parts.values() if isinstance(p, Switch) and p.is_key)
+
+    def sleepers_called(self, name: str) -> tuple[int, ...]:
+        """The sleeper of a part, by number, or those of an output, one for each line that says when it is on."""
+        part = self.sleeper_number.get(name)
+        return (part,) if part is not None else tuple(n for o, n in self.works_output.items() if o.contact == name)
 
     def _load_path(self, i: int, link: Link, load: int) -> LoadPath:
         part = self.circuit.platform.parts[link.part]
@@ -173,7 +182,7 @@ class Plan:
         for i, link in enumerate(circuit.links):
             if link.kind == "load" and circuit.platform.parts[link.part].kind in SOURCES:
                 wired = any(self._is_wired(pin) for pin in circuit.loads[link.part].grounds)
-                minuses = () if wired else circuit.returns
+                minuses = () if wired else circuit.on_ground
                 for minus in (link.b, *minuses):
                     plus = circuit.number[link.a]
                     yield Cell(i, plus, circuit.number[minus], link.part, link.condition)
@@ -209,23 +218,20 @@ class Plan:
         return tuple(tuple(paths) for paths in found)
 
     def _ground_may_be_assumed(self, name: str) -> bool:
-        """False where every sheet that shows the load is whole: then its ground would have been seen. A fuse chart
-        shows no ground, however whole it is: what is known by its rows alone is taken to be grounded."""
-        platform = self.circuit.platform
-        wires = platform.wires_at.get(name, ())
-        if wires and all(wire.kind == "chart" for wire in wires):
-            return True
-        sheets = set(platform.parts[name].sheets).union(*(wire.sheets for wire in wires))
-        return not sheets or not all(s in platform.sheets and platform.sheets[s].whole for s in sheets)
+        """False where every sheet that shows the load is whole: then its ground would have been seen. What is known by
+        rows of a fuse chart alone is taken to be grounded."""
+        return not is_drawn_whole(self.circuit.platform, name)
 
-    def _sleepers(self, load_number: dict[str, int]) -> tuple[Sleeper, ...]:
+    def _sleepers(self, load_number: dict[str, int]) -> tuple[tuple[Sleeper, ...], dict[Output, int]]:
+        """All of them, and which of them is that of an output that its inputs switch. Each such line has one of its
+        own: several lines for one pin turn it on one or the other."""
         platform = self.circuit.platform
         names = {p.name for p in platform.parts.values() if p.kind == "module"}
         names.update(p.name for p in platform.loads if p.run_on is not None or p.pins_with("wake"))
         names.update(output.module for output in platform.outputs)
         names.update(name for network in platform.networks.values() for name in network.member_names)
         names.update(gateway.module for gateway in platform.gateways)
-        grounds = (*self.returns, *(cell.minus for cell in self.cells))
+        grounds = (*self.bodies, *(cell.minus for cell in self.cells))
         pluses = (*(cell.plus for cell in self.cells), *(node for node, _ in self.stated))
         self.wakes = WakePins(self.circuit, pluses, grounds)
         found = []
@@ -239,14 +245,16 @@ class Plan:
                 if part.run_on is not None:
                     low, high = part.run_on
             found.append(Sleeper(name, load, self.paths_of[load] if load >= 0 else (), wake_pins, low, high))
+        works: dict[Output, int] = {}
         for output in platform.outputs:
             if output.when == "live":  # awake as long as its inputs say so, whatever its module does besides
                 load = load_number.get(output.module, -1)
                 part = platform.parts.get(output.module)
                 pins = self.wakes.works(output, part) if isinstance(part, Load) else ()
                 paths = self.paths_of[load] if load >= 0 else ()
+                works[output] = len(found)
                 found.append(Sleeper(output.contact, -1, paths, pins, 0.0, 0.0, True))
-        return tuple(found)
+        return tuple(found), works
 
     def _opposite(self, i: int, link: Link) -> tuple[int, ...]:
         circuit = self.circuit

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nearest import level_of
-from circuitmap.power.nets import YES
+from circuitmap.power.nets import NO, YES
 from circuitmap.power.why import why
 from circuitmap.wiring.parts import Load, Resistor, Terminal
 
@@ -36,6 +36,36 @@ def ways_back(powered: Powered, start: int, ends: set[int]) -> list[tuple[str, .
     """To each of these minuses that can be reached, the names on the shortest way."""
     back = powered.derived(_Back)
     return [names[start] for end in sorted(ends) if start in (names := back.to(end))]
+
+
+def open_on_the_way(powered: Powered, starts: Sequence[int], end: int) -> tuple[str, ...]:
+    """The switches and relays that are open on the shortest way back to a minus, if some contacts closed; none where no
+    way is typed in."""
+    circuit = powered.circuit
+    came: dict[int, int | None] = dict.fromkeys(starts)
+    queue = deque(starts)
+    while queue:
+        at = queue.popleft()
+        if at == end:
+            break
+        for i in circuit.at[at]:
+            link, (a, b) = circuit.links[i], circuit.ends[i]
+            other = b if at == a else a
+            barred = link.kind in NEVER_CROSSED or (link.one_way and other == a) or powered.nets.link_level[i] == NO
+            if other not in came and not barred:
+                came[other] = i
+                queue.append(other)
+    if end not in came:
+        return ()
+    found: dict[str, None] = {}
+    at, came_by = end, came[end]
+    while came_by is not None:
+        if level_of(powered, came_by) == NO:
+            found.setdefault(circuit.links[came_by].part)
+        a, b = circuit.ends[came_by]
+        at = b if at == a else a
+        came_by = came[at]
+    return tuple(found)
 
 
 class _Back:

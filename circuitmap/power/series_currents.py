@@ -1,14 +1,15 @@
 """How much flows through loads and coils that carry current through one another, where all of their currents are typed
 in: Kirchhoff's laws on each such piece of wiring.
 
-Each is taken for a resistor that takes its typed current at the nominal voltage. A filament that gets less is cooler
-and takes somewhat more than that (practice); of motors and modules that law tells nothing.
+Each is taken for a resistor that takes its typed current at the nominal voltage, but a filament that gets less is
+cooler and takes more than that (`filament.py`, the same law as for volts); of motors and modules that tells nothing.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.filament import conductance_share
 from circuitmap.power.nets import YES
 from circuitmap.power.series_ways import GROUND, PLUS, places
 from circuitmap.power.why import why
@@ -17,14 +18,21 @@ from circuitmap.wiring.parts import Load, Relay, Resistor, Terminal
 MOST_PLACES = 40
 """How many places between loads are worked out in one piece of wiring (judgement: a cab without its ground strap has
 ten)."""
+_MOST_LOOKS, _CLOSE = 60, 1e-6
+"""Looks at the filaments again, each at the volts last found, and the share of the nominal volts that ends it."""
 _ALIKE = 0.02
 """Typed currents that differ by no more than this say the same (judgement: watts and amperes are rounded)."""
+_SMALL_BESIDE = 0.1
+"""What takes no more than this part of what lies side by side with it hardly changes the volts there (judgement): a
+module asleep beside a heater."""
 _LIKE_RESISTORS = ("lamp", "heater", "solenoid")
 
 
 class InSeries(NamedTuple):
     """A load, or a relay's coil, by its name, from the terminal `a` to `b`. What flows through it and what lies across
-    it, without signs; None where it cannot be worked out, of which `untyped` are the reason. `at_plus`, `at_ground`:
+    it, without signs; None where it cannot be worked out, of which `untyped` are the reason; of a module beside what
+    takes far more, only the volts are known. `most`: what all of the piece passes at the most, where what lies at its
+    live or its grounded end is known. `at_plus`, `at_ground`:
     that end is live, or grounded, so that what flows there comes from a battery, or returns to it."""
 
     name: str
@@ -35,13 +43,24 @@ class InSeries(NamedTuple):
     at_plus: Terminal | None
     at_ground: Terminal | None
     untyped: tuple[str, ...]
+    most: float | None = None
 
 
 class _Between(NamedTuple):
+    """`ohms` at the `nominal` volts; of a `filament` fewer below them."""
+
     taker: int
     a: int
     b: int
     ohms: float | None
+    nominal: float
+    filament: bool
+
+    def at(self, volts: Mapping[int, float]) -> float:
+        """Its ohms at these volts of the places."""
+        ohms = self.ohms or 0.0
+        share = abs(volts[self.a] - volts[self.b]) / self.nominal
+        return ohms / conductance_share(share) if self.filament else ohms
 
 
 def currents_in_series(powered: Powered) -> tuple[InSeries, ...]:
@@ -58,36 +77,48 @@ class _Found:
         for taker in sorted(powered.settled.reach.in_series):
             its = takers.all[taker]
             if its is not None and self._places[its.a] != self._places[its.b]:
-                ohms = _ohms(powered, taker)
-                between.append(_Between(taker, self._places[its.a], self._places[its.b], ohms))
+                nominal = powered.circuit.platform.supply_volts
+                ends = self._places[its.a], self._places[its.b]
+                between.append(_Between(taker, *ends, _ohms(powered, taker), nominal, _has_filament(powered, taker)))
         told = (its for piece in _pieces(between) for its in self._told(piece))
         self.all = tuple(its for _, its in sorted(told, key=lambda pair: pair[0]))
 
     def _told(self, piece: Sequence[_Between]) -> Iterator[tuple[int, InSeries]]:
         powered = self._powered
         alike = _made_for_their_share(powered, piece)
-        piece = [its._replace(ohms=alike) for its in piece] if alike else piece
+        if alike:
+            piece = [its._replace(ohms=alike, nominal=its.nominal / len(piece)) for its in piece]
         volts, untyped = self._volts(piece)
+        most = _most(piece, powered.circuit.platform.supply_volts)
         for its in piece:
             a, b = _terminals(powered, its.taker)
             ends = ((a, its.a), (b, its.b))
             plus = next((end for end, place in ends if place == PLUS), None)
             ground = next((end for end, place in ends if place == GROUND), None)
             across = abs(volts[its.a] - volts[its.b]) if volts else None
-            amps = across / its.ohms if across is not None and its.ohms else None
+            amps = across / its.at(volts) if across is not None and its.ohms else None
             name = powered.name_of_taker(its.taker)
-            yield its.taker, InSeries(name, a, b, amps, across, plus, ground, untyped)
+            yield its.taker, InSeries(name, a, b, amps, across, plus, ground, untyped, most)
 
     def _volts(self, piece: Sequence[_Between]) -> tuple[Mapping[int, float], tuple[str, ...]]:
         """The volts of each place; none where they cannot be worked out, with what is not typed in."""
         powered = self._powered
+        small = _small_beside(powered, piece)
+        piece = [its for its in piece if its.taker not in small]
         untyped = tuple(dict.fromkeys(powered.name_of_taker(its.taker) for its in piece if its.ohms is None))
         free = sorted({place for its in piece for place in (its.a, its.b) if place >= 0})
         if untyped or len(free) > MOST_PLACES or self._one_way(set(free)) or self._made_elsewhere(piece):
             return {}, untyped
         nominal = powered.circuit.platform.supply_volts
-        volts = {PLUS: nominal, GROUND: 0.0}
-        return volts | dict(zip(free, _solved(piece, free, nominal), strict=True)), ()
+        ends = {PLUS: nominal, GROUND: 0.0}
+        volts = ends | dict.fromkeys(free, 0.0)
+        ohms = [its.ohms or 0.0 for its in piece]
+        for _ in range(_MOST_LOOKS):
+            before, volts = volts, ends | dict(zip(free, _solved(piece, ohms, free, nominal), strict=True))
+            if max((abs(volts[place] - before[place]) for place in free), default=0.0) < _CLOSE * nominal:
+                break
+            ohms = [its.at(volts) for its in piece]
+        return volts, ()
 
     def _one_way(self, free: set[int]) -> bool:
         """Whether a diode lies between these places: which way the current then takes is not looked for."""
@@ -138,6 +169,13 @@ def _pieces(between: Sequence[_Between]) -> Iterator[list[_Between]]:
         yield piece
 
 
+def _most(piece: Sequence[_Between], nominal: float) -> float | None:
+    """Ohm's law for what lies at the live end, or at the grounded one, as if all else were copper."""
+    ends = [[its.ohms for its in piece if side in (its.a, its.b)] for side in (PLUS, GROUND)]
+    known = [sum(nominal / ohms for ohms in end if ohms) for end in ends if end and all(end)]
+    return min(known, default=None)
+
+
 def _made_for_their_share(powered: Powered, piece: Sequence[_Between]) -> float | None:
     """The ohms of each of a row of lamps between which nothing else is joined and that are typed with the same current:
     two 12 V lamps one behind the other on 24 V. They are made for their share of the voltage, and what is typed is what
@@ -154,18 +192,37 @@ def _made_for_their_share(powered: Powered, piece: Sequence[_Between]) -> float 
     return powered.circuit.platform.supply_volts / (sum(amps) / len(amps)) / len(piece)
 
 
+def _small_beside(powered: Powered, piece: Sequence[_Between]) -> frozenset[int]:
+    """The takers that are no resistors and take next to nothing of what others take between the same two places."""
+    nominal = powered.circuit.platform.supply_volts
+    beside: dict[frozenset[int], float] = {}
+    for its in piece:
+        if its.ohms:
+            ends = frozenset((its.a, its.b))
+            beside[ends] = beside.get(ends, 0.0) + nominal / its.ohms
+    found = set()
+    for its in piece:
+        part = powered.circuit.platform.parts[powered.name_of_taker(its.taker)]
+        if its.ohms is None and isinstance(part, Load):
+            bands = (part.asleep, part.awake, part.running)
+            most = max((band.high for band in bands if band is not None), default=None)
+            if most is not None and most <= _SMALL_BESIDE * beside.get(frozenset((its.a, its.b)), 0.0):
+                found.add(its.taker)
+    return frozenset(found)
+
+
 def _can_be_reached(powered: Powered, net: int) -> bool:
     """Whether any contact, output or diode is at a net: then its loads are not always in a row."""
     return bool(powered.nets.towards_load[net] or powered.nets.towards_supply[net])
 
 
-def _solved(piece: Sequence[_Between], free: Sequence[int], nominal: float) -> list[float]:
+def _solved(piece: Sequence[_Between], ohms: Sequence[float], free: Sequence[int], nominal: float) -> list[float]:
     """The volts of the free places, by elimination: as much flows to each as from it."""
     number = {place: n for n, place in enumerate(free)}
     size = len(free)
     rows = [[0.0] * (size + 1) for _ in free]
-    for its in piece:
-        siemens = 1 / its.ohms if its.ohms else 0.0
+    for its, resists in zip(piece, ohms, strict=True):
+        siemens = 1 / resists if resists else 0.0
         for here, there in ((its.a, its.b), (its.b, its.a)):
             if here in number:
                 row = rows[number[here]]
@@ -201,6 +258,11 @@ def _ohms(powered: Powered, taker: int) -> float | None:
     amps = (band.low + band.high) / 2 if band is not None else 0
     several = len(powered.circuit.loads[part.name].supplies) > 1 and not part.running_at
     return nominal / amps if amps > 0 and not several else None
+
+
+def _has_filament(powered: Powered, taker: int) -> bool:
+    part = powered.circuit.platform.parts[powered.name_of_taker(taker)]
+    return isinstance(part, Load) and part.kind == "lamp" and not part.law
 
 
 def _kind(powered: Powered, taker: int) -> str:

@@ -238,13 +238,13 @@ class Run:
         """Whether current flows through a load on one of its paths."""
         if self.state.feeding and self.plan.loads[self.plan.paths[path].load] in self.state.feeding:
             return NO
-        level, (controls, needs) = self._flowing(path, seen), self.paths[path][5:]
+        level, (controls, needs) = self.flowing(path, seen), self.paths[path][5:]
         if needs and level:
             level = min(level, *(_side(seen.supply[net], seen.perhaps_supply[net]) for net in needs))
         return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level
 
-    def _flowing(self, path: int, seen: Reach) -> int:
-        """The same, as far as its supply and its ground go."""
+    def flowing(self, path: int, seen: Reach) -> int:
+        """The same, as far as its supply and its ground go: whether it waits for more or not."""
         supply, ground, ceiling, both_known, either_way, *_ = self.paths[path]
         if ceiling == NO:
             return NO
@@ -297,14 +297,14 @@ class Run:
 
     def from_rest(self) -> Settled:
         """From rest until nothing moves."""
-        return self._settle(self.at_rest)
+        return self.settle(self.at_rest)
 
     def from_pulled_in(self) -> Settled:
         """Starts with all relays pulled in and everything awake: what holds itself stays."""
         everybody = (YES,) * len(self.plan.sleepers)
-        return self._settle(Standing((YES,) * len(self.plan.relays), everybody, everybody))
+        return self.settle(Standing((YES,) * len(self.plan.relays), everybody, everybody))
 
-    def _settle(self, start: Standing) -> Settled:
+    def settle(self, start: Standing) -> Settled:
         pinned: set[int] = set()
         buzzing: set[int] = set()
         racing: set[int] = set()

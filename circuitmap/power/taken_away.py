@@ -99,11 +99,9 @@ def _openers(survey: Survey, then: Powered, terminal: Terminal) -> Iterator[Chan
     todo: list[tuple[Terminal, Side, int]] = [(terminal, "supply", 0)]
     seen: set[str] = set()
     for end, side, depth in todo:
-        for contact in why(then, end, side).contacts:
-            if contact in seen:
-                continue
-            seen.add(contact)
-            link = survey.circuit.contacts[contact][0]
+        contacts = [its for its in why(then, end, side).contacts if its not in seen]
+        seen.update(contacts)
+        for link in (link for contact in contacts for link in survey.circuit.told_apart(contact)):
             its = survey.circuit.links[link]
             if isinstance(platform.parts[its.part], Switch):
                 if not _is_main_switch(survey, its.part):
@@ -172,8 +170,8 @@ def _is_main_switch(survey: Survey, name: str) -> bool:
 def _closers(survey: Survey, then: Powered, end: Terminal, side: Side, depth: int) -> Iterator[Changes]:
     """What makes a terminal live (or grounded) in this state by closing one contact."""
     plan = survey.plan
-    for contact in why(then, end, side).open_contacts:
-        link = survey.circuit.contacts[contact][0]
+    contacts = why(then, end, side).open_contacts
+    for link in (link for contact in contacts for link in survey.circuit.told_apart(contact)):
         its = survey.circuit.links[link]
         if link in plan.switch_contacts:
             yield from _turns(survey, its.part, its.closed_in, closing=True)

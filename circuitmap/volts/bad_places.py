@@ -15,11 +15,13 @@ SHOWN_OHMS = 0.25
 
 class Fingerprint(NamedTuple):
     """How the volts of some nodes move from sound to interrupted at one place (`moves`), and the ohms of the rest of
-    the circuit as that place sees it: a resistance R there moves them by R / (R + `rest`) of it."""
+    the circuit as that place sees it: a resistance R there moves them by R / (R + `rest`) of it. `open` is how they
+    move once it is interrupted, which is more where a converter then gives nothing."""
 
     number: int
     moves: tuple[float, ...]
     rest: float
+    open: tuple[float, ...]
 
     def share(self, ohms: float) -> float:
         """How far towards interrupted so many ohms more move the volts."""
@@ -57,7 +59,8 @@ def fingerprints(foreground: Foreground, nodes: Sequence[int]) -> tuple[Fingerpr
             left = 1e-6
         open_ = conductance * across / left
         moves = tuple(open_ * moved[row[node]] if node in row else 0.0 for node in nodes)
-        found.append(Fingerprint(number, moves, setting.ohms[number] / left))
+        open_moves = tuple(foreground.moved_open(number, node) for node in nodes) if foreground.converts else moves
+        found.append(Fingerprint(number, moves, setting.ohms[number] / left, open_moves))
     return tuple(found)
 
 
@@ -69,16 +72,21 @@ class AlikePlaces(NamedTuple):
 
 
 _ALIKE = 0.02
+_SHOWS_OPEN = 0.5
+"""Volts by which a place that shows only once it is interrupted must then move something (judgement)."""
 
 
 def alike(found: Sequence[Fingerprint]) -> tuple[AlikePlaces, ...]:
-    """Places with the same proportions, together; those that move nothing by a hundredth of a volt are left out."""
+    """Places with the same proportions, together; those that move nothing by a hundredth of a volt, and interrupted by
+    not much more, are left out."""
     groups: list[tuple[list[int], Fingerprint]] = []
     for its in found:
-        if max((abs(move) for move in its.moves), default=0.0) < 0.01:
+        moved, opened = (max(map(abs, moves), default=0.0) for moves in (its.moves, its.open))
+        if moved < 0.01 and opened < _SHOWS_OPEN:
             continue
         for numbers, first in groups:
-            if all(abs(a - b) <= _ALIKE * max(abs(a), 1.0) for a, b in zip(its.moves, first.moves, strict=True)):
+            pairs = zip((*its.moves, *its.open), (*first.moves, *first.open), strict=True)
+            if all(abs(a - b) <= _ALIKE * max(abs(a), 1.0) for a, b in pairs):
                 numbers.append(its.number)
                 break
         else:

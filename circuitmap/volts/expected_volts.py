@@ -133,7 +133,7 @@ def expected_volts(powered: Powered, asked: AskedVolts) -> ExpectedVolts | NoBat
         found = pointing(foreground, seen, weights_of(foreground))
     return ExpectedVolts(
         powered, net, asked, flows, still, points, way.index(asked.point) if flows else -1,
-        tuple(_what_if(net, foreground, number[asked.point], usual_here)) if flows else (),
+        tuple(_what_if(foreground, number[asked.point], usual_here)) if flows else (),
         tuple(_lost(powered, foreground, points, asked, found)), found, foreground,
         _supposed(net, circuit, asked, points) if asked.bad else None,
         bounded.about, bounded.cut_off, off,
@@ -188,24 +188,19 @@ def _through(foreground: Foreground, solved: Solved, node: int) -> float:
         for its, conductance in zip(foreground.takers, solved.conductances, strict=False)
         if node in (its.a, its.b)
     )
-    given: float = sum(
-        abs(volts - solved.at(its.plus) + solved.at(its.minus)) / inner
-        for its, volts, inner in zip(foreground.cells, solved.setting.volts, solved.setting.inner, strict=True)
-        if node in (its.plus, its.minus)
-    )
+    given: float = sum(abs(solved.given(n)) for n, its in enumerate(foreground.cells) if node in (its.plus, its.minus))
     return (flowing + taken + given) / 2
 
 
-def _what_if(net: ResistanceNet, foreground: Foreground, node: int, usual: ValueSetting) -> list[WhatIf]:
+def _what_if(foreground: Foreground, node: int, usual: ValueSetting) -> list[WhatIf]:
     """Each link of the foreground bad by itself; those that show at the point, the most of them first."""
     sound = Solved(foreground, usual).at(node)
     found = []
-    values = usual_values(net)
-    for n, number in enumerate(foreground.numbers):
+    for n in range(len(foreground.numbers)):
         worse = Solved(foreground, with_more(usual, n, SHOWN_OHMS)).at(node)
-        if abs(worse - sound) < _SHOWS:
+        if abs(worse - sound) < _SHOWS and not foreground.converts:
             continue
-        open_ = Solver(net, frozenset((number,))).solve(values).volts[node]
+        open_ = foreground.opened(n).volts[node]
         if abs(worse - sound) < _SHOWS_WELL and open_ is not None and abs(open_ - sound) < _SHOWS_OPEN:
             continue
         found.append(WhatIf(foreground.resistances[n].link, worse, open_))

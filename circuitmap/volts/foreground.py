@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
+from circuitmap.volts.converting import Converting
 from circuitmap.volts.elimination import Elimination, Factor
 from circuitmap.volts.net import CurrentTaker, Resistance, ResistanceNet, SourceCell
 from circuitmap.volts.operating import Operating, Solver, usual_values
@@ -33,7 +34,7 @@ class DrawBeside:
 @dataclass(frozen=True)
 class Foreground:
     """`nodes` are those of the circuit, row by row; `row` the other way round. `numbers` are the numbers of the
-    resistances in the whole net."""
+    resistances in the whole net. `idle` are converters that are joined to it and give nothing: it stands higher."""
 
     net: ResistanceNet
     usual: Operating
@@ -43,6 +44,7 @@ class Foreground:
     takers: tuple[CurrentTaker, ...]
     cells: tuple[SourceCell, ...]
     beside: tuple[DrawBeside, ...]
+    idle: tuple[SourceCell, ...] = ()
 
     @cached_property
     def row(self) -> dict[int, int]:
@@ -58,7 +60,28 @@ class Foreground:
     @cached_property
     def curved(self) -> bool:
         """Whether a current does not follow the volts in proportion."""
-        return any(its.takes.manner != "resistance" for its in self.takers) or any(its.drop for its in self.resistances)
+        bent = any(its.drop for its in self.resistances) or any(its.one_way for its in self.cells)
+        return bent or any(its.takes.manner != "resistance" for its in self.takers)
+
+    @cached_property
+    def converts(self) -> bool:
+        """Whether a converter is on the way: what is wrong before it shows behind it only once it gives nothing."""
+        return any(its.before >= 0 for its in self.cells)
+
+    @cached_property
+    def _opened(self) -> dict[int, Operating]:
+        return {}
+
+    def opened(self, number: int) -> Operating:
+        """The volts of the whole net with one resistance of the foreground interrupted."""
+        if number not in self._opened:
+            solver = Solver(self.net, frozenset((self.numbers[number],)))
+            self._opened[number] = solver.solve(usual_values(self.net))
+        return self._opened[number]
+
+    def moved_open(self, number: int, node: int) -> float:
+        """By how many volts that moves a node; one that floats shows nothing."""
+        return (self.opened(number).volts[node] or 0.0) - (self.usual.volts[node] or 0.0)
 
     @cached_property
     def has_cross_links(self) -> bool:
@@ -96,10 +119,25 @@ def foreground_of(net: ResistanceNet, running: Iterable[str]) -> Foreground | No
     numbers = tuple(n for n, its in enumerate(moved) if its > least)
     kept = tuple(net.resistances[n] for n in numbers)
     nodes = {node for its in kept for node in (its.a, its.b)}
-    takers = tuple(its for n, its in enumerate(net.takers) if its.is_of(running) and abs(with_it.taken[n]) > 0)
+    taking = [n for n, its in enumerate(net.takers) if its.is_of(running) and abs(with_it.taken[n]) > 0]
+    giving = {
+        its.before: n
+        for n, its in enumerate(net.cells)
+        if its.one_way and abs(with_it.given[n] - without.given[n]) > least
+    }
+    taking += [n for n in giving if n not in taking]
+    takers = tuple(net.takers[n] for n in taking)
     nodes |= {node for its in takers for node in (its.a, its.b)}
-    cells = tuple(its for its in net.cells if its.plus in nodes or its.minus in nodes)
+    cells = tuple(
+        its._replace(before=taking.index(its.before) if n in giving.values() else -1)
+        for n, its in enumerate(net.cells)
+        if its.plus in nodes or (its.minus in nodes and not its.one_way)
+    )
     nodes |= {node for its in cells for node in (its.plus, its.minus)}
+    if net.reference not in nodes:  # what runs has a battery of its own: the black lead is held to another one
+        numbers += _to_reference(net, nodes)
+        kept = tuple(net.resistances[n] for n in numbers)
+        nodes |= {node for its in kept for node in (its.a, its.b)}
     nodes.add(net.reference)
     nearest = _nearest(net, nodes)
     beside = tuple(
@@ -110,11 +148,37 @@ def foreground_of(net: ResistanceNet, running: Iterable[str]) -> Foreground | No
             abs(with_it.taken[n]) * its.takes.high / its.takes.usual,
         )
         for n, its in enumerate(net.takers)
-        if not its.is_of(running) and abs(with_it.taken[n]) > 1e-4 and nearest.get(its.a, -1) != nearest.get(its.b, -1)
+        if n not in taking and abs(with_it.taken[n]) > 1e-4 and nearest.get(its.a, -1) != nearest.get(its.b, -1)
         and its.a in nearest and its.b in nearest
     )  # fmt: skip
     ordered = tuple(sorted(nodes - {net.reference}))
-    return Foreground(net, with_it, ordered, kept, numbers, takers, cells, beside)
+    idle = tuple(
+        its
+        for n, its in enumerate(net.cells)
+        if its.one_way
+        and with_it.given[n] < 1e-4
+        and nearest.get(its.plus, its.minus) not in (its.minus, net.reference)
+    )
+    return Foreground(net, with_it, ordered, kept, numbers, takers, cells, beside, idle)
+
+
+def _to_reference(net: ResistanceNet, nodes: set[int]) -> tuple[int, ...]:
+    """The resistances, by number, from the reference to the nearest of these nodes."""
+    around: dict[int, list[tuple[int, int]]] = {}
+    for n, its in enumerate(net.resistances):
+        around.setdefault(its.a, []).append((its.b, n))
+        around.setdefault(its.b, []).append((its.a, n))
+    ways: dict[int, tuple[int, ...]] = {net.reference: ()}
+    queue = deque([net.reference])
+    while queue:
+        node = queue.popleft()
+        if node in nodes:
+            return ways[node]
+        for other, n in around.get(node, ()):
+            if other not in ways:
+                ways[other] = (*ways[node], n)
+                queue.append(other)
+    return ()
 
 
 def _nearest(net: ResistanceNet, nodes: set[int]) -> dict[int, int]:
@@ -149,23 +213,24 @@ class ValueSetting:
 class Solved:
     """The volts of a foreground for one setting; `volts[row]`."""
 
-    __slots__ = ("conductances", "factor", "foreground", "setting", "volts")
+    __slots__ = ("conductances", "converting", "factor", "foreground", "setting", "volts")
     conductances: list[float]
+    converting: Converting
 
-    def __init__(self, foreground: Foreground, setting: ValueSetting, start: "Solved | None" = None) -> None:
+    def __init__(
+        self,
+        foreground: Foreground,
+        setting: ValueSetting,
+        start: "Solved | None" = None,
+    ) -> None:
         self.foreground, self.setting = foreground, setting
+        self.converting = Converting(
+            foreground.cells, foreground.takers, start.converting if start is not None else None
+        )
         its = foreground
         row = its.row
         right = [0.0] * len(its.nodes)
         fixed: list[tuple[int, int, float]] = []
-        for n, cell in enumerate(its.cells):
-            conductance = 1.0 / setting.inner[n]
-            a, b = row.get(cell.plus, -1), row.get(cell.minus, -1)
-            fixed.append((a, b, conductance))
-            if a >= 0:
-                right[a] += conductance * setting.volts[n]
-            if b >= 0:
-                right[b] -= conductance * setting.volts[n]
         for n, other in enumerate(its.beside):
             amps = setting.beside[n]
             if other.a in row:
@@ -183,12 +248,23 @@ class Solved:
         moving = start.conductances if start is not None and its.curved else self._first(len(drops))
         volts: list[float] = []
         for _ in range(MOST_LOOKS if its.curved else 1):
-            factor = self._factor(fixed, ends, moving)
-            new = factor.solve(right)
+            now, sources = right.copy(), []
+            for n, cell in enumerate(its.cells):
+                conductance = self.converting.source(n, setting.inner[n])
+                a, b = row.get(cell.plus, -1), row.get(cell.minus, -1)
+                sources.append((a, b, conductance))
+                if a >= 0:
+                    now[a] += conductance * setting.volts[n]
+                if b >= 0:
+                    now[b] -= conductance * setting.volts[n]
+            factor = self._factor([*fixed, *sources], ends, moving)
+            new = factor.solve(now)
             done = bool(volts) and max(abs(a - b) for a, b in zip(volts, new, strict=True)) < CLOSE_ENOUGH
             volts = new
             if done or not its.curved:
                 break
+            self.volts = volts
+            self.converting.look(self.at, setting.volts, setting.inner)
             moving = self._next(volts, ends, moving, drops)
         self.volts, self.factor, self.conductances = volts, factor, moving
 
@@ -205,10 +281,20 @@ class Solved:
             return across * self.conductances[len(self.foreground.takers) + diodes.index(n)]
         return across / ohms if ohms > 0 else 0.0
 
+    def given(self, n: int) -> float:
+        """The current from a cell of the foreground."""
+        cell = self.foreground.cells[n]
+        over = self.setting.volts[n] - self.at(cell.plus) + self.at(cell.minus)
+        return over * self.converting.source(n, self.setting.inner[n])
+
     def _first(self, diodes: int) -> list[float]:
         its = self.foreground
         shares = zip(its.takers, self.setting.shares, strict=True)
-        return [t.share * t.takes.conductance(t.takes.volts, share) for t, share in shares] + [10.0] * diodes
+        return [self._taken(n, t, t.takes.volts, share) for n, (t, share) in enumerate(shares)] + [10.0] * diodes
+
+    def _taken(self, n: int, taker: CurrentTaker, across: float, share: float) -> float:
+        of_converter = self.converting.conductance(n, across, share)
+        return taker.share * taker.takes.conductance(across, share) if of_converter is None else of_converter
 
     def _next(
         self, volts: list[float], ends: list[tuple[int, int]], before: list[float], drops: list[float]
@@ -216,9 +302,9 @@ class Solved:
         across = [(volts[a] if a >= 0 else 0.0) - (volts[b] if b >= 0 else 0.0) for a, b in ends]
         takers = self.foreground.takers
         found = [
-            t.share * t.takes.conductance(drop, share) if t.takes.manner != "led" else
-            (t.share * t.takes.conductance(drop, share) + old) / 2  # halfway: it would overshoot
-            for t, share, drop, old in zip(takers, self.setting.shares, across, before, strict=False)
+            self._taken(n, t, drop, share) if t.takes.manner != "led" else
+            (self._taken(n, t, drop, share) + old) / 2  # halfway: it would overshoot
+            for n, (t, share, drop, old) in enumerate(zip(takers, self.setting.shares, across, before, strict=False))
         ]  # fmt: skip
         for drop, conductance, there in zip(drops, before[len(takers) :], across[len(takers) :], strict=True):
             found.append(max(min(conductance * (max(there, 1e-9) / drop) ** 0.5, 1e3), 1e-9))

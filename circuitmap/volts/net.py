@@ -15,6 +15,7 @@ from circuitmap.power.functions import function_named
 from circuitmap.power.nets import NO, YES
 from circuitmap.quantities import Band
 from circuitmap.volts.closed import Closed, closed_in, may_conduct
+from circuitmap.volts.nominal import nominal_volts
 from circuitmap.volts.ohms import SOUND, THICK_CABLE, OhmBand, fuse_ohms, wire_ohms
 from circuitmap.volts.takers import Takes, takes_of
 from circuitmap.wiring.ampacity import thinnest_for
@@ -58,8 +59,9 @@ class CurrentTaker(NamedTuple):
 
 
 class SourceCell(NamedTuple):
-    """What gives current: its volts without load, and the ohms inside it. `name`: the battery, or the place from which
-    an undrawn feed comes."""
+    """What gives current: its volts without load, and the ohms inside it. `name`: the battery, the output of a
+    converter, or the place from which an undrawn feed comes. `one_way`: a converter's, into which nothing flows back;
+    what it takes for that is the taker number `before`, -1: left out."""
 
     plus: int
     minus: int
@@ -67,6 +69,8 @@ class SourceCell(NamedTuple):
     volts: Band
     usual: float
     ohms: OhmBand
+    one_way: bool = False
+    before: int = -1
 
 
 @dataclass(frozen=True)
@@ -112,7 +116,8 @@ def net_of(
     ends = [cell for cell in fitted if (cell.battery, cell.minus) not in tops] or fitted
     reference = next((cell.minus for cell in ends if cell.battery in feeding), ends[0].minus)
     known = {its.link: its for its in sound.resistances if its.link >= 0} if sound is not None else {}
-    new = [i for i in closed.links if i not in known and circuit.links[i].kind != "load"]
+    made = _made_in(circuit, closed)
+    new = [i for i in closed.links if i not in known and i not in made and circuit.links[i].kind != "load"]
     ratings = _ratings(powered, closed) if new else {}
     for i in new:
         drop = DIODE_DROP if circuit.links[i].kind == "diode" else 0.0
@@ -124,19 +129,84 @@ def net_of(
         if body is not None and node != body:
             resistances.append(Resistance(node, body, -1, SOUND["undrawn"]))
     on = frozenset((*running, *drew, *(name for n, name in enumerate(plan.loads) if powered.draws[n] == YES)))
-    takers = tuple(_takers(powered, on))
+    takers = [*_takers(powered, on)]
     for taker in takers:  # a load whose ground nobody typed in is taken to be grounded
         if circuit.nodes[taker.b].pin == "?ground" and body is not None:
             resistances.append(Resistance(taker.b, body, -1, SOUND["undrawn"]))
     cells = [*_cells(powered, at_posts)]
     for node in closed.undrawn_feeds:
-        volts, usual = _emf(powered, circuit.platform.supply_volts)
+        volts, usual = _emf(powered, nominal_volts(circuit)[node])
         cells.append(
             SourceCell(
                 node, reference, str(circuit.nodes[node]), Band(volts.low * 0.95, volts.high), usual, SOUND["undrawn"]
             )
         )
-    return ResistanceNet(circuit, reference, tuple(resistances), takers, tuple(cells), closed)
+    charged = _joined_to(circuit, closed, made)
+    for n, cell in enumerate(cells):
+        most = max((its for node, its in charged if node == cell.plus), default=0.0)
+        if cell.ohms.mark != "typed" and cell.volts.high < most <= cell.volts.high * _CHARGES:
+            cells[n] = cell._replace(volts=Band(cell.volts.low, most))
+    for i, ground in made.items():
+        before, cell = _converter(circuit, i, ground, len(takers))
+        takers.append(before)
+        cells.append(cell)
+    return ResistanceNet(circuit, reference, tuple(resistances), tuple(takers), tuple(cells), closed)
+
+
+GIVES = Band(0.96, 1.15)
+"""What a converter gives, as a share of the volts that were typed (judgement: one that is called after 12 V may give
+the 13.8 V of a battery being charged)."""
+LOSES = 1.25
+"""How much more a converter takes than it gives, in watts, at the most (judgement; what was typed as its own draw is
+counted besides)."""
+
+
+def _made_in(circuit: Circuit, closed: Closed) -> dict[int, int]:
+    """The outputs that conduct and make a voltage of their own, one link of each, with the node of the module's ground
+    pin."""
+    found: dict[str, tuple[int, int]] = {}
+    for i in sorted(closed.links):
+        output = circuit.links[i].output
+        if output is not None and output.volts and output.module in circuit.loads:
+            grounds = (circuit.number.get(pin) for pin in circuit.loads[output.module].grounds)
+            ground = next((node for node in grounds if node is not None), None)
+            if ground is not None:
+                found.setdefault(output.contact, (i, ground))
+    return dict(found.values())
+
+
+_CHARGES = 1.2
+"""How far a converter's volts may be above a battery's that it charges; further, and that is no way to charge it
+(judgement)."""
+
+
+def _joined_to(circuit: Circuit, closed: Closed, made: Iterable[int]) -> list[tuple[int, float]]:
+    """The nodes that the outputs of converters are joined to, each with the most that such a one may give."""
+    found = []
+    for i in made:
+        output = circuit.links[i].output
+        seen, todo = {circuit.ends[i][1]}, [circuit.ends[i][1]]
+        while todo:
+            node = todo.pop()
+            for near in circuit.at[node]:
+                other = sum(circuit.ends[near]) - node
+                if near in closed.links and near not in made and other not in seen:
+                    seen.add(other)
+                    todo.append(other)
+        found += [(node, output.volts * GIVES.high) for node in seen if output is not None]
+    return found
+
+
+def _converter(circuit: Circuit, i: int, ground: int, taker: int) -> tuple[CurrentTaker, SourceCell]:
+    """What a converter takes before, which hangs on what it gives, and the source that it is behind."""
+    source, plus = circuit.ends[i]
+    link = circuit.links[i]
+    volts = link.output.volts if link.output is not None else 0.0
+    takes = Takes("power", nominal_volts(circuit)[source], 1.0, 1.0, LOSES, True, "what it gives")
+    return CurrentTaker(source, ground, link.part, takes, 1.0, link.a.pin), SourceCell(
+        plus, ground, link.contact, Band(volts * GIVES.low, volts * GIVES.high), volts,
+        SOUND["converter inside"], True, taker,
+    )  # fmt: skip
 
 
 def _batteries_of(powered: Powered, running: Iterable[str]) -> frozenset[str]:
@@ -184,7 +254,7 @@ def _takers(powered: Powered, on: frozenset[str]) -> Iterator[CurrentTaker]:
     """Everything that lets current through: what is on, and what any current would go through (lamps, heaters, motors,
     coils), be it on or not."""
     circuit, plan = powered.circuit, powered.plan
-    nominal = circuit.platform.supply_volts
+    nominal = nominal_volts(circuit)
     counts: dict[tuple[str, int], int] = {}
     for path in plan.paths:
         if may_conduct(powered, path.link):
@@ -201,14 +271,14 @@ def _takers(powered: Powered, on: frozenset[str]) -> Iterator[CurrentTaker]:
         is_on = name in on or f"{name}.{pin}" in on
         if not is_on and not (passive and surely):
             continue
-        takes = takes_of(part, nominal, _runs(powered, part, is_on), pin)
+        takes = takes_of(part, nominal.between(path.supply, path.ground), _runs(powered, part, is_on), pin)
         if takes is not None:
             share = 1.0 / counts[name, path.supply]
             if part.kind == "module" and not takes.by_pin:  # what it takes is that of all its supply pins together
                 share /= sum(load == name for load, _ in counts)
             yield CurrentTaker(*circuit.ends[path.link], name, takes, share, pin)
     for coil in plan.coils:
-        takes = takes_of(circuit.platform.parts[coil.relay], nominal, True)
+        takes = takes_of(circuit.platform.parts[coil.relay], nominal.between(coil.plus, coil.minus), True)
         if takes is not None and powered.nets.link_level[coil.link] == YES:
             yield CurrentTaker(coil.plus, coil.minus, coil.relay, takes, 1.0)
 

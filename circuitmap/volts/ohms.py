@@ -114,7 +114,7 @@ def _judged(low: float, usual: float, high: float, what: str) -> OhmBand:
 
 SoundThing = Literal[
     "tracks", "cavity", "ring", "joint", "relay contact", "switch contact",
-    "output", "breaker", "fusible", "battery inside", "dropping", "shunt", "undrawn",
+    "output", "breaker", "fusible", "battery inside", "converter inside", "dropping", "shunt", "undrawn",
 ]  # fmt: skip
 SOUND: Mapping[SoundThing, OhmBand] = {
     "tracks": _judged(0.0001, 0.0005, 0.002, "tracks inside a box"),
@@ -127,6 +127,7 @@ SOUND: Mapping[SoundThing, OhmBand] = {
     "breaker": _judged(0.002, 0.01, 0.05, "a circuit breaker"),
     "fusible": _judged(0.0003, 0.001, 0.005, "a fusible link"),
     "battery inside": _judged(0.004, 0.006, 0.012, "a 12 V battery inside"),
+    "converter inside": _judged(0.005, 0.02, 0.1, "a converter inside"),
     "dropping": _judged(0.2, 0.8, 3.0, "a resistor of which no ohms are typed"),
     "shunt": _judged(0.00005, 0.0001, 0.001, "a sensor in the battery's cable"),
     "undrawn": _judged(0.002, 0.02, 0.2, "a way that nobody typed in"),

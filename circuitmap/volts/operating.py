@@ -10,8 +10,9 @@ from collections import deque
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from circuitmap.volts.converting import Converting
 from circuitmap.volts.elimination import Elimination, Factor
-from circuitmap.volts.net import ResistanceNet
+from circuitmap.volts.net import CurrentTaker, ResistanceNet
 
 CLOSE = 1e-9
 """Volts by which two looks may differ for the second to be the last."""
@@ -28,17 +29,20 @@ class Values(NamedTuple):
     inner: tuple[float, ...]
 
 
+_DARK, _BRIGHT = 0.01, 0.9
+"""Shares of its nominal volts between which a filament glows by halves (judgement)."""
 OPEN = -1.0
 """Ohms of something interrupted."""
 
 
 class Operating(NamedTuple):
     """What was found: the volts of each node (None: it floats), the current in each resistance from `a` to `b`, in each
-    taker, and whether the last two looks agreed."""
+    taker, from each cell, and whether the last two looks agreed."""
 
     volts: tuple[float | None, ...]
     amps: tuple[float, ...]
     taken: tuple[float, ...]
+    given: tuple[float, ...]
     settled: bool
     factor: Factor | None
     row: tuple[int, ...]
@@ -74,23 +78,16 @@ class Solver:
         self.between = [(row[a], row[b]) for a, b in pairs if row[a] >= 0 and row[b] >= 0 and a != b]
         self.elimination = Elimination(rows, self.between)
 
-    def solve(self, values: Values, most_looks: int = MOST_LOOKS) -> Operating:
-        """The volts with these values; with `most_looks` 1, every load is taken as the resistance that it is at its
-        nominal volts."""
+    def solve(self, values: Values, *, roughly: bool = False) -> Operating:
+        """The volts with these values; `roughly`: once is enough where no filament glows by halves and no converter
+        gives anything: every load then is about the resistance that it is at its nominal volts, or carries nothing."""
         net, row = self.net, self.row
         fixed: list[tuple[int, int, float]] = []
-        right = [0.0] * self.rows
+        converting = Converting(net.cells, net.takers)
         for n, its in enumerate(net.resistances):
             if n not in self.open and its.a in self.reached and not its.drop:
                 fixed.append((row[its.a], row[its.b], 1.0 / values.ohms[n]))
-        for n, cell in enumerate(net.cells):
-            if cell.plus in self.reached:
-                conductance = 1.0 / values.inner[n]
-                fixed.append((row[cell.plus], row[cell.minus], conductance))
-                if row[cell.plus] >= 0:
-                    right[row[cell.plus]] += conductance * values.volts[n]
-                if row[cell.minus] >= 0:
-                    right[row[cell.minus]] -= conductance * values.volts[n]
+        cells = [(n, its) for n, its in enumerate(net.cells) if its.plus in self.reached]
         takers = [(n, its) for n, its in enumerate(net.takers) if its.a in self.reached]
         diodes = [
             (n, its) for n, its in enumerate(net.resistances)
@@ -100,13 +97,20 @@ class Solver:
         through = [1.0] * len(diodes)
         found: list[float] = []
         settled = False
-        curved = bool(diodes) or any(its.takes.manner != "resistance" for _, its in takers)
+        curved = bool(diodes) or bool(converting) or any(its.takes.manner != "resistance" for _, its in takers)
         factor = None
-        for _ in range(most_looks if curved else 1):
+        for _ in range(MOST_LOOKS if curved else 1):
             moving = [
-                (row[its.a], row[its.b], its.share * its.takes.conductance(volts, values.shares[n]))
-                for (n, its), volts in zip(takers, across, strict=True)
+                (row[its.a], row[its.b], conductance)
+                for (_, its), conductance in zip(takers, self._taken(takers, across, values, converting), strict=True)
             ]
+            right = [0.0] * self.rows
+            for n, cell in cells:
+                conductance = converting.source(n, values.inner[n])
+                moving.append((row[cell.plus], row[cell.minus], conductance))
+                for at, sign in ((row[cell.plus], 1.0), (row[cell.minus], -1.0)):
+                    if at >= 0:
+                        right[at] += sign * conductance * values.volts[n]
             moving += [
                 (row[its.a], row[its.b], conductance) for (_, its), conductance in zip(diodes, through, strict=True)
             ]
@@ -114,8 +118,9 @@ class Solver:
             new = factor.solve(right)
             settled = not curved or (bool(found) and max(map(_apart, found, new), default=0.0) < CLOSE)
             found = new
-            if settled:
+            if settled or (roughly and not converting and not self._glows(takers, found)):
                 break
+            converting.look(lambda node, found=found: self._at(found, node), values.volts, values.inner)  # type: ignore[misc]
             across = [
                 its.takes.next_volts(before, self._at(found, its.a) - self._at(found, its.b))
                 for (_, its), before in zip(takers, across, strict=True)
@@ -134,10 +139,40 @@ class Solver:
         for (n, its), conductance in zip(diodes, through, strict=True):
             amps[n] = (self._at(found, its.a) - self._at(found, its.b)) * conductance
         taken = [0.0] * len(net.takers)
-        for n, taker in takers:
-            drop = self._at(found, taker.a) - self._at(found, taker.b)
-            taken[n] = drop * taker.share * taker.takes.conductance(drop, values.shares[n])
-        return Operating(volts, tuple(amps), tuple(taken), settled, factor, self.row)
+        drops = [self._at(found, its.a) - self._at(found, its.b) for _, its in takers]
+        conducting = self._taken(takers, drops, values, converting)
+        for (n, _), drop, conductance in zip(takers, drops, conducting, strict=True):
+            taken[n] = drop * conductance
+        given = [0.0] * len(net.cells)
+        for n, cell in cells:
+            over = values.volts[n] - self._at(found, cell.plus) + self._at(found, cell.minus)
+            given[n] = over * converting.source(n, values.inner[n])
+        return Operating(volts, tuple(amps), tuple(taken), tuple(given), settled, factor, self.row)
+
+    def _glows(self, takers: Sequence[tuple[int, CurrentTaker]], found: Sequence[float]) -> bool:
+        """Whether a lamp lies at some of its volts, so that its filament is cooler than at all of them."""
+        shares = (
+            abs(self._at(found, its.a) - self._at(found, its.b)) / its.takes.volts
+            for _, its in takers
+            if its.takes.manner == "filament"
+        )
+        return any(_DARK < share < _BRIGHT for share in shares)
+
+    def _taken(
+        self,
+        takers: Sequence[tuple[int, CurrentTaker]],
+        across: Sequence[float],
+        values: Values,
+        converting: Converting,
+    ) -> list[float]:
+        """The conductance of each taker at these volts."""
+        found = []
+        for (n, its), volts in zip(takers, across, strict=True):
+            of_converter = converting.conductance(n, volts, values.shares[n])
+            found.append(
+                its.share * its.takes.conductance(volts, values.shares[n]) if of_converter is None else of_converter
+            )
+        return found
 
     def _factor(self, *parts: Sequence[tuple[int, int, float]]) -> Factor:
         diagonal = [1e-12] * self.rows

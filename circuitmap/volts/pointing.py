@@ -20,6 +20,9 @@ SOUND_SHARE = 0.5
 """How likely everything is sound before it is measured: somebody measures because something does not work well
 (judgement)."""
 _SIZES = 400
+_MOVES_NOTHING = 0.25
+"""Squared standard deviations that a place, however bad, must move the readings by to show short of interrupted
+(judgement)."""
 
 
 class SeenVolts(NamedTuple):
@@ -95,10 +98,13 @@ def _likelihood(
     def at(share: float) -> float:
         return -(nothing - 2 * share * along + share * share * steep) / 2
 
+    off = [its - move for its, move in zip(apart, group.fingerprint.open, strict=True)]
+    open_ = -_square(inverse, off, off) / 2
+    if steep < _MOVES_NOTHING:  # before a converter: it shows only once it is interrupted
+        return math.log(OPEN_SHARE) + open_, math.inf
     step = math.log(MOST_OHMS / LEAST_OHMS) / _SIZES
     sizes = [LEAST_OHMS * math.exp(step * (n + 0.5)) for n in range(_SIZES)]
     likely = [(_over(group, size, step, at, steep, along), size) for size in sizes]
-    open_ = at(1.0)
     best, size = max(likely)
     highest = max(best, open_)
     total = OPEN_SHARE * math.exp(open_ - highest)

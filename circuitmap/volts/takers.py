@@ -1,6 +1,6 @@
 """How the current of a load follows the volts across it.
 
-A heater is a resistance. A lamp's current goes as the 0.55th power of the volts (memory; the filament gets hotter). A
+A heater is a resistance. A lamp's current goes as a power of the volts (`power/filament.py`). A
 module takes the same current at any volts, and stops in a line below half of the nominal (judgement). A motor that
 runs is taken as a resistance, too. What is said to be regulated takes the same power; a lamp of LEDs with resistors
 takes nothing below the volts of its diodes, and above them in a line.
@@ -8,14 +8,12 @@ takes nothing below the volts of its diodes, and above them in a line.
 
 from typing import Literal, NamedTuple, assert_never
 
+from circuitmap.power.filament import conductance_share
 from circuitmap.power.typical import CONSTANT_BY_KIND, HEADLAMP, HEADLAMP_PINS, RELAY_COIL, RUNNING_BY_KIND, at_voltage
 from circuitmap.quantities import Band
 from circuitmap.wiring.parts import Load, Part, Relay, Resistor
 
 Manner = Literal["resistance", "filament", "steady", "power", "led"]
-LAMP_POWER = 0.55
-_COLD_FILAMENT = 0.05
-"""Below this share of its nominal volts a filament is a resistance."""
 FADES_BELOW = 0.5
 """Share of the nominal volts below which a module's current falls in a line to nothing (judgement)."""
 LEAST_OF_REGULATED = 0.7
@@ -54,8 +52,7 @@ class Takes(NamedTuple):
             case "resistance":
                 return amps / self.volts
             case "filament":
-                part = max(across / self.volts, _COLD_FILAMENT)
-                return float(amps / self.volts * part ** (LAMP_POWER - 1))
+                return amps / self.volts * conductance_share(across / self.volts)
             case "steady":
                 return amps / max(across, FADES_BELOW * self.volts)
             case "power":

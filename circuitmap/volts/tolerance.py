@@ -130,6 +130,9 @@ class Corners:
         if row >= 0:
             pull[row] = 1.0
         adjoint = solved.factor.solve(pull)
+        coupled = self._through_converters(solved, adjoint)
+        if coupled is not None:
+            adjoint = solved.factor.solve([one + more for one, more in zip(pull, coupled, strict=True)])
 
         def across(a: int, b: int, values: Sequence[float]) -> float:
             rows = its.row.get(a, -1), its.row.get(b, -1)
@@ -146,9 +149,7 @@ class Corners:
         shares = [-product(t.a, t.b) for t in its.takers]
         beside = [-across(b.a, b.b, adjoint) for b in its.beside]
         volts = [across(c.plus, c.minus, adjoint) for c in its.cells]
-        given = [
-            v - across(c.plus, c.minus, solved.volts) for v, c in zip(solved.setting.volts, its.cells, strict=True)
-        ]
+        given = [solved.given(n) for n in range(len(its.cells))]
         inner = [-pulled * amps for pulled, amps in zip(volts, given, strict=True)]
         return ValueSetting(
             tuple(map(pick, lows.ohms, highs.ohms, ohms)),
@@ -157,6 +158,24 @@ class Corners:
             tuple(map(pick, lows.volts, highs.volts, volts)),
             tuple(map(pick, lows.inner, highs.inner, inner)),
         )
+
+    def _through_converters(self, solved: Solved, adjoint: Sequence[float]) -> list[float] | None:
+        """How the volts before converters hang on those behind, by what they take: as one more pull there."""
+        its = self.foreground
+        more: list[float] | None = None
+        for n, cell in enumerate(its.cells):
+            before = solved.converting.before(n)
+            if before is None:
+                continue
+            a, b, plus, minus = (its.row.get(node, -1) for node in (before.a, before.b, cell.plus, cell.minus))
+            there = solved.at(before.a) - solved.at(before.b)
+            pulled = (adjoint[a] if a >= 0 else 0.0) - (adjoint[b] if b >= 0 else 0.0)
+            amount = pulled * solved.setting.volts[n] / max(there, 1e-3) / solved.setting.inner[n]
+            more = more or [0.0] * len(its.nodes)
+            for row, sign in ((plus, 1.0), (minus, -1.0)):
+                if row >= 0:
+                    more[row] += sign * amount
+        return more
 
     def _flipped(self, corner: ValueSetting, node: int, sign: int, best: float) -> float:
         """Single values tried at their other end, as long as that helps."""

@@ -51,6 +51,11 @@ class Sides:
         return self._reached(self._feeds)
 
     @cached_property
+    def at_minus(self) -> frozenset[Terminal]:
+        """What is one piece of copper with a battery's minus."""
+        return frozenset(self.nets.keys_with(lambda end: isinstance(self.parts[end.part], Battery) and end.pin == "-"))
+
+    @cached_property
     def grounded(self) -> frozenset[Terminal]:
         return self._reached(self._grounds)
 
@@ -109,6 +114,9 @@ def opposite_ends(load: Part, roles: Mapping[str, Role], sides: Sides) -> dict[s
     turned = next((pin for pin in pins if pin in wanted and pin not in against), None)
     if turned is None:
         turned = next((pin for pin in pins if pin not in against), None) if len(against) == 1 else None
+    if turned is None and other == "supply":  # across a main switch in the minus: plus comes from the body's side
+        away = [pin for pin in pins if keys[pin] not in sides.at_minus]
+        turned = away[0] if len(away) == 1 else None
     if turned is None:
         turned = pins[1] if other == "ground" else pins[0]
     return {turned: other}

@@ -80,7 +80,7 @@ def test_a_plug_behind_a_fuse_leaves_its_wires_in() -> None:
     little."""
     its = a_lamp(21)
     found = asked(its, "B=0.400A", "F.F1=draws", "F.F2=quiet", out=("X9=0.001A",))
-    wires = chance_of(found, "wiring behind F.F1") + chance_of(found, "something on F.F1")
+    wires = chance_of(found, "wiring behind F.F1 beyond X9") + chance_of(found, "something on F.F1 beyond X9")
     assert wires > 0.5 > chance_of(found, "S")
 
 

@@ -34,7 +34,8 @@ def test_the_trucks_answer() -> None:
 def test_a_try_at_the_battery_and_elsewhere() -> None:
     code, out, _ = run(VAN, "--total", "1A", "F24=0.9A", "--unplugged", "F24=0.1A", "--json")
     assert code == 0
-    assert json.loads(out)["tries"] == [{"out": ["CAB.F24"], "outcome": "down", "not_counted": None}]
+    its = {"out": ["CAB.F24"], "outcome": "down", "not_counted": None, "ended_by_itself": 0.0}
+    assert json.loads(out)["tries"] == [its]
     code, out, _ = run(MOTORHOME, "BAT=4.3A", "--unplugged", "KSPLIT@BAT=0.02A", "--without", "BOOST", "--json")
     assert (code, json.loads(out)["tries"][0]["outcome"]) == (0, "normal")
     code, out, _ = run(VAN, "--total", "1A", "--unplugged", "F24,F23=0.04A", "--json")

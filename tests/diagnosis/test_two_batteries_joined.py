@@ -239,3 +239,30 @@ def test_the_proof_of_what_only_joins_them_says_what_goes_on(skiff: Circuit) -> 
     found = asked(skiff, "SB=0.40A", "HB=-0.39A", on=OFF)
     said = to_mend(skiff.platform, found, "TIE")
     assert "it only joins the batteries" in said and "with it out the draw is gone" not in said
+
+
+@pytest.mark.parametrize(
+    ("readings", "on", "says"),
+    [
+        (("SB=0.40A", "HB=-0.39A"), ("ICE=off",), "Nothing is to be found besides: together the batteries give 0.01 A"),
+        (("SB=0.80A", "HB=-0.39A"), ("ICE=off",), "The draw itself goes on"),
+        (("SB=1.61A", "HB=2.45A"), ("ICE=on",), "Nothing is to be found besides: together the batteries give 4.06 A"),
+        (("SB=1.61A", "HB=3.85A"), ("ICE=on",), "The draw itself goes on"),
+        (("SB=0.40A",), ("ICE=off",), "Whether anything draws besides is known once each battery was read."),
+    ],
+)
+def test_that_something_draws_besides_is_said_only_where_they_give_more_together_than_the_sheets_do(
+    skiff: Circuit, readings: tuple[str, ...], on: tuple[str, ...], says: str
+) -> None:
+    said = to_mend(
+        skiff.platform, asked(skiff, *readings, "FA=0.39A" if len(readings) > 1 else "FA=0.40A", on=on), "TIE"
+    )
+    others = ("The draw itself goes on", "Nothing is to be found besides", "Whether anything draws besides")
+    assert says in said and sum(other in said for other in others) == 1
+
+
+@pytest.mark.parametrize("coarse", ["100mA", "10mA"])
+def test_two_of_which_one_takes_in_have_no_total(skiff: Circuit, coarse: str) -> None:
+    typed = TypedEvidence(readings=("SB=0.3A", "HB=-0.2A"), meter="clamp", resolution=coarse, positions=OFF)
+    text = suspects_text(skiff.platform, diagnose(skiff, evidence_typed(skiff.platform, typed), {}))
+    assert "SB gives 0.30 A and HB takes in 0.20 A" in text and "Total" not in text.split("\n")[0]

@@ -45,7 +45,7 @@ def text_of(its: Job) -> str:
 
 
 @pytest.mark.parametrize(
-    ("change", "verdict"), [("gone", "involved"), ("less", "involved"), ("no change", "cleared"), ("down", "involved")]
+    ("change", "verdict"), [("gone", "involved"), ("less", "part"), ("no change", "cleared"), ("down", "part")]
 )
 def test_a_try_without_a_figure_has_the_verdict_of_one_with(change: str, verdict: str) -> None:
     its = job(DREW, f'  - {{at: "11:00", out: [F22]}}\n  - {{at: "11:30", change: {change}}}')

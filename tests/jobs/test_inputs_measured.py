@@ -18,13 +18,19 @@ bar CAB.B1 feeds CAB.F1..F3
 module FANR "fan regulator" supply 1 ground 2 sense 4, 5 asleep 1mA
 module PANEL "heating panel" supply 1 ground 2 asleep 2mA awake 90mA
 output PANEL.5 feeds from 1 "fan command"
+output FANR.3 feeds from 1 while 4 "fan"
+motor FAN "fan" running 15A
+lamp LAMP "clock lamp" running 0.2A
 switch FLAP "flap contact" positions shut, open closes 1 to 2 in open
 ground G1
 sheet "1"
 BAT.+ -> CAB.B1
 CAB.F1 -> FANR.1
 CAB.F2 -> PANEL.1
+CAB.F3 -> LAMP -> G1
 PANEL.5 -> FANR.4
+FANR.3 -> FAN.1
+FAN.2 -> G1
 FLAP.1 -> FANR.5
 FLAP.2, FANR.2, PANEL.2 -> G1
 BAT.- -> G1
@@ -71,3 +77,13 @@ def test_what_somebody_tested_counts_more(car: Circuit) -> None:
     measured = "at: 09:30, volts: {FANR.4: 0.0V, FANR.5: 11.8V}"
     one, _ = tried(car, *START, measured, *TRIED, "at: 10:50, tested: {FANR inputs: bad}")
     assert [(test.what, test.passed) for test in one.failed] == [("inputs", False)]
+
+
+def test_what_should_be_off_is_not_measured_under_load(car: Circuit) -> None:
+    """The fan has no plus at rest: first what turns it on is tested. The clock's lamp is always on."""
+    fan, text = tried(car, *START, *(one.replace("FANR", "FAN") for one in TRIED))
+    assert fan.needs == ("in-again", "out-again", "inputs") and "with the load on" not in text
+    lamp, _ = tried(car, *START, *(one.replace("FANR", "LAMP") for one in TRIED))
+    assert {"inputs", "feed", "ground"} <= set(lamp.needs)
+    tested, _ = tried(car, *START, *(one.replace("FANR", "FAN") for one in TRIED), "tested: {FAN inputs: fine}")
+    assert {"feed", "ground"} <= set(tested.needs), "then it is the fan itself"

@@ -49,6 +49,8 @@ def van() -> Platform:
         ("looked", [("looked", "yes")]),
         ("relay K4 held", [("relays", (("CAB.K4", "held"),))]),
         ("input LIFT wrong", [("inputs", (("LIFT", "wrong"),))]),
+        ("input LIFT wrong, K4 right", [("inputs", (("LIFT", "wrong"), ("CAB.K4", "right")))]),
+        ("input K4 right LIFT wrong K4 right", [("inputs", (("CAB.K4", "right"), ("LIFT", "wrong")))]),
         ("tested LIFT ground 0.03V", [("tested", (("LIFT ground", "0.03V"),))]),
         ("out LIFT; BAT=0.05A", [("out", ("LIFT",)), ("read", (("BAT", "0.05A"),))]),
         ("out F22 F14", [("out", ("CAB.F22", "CAB.F14"))]),

@@ -101,6 +101,21 @@ def test_it_weighs_by_how_likely_it_had_ended(van: Circuit) -> None:
     assert share_of(without, "KEYC") < share_of(found, "KEYC") < share_of(sure, "KEYC")
 
 
+@pytest.mark.parametrize(
+    ("remark", "chance"),
+    [
+        ("still up", 0.125),
+        ("its lamp still on", 0.125),
+        ("click", 6 / 20),
+        ("still up there, still off here", 6 / 20),  # says neither
+    ],
+)
+def test_it_may_be_said_in_words_that_it_is_up(van: Circuit, remark: str, chance: float) -> None:
+    said = f'at: "2026-03-02 07:46", volts: {{KEYC.16: 0.1V}}, remark: "{remark}"'
+    its, _ = answered(van, LOCKED, LOG, UP, said, OUT, GONE)
+    assert its.evidence.tries[0].ended == pytest.approx(chance, abs=0.01)
+
+
 def test_long_after_it_was_seen_it_waits_as_before(van: Circuit) -> None:
     late = (GONE.replace("07:48", "08:00"),)
     its, found = answered(van, *TRY[:6], *late)
@@ -128,6 +143,7 @@ def test_the_chance_is_told(van: Circuit) -> None:
     without = [entry for entry in TRY if entry != DOWN]
     its, found = answered(van, *without, BACK, AGAIN)
     text = " ".join(" ".join(standing_text(van.platform, its.standing, Clock())).split())
+    assert "Take KEYC out once more while it is up, and read at once: the draw must go again." in text
     assert "4.66 A with it, 0.01 A without, 4.66 A with it again (that it ended by itself just then: 1 in 10)" in text
     assert "with KEYC out: back to normal (by itself: 1 in 10)" in " ".join(suspects_text(van.platform, found).split())
 

@@ -136,6 +136,17 @@ class Names:
         its = {piece for piece in pieces if piece is not None}
         return frozenset(frozenset((w.a, w.b)) for w in self.platform.wires if self.piece.get(w.a) in its)
 
+    def reached(self, base: Terminal | None, parted: set[str]) -> set[Terminal]:
+        """The pieces of wire that go on from one through all plugs but those that are parted."""
+        found = {base} if base is not None else set()
+        size = 0
+        while size < len(found):
+            size = len(found)
+            ends = {(t.part, t.pin) for t, piece in self.piece.items() if piece in found and t.part not in parted}
+            plugs = {end for end in ends if self.platform.parts[end[0]].kind == "connector"}
+            found |= {piece for t, piece in self.piece.items() if (t.part, t.pin) in plugs}
+        return found
+
     @cache  # noqa: B019
     def bundle(self, told: str) -> frozenset[frozenset[Terminal]]:
         """The wires that are at fault where an answer tells of wires."""
@@ -148,12 +159,19 @@ class Names:
             return frozenset(frozenset((w.a, w.b)) for w, names in both if names == ends)
         if told.startswith("wiring behind ") and isinstance(parts.get(last), Fuse):
             return self.wires([self.piece.get(Terminal(last, SECOND))])
+        if behind := BEHIND.fullmatch(told):
+            where = {name: (its or "").split(" and ") for name, its in behind.groupdict().items()}
+            base = self.piece.get(Terminal(behind["fuse"], SECOND))
+            its = self.reached(base, {*where["before"], *where["to"]})
+            if not behind["before"]:
+                its -= self.reached(base, {*where["between"], *where["beyond"]})
+            return self.wires(its)
         if told.startswith("control wire of ") and isinstance(relay := parts.get(last), Relay):
             return self.wires(self.piece.get(Terminal(last, pin)) for pin in relay.coil)
         if told.startswith("ground-side wire of "):
-            its = {self.piece.get(end) for w in self.platform.wires_at.get(last, ()) for end in (w.a, w.b)}
+            pieces = {self.piece.get(end) for w in self.platform.wires_at.get(last, ()) for end in (w.a, w.b)}
             fed = {self.piece[t] for t in self.piece if isinstance(parts.get(t.part), Fuse)}
-            return self.wires(its - fed)
+            return self.wires(pieces - fed)
         return frozenset()
 
     def is_named(self, wanted: str, told: str) -> bool:
@@ -185,6 +203,10 @@ class Names:
         return True
 
 
+BEHIND = re.compile(
+    r"wiring behind (?P<fuse>\S+)"
+    r"(?: as far as (?P<before>.+)| from (?P<between>.+) to (?P<to>.+)| beyond (?P<beyond>.+))?"
+)
 JOINS = ("connector", "splice", "joint")
 
 

@@ -84,7 +84,8 @@ class SlowEvaluator(SlowWaking):
         own_ground |= {cell.name: set() for cell in cells if cell.feeds}  # what feeds keeps nothing out of its posts
         own_supply = {cell.name: self._closure({cell.plus}, 2, "plus", set(), True) for cell in cells}
         own_supply |= {cell.name: set() for cell in cells if cell.feeds}
-        all_ground = self._closure(returns, 2, "minus", set(), True)
+        bodies = {terminal for terminal in self.circuit.on_ground if terminal == BODY}
+        all_ground = self._closure(bodies, 2, "minus", set(), True)
         all_ground = all_ground.union(*(own_ground[cell.name] for cell in cells if not cell.feeds))
         all_supply = set().union(*(own_supply[cell.name] for cell in cells if not cell.feeds))
         labels = {t for t, its in self.stated if self._fitted(its.condition) == 2 and self._hot(its)}
@@ -283,7 +284,7 @@ def through_others(slow: SlowEvaluator) -> set[str]:
             for plus, minus in part.coils if there else ():
                 network.put(name, Terminal(name, plus), Terminal(name, minus))
             continue
-        if slow.feeds(name):
+        if slow.feeds(name) or part.kind == "alternator":  # its rectifier blocks what comes from the battery
             continue
         drawn = pins.supply_drawn and slow.ground_is_drawn(name)
         if drawn and not slow.controls_of(name) and name not in slow.out and slow._fitted(part.condition) == 2:

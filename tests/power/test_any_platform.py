@@ -25,7 +25,7 @@ def everything_asked(platform: Platform) -> tuple[Problem, ...]:
     for state in (PARKED, VehicleState(awake=frozenset([*platform.networks, *platform.parts]))):
         powered = evaluate(circuit, state)
         assert set(powered.loads) == set(circuit.loads) == set(classes_of(circuit, {}))
-        assert powered.held.loads == () or powered.held.relays
+        assert powered.held.loads == () or powered.held.relays or powered.held.outputs
         for node in circuit.nodes:
             assert why(powered, node).answer == powered.supply[node]
             assert why(powered, node, "ground").answer == powered.ground[node]

@@ -1,6 +1,7 @@
 """What each battery and each fuse carries: by pin where that was typed, shares told apart, fuses in parallel as one."""
 
 from circuitmap.power.carried import Carried, carried
+from circuitmap.power.expected import expected_draw
 from circuitmap.quantities import Band
 from tests.power.vehicle import live, vehicle
 
@@ -87,3 +88,39 @@ K.87 -> F2 -> B.+
     both = {its.names: its for its in carried(live(circuit, stuck=frozenset({"K.87"})), {})}
     assert both[("A", "B")].amps == both[("F3",)].amps == amps(2.0)
     assert both[("F1",)].shared == ("L",) and not both[("F1",)].parts
+
+
+CUT_OFF = """
+platform "A switch in the minus"
+battery A
+ground FR
+fuse F1 10A, F2 10A, F3 10A, F4 10A
+switch CUT positions out, in closes 1 to 2 in in
+module VAULT supply 1 ground 2 asleep 20mA
+module GATE supply 1, 2 ground 3 needs 1 asleep 7mA on 1, 4mA on 2
+alternator DYN supply B+ control D+ ground 31 asleep 2mA
+module CLOCK supply 1 ground 2 asleep 1mA
+A.- -> CUT.1
+CUT.2, VAULT.2, GATE.3, DYN.31 -> FR
+CLOCK.2 -> A.-
+A.+ -> F1 -> VAULT.1, DYN.B+
+A.+ -> F2 -> GATE.1
+A.+ -> F3 -> GATE.2
+A.+ -> F4 -> CLOCK.1
+"""
+"""By hand: with CUT out only the clock has a way back to the minus."""
+
+
+def test_what_has_no_way_back_to_its_battery_takes_nothing() -> None:
+    circuit = vehicle(CUT_OFF)
+
+    def drawn(**state: object) -> dict[str, tuple[float, tuple[str, ...]]]:
+        its = carried(live(circuit, **state), dict.fromkeys(("VAULT", "GATE", "CLOCK"), True))
+        return {one.names[0]: (round(one.amps.high, 4), one.parts) for one in its}
+
+    assert drawn() == {"A": (0.001, ("CLOCK",)), "F4": (0.001, ("CLOCK",))}
+    assert expected_draw(circuit, {}).total == amps(0.001)
+    inside = drawn(switches={"CUT": "in"})
+    assert inside["A"] == (0.034, ("CLOCK", "DYN", "GATE", "VAULT")) and inside["F1"] == (0.022, ("DYN", "VAULT"))
+    lacking = drawn(switches={"CUT": "in"}, pulled=frozenset({"F2"}))
+    assert "F3" not in lacking and lacking["A"][0] == 0.023, "without the supply it needs a module takes nothing"

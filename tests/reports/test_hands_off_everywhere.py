@@ -148,6 +148,8 @@ def test_higher_volts_are_told_at_every_step_with_a_meter(volts: int) -> None:
         "read-again",
         "clamp",
         "finer-clamp",
+        "at-the-post",
+        "leads-again",
         "network-line",
         "relay-volts",
         "series",

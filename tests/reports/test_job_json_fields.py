@@ -55,6 +55,16 @@ entries:
   - {at: 12:25, back: [LIFT]}
   - {at: 13:00, total: 0.30A}
 """
+AGAIN_TOO_EARLY = """\
+job: "17"
+platform: van
+entries:
+  - {at: 10:00, state: locked, meter: low-current clamp}
+  - {at: 10:50, total: 0.47A}
+  - {at: 11:00, out: [LIFT]}
+  - {at: 11:40, total: 0.03A}
+  - {at: 11:45, back: [LIFT], change: again}
+"""
 COARSE = """\
 job: "16"
 platform: van
@@ -173,6 +183,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "charging.yaml").write_text(CHARGING, "utf-8")
     (shop / "shares.yaml").write_text(SHARES, "utf-8")
     (shop / "coarse.yaml").write_text(COARSE, "utf-8")
+    (shop / "again.yaml").write_text(AGAIN_TOO_EARLY, "utf-8")
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
@@ -206,6 +217,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "shares.yaml"),
             asked("card", "show", shop / "charging.yaml"),
             asked("card", "show", shop / "coarse.yaml"),
+            asked("card", "show", shop / "again.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

@@ -15,6 +15,7 @@ from circuitmap.cli.printing import FORMAT_VERSION
 from circuitmap.reports.problems.problem_page import problem_codes
 from circuitmap.unknown import NotRead, NotTyped
 from tests.diagnosis.test_two_batteries_joined import SKIFF
+from tests.diagnosis.test_wait_with_something_out import TIPCART
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLES = ROOT / "sample_vehicles"
@@ -43,6 +44,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace van BODY",
         "trace van G5",
         "trace van F27",
+        "trace van CAB.F20",
+        "trace motorhome F61",
         "trace van X14",
         "trace van WIPER",
         "trace motorhome BAT",
@@ -60,6 +63,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "trace TWO NW",
         "trace TWO NR",
         "trace TWO F23",
+        "trace MINUS ISO",
     ),
     "common": (
         "common truck F6 F11 F19 F24 F33 --quiet F12 --quiet F20 --quiet F31",
@@ -89,6 +93,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "live ODD --pull BUZZ",
         "live sweeper --unplug SP40 --awake BODY",
         "live TWO --set SB=on",
+        "live MINUS --set ISO=on",
+        "live MINUS --feeding ALT",
         "live TWO --pull F13",
         "live TWO --touch L2.1=case",
         "live LATCH --pull Q1 --set S=on",
@@ -133,6 +139,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects truck BAT=0.05A F6=8mV F11=8mV F33=9mV F24=12mV F19=9mV --network CHASSIS=asleep "
         "--network DRIVE=asleep --network INTERIOR=asleep",
         "suspects LAMPS F6=3.40A",
+        "suspects LAMPS B=3.41A F6=3.40A",
         "suspects SKIFF SB=0.01A HB=4.05A --set ICE=on",
         "suspects LAMPS F7=2.00A",
         "suspects SKIFF SB=0.01A HB=5.25A --set ICE=on",
@@ -140,6 +147,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF --card ONE_OF_TWO",
         "suspects SKIFF --card STILL_WAITS",
         "suspects SKIFF --card TWO_DRAWS",
+        "suspects LAMPS --card FITS_NOTHING",
+        "suspects TIPCART --card MAY_SLEEP",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -201,6 +210,16 @@ entries:
   - {at: "2026-03-02 07:00", out: [WS]}
   - {at: "2026-03-02 07:20", read: {HB: 0.04A}, steady: yes}
 """
+MAY_SLEEP = """\
+job: 1
+entries:
+  - {at: "10:00", state: locked}
+  - {at: "10:50", total: 0.50A, network: {CART: awake}}
+  - {at: "10:55", inputs: {LATCH: wrong}}
+  - {at: "11:05", out: [LATCH]}
+  - {at: "11:08", state: locked}
+  - {at: "11:20", total: 0.50A}
+"""
 TWO_DRAWS = """\
 job: 1
 entries:
@@ -208,6 +227,16 @@ entries:
   - {at: "2026-03-02 06:00", log: {place: HB, floor: 1.20A, peak: 3.20A, mean: 1.40A, for: 12h}}
   - {at: "2026-03-02 07:00", read: {HB: 1.20A, FL: 0A}, during: floor}
   - {at: "2026-03-02 07:20", read: {HB: 3.20A, FL: 2.00A}, during: event}
+"""
+FITS_NOTHING = """\
+job: 1
+entries:
+  - {at: "14:01", state: locked}
+  - {at: "15:10", read: {B: 0.62A, F6: 0A, F7: 0.60A}, steady: yes}
+  - {at: "15:15", out: [M23]}
+  - {at: "15:40", read: {B: 0.01A}, steady: yes}
+  - {at: "15:45", back: [M23]}
+  - {at: "16:10", read: {B: 0.62A}, steady: yes}
 """
 LAMPS = """\
 platform "Stop lamps"
@@ -225,7 +254,47 @@ SP -> E5.1
 SP -> E6.1
 SP -> E8.1
 B.+ -> F7 -> X30.1
+switch S21 positions off, on closes 1 to 2 in on
+switch S22 positions off, on closes 1 to 2 in on
+motor M23 supply 1 ground 2 running 12A
+F7 -> S21.1
+S21.2 -> S22.1
+S22.2 -> M23.1
+M23.2 -> case
 B.-, E5.2, E6.2, E8.2, X30.2 -> case
+sheet "1" "fuse chart" whole
+fuse F9 10A
+module TELL "tracker" asleep 8mA
+B.+ -> F9
+F9 feeds TELL
+"""
+SWITCH_IN_THE_MINUS = """\
+platform "Switch in the minus"
+battery B
+switch ISO positions off, on closes 1 to 2 in on
+lamp WARN
+lamp L
+fuse F1 10A
+B.- -> ISO.1
+ISO.2 -> case
+ISO.2 -> WARN.1
+WARN.2 -> ISO.1
+resistor R 5ohm
+lamp L5 running 1A
+B.+ -> F1 -> L -> case
+F1 -> R -> L5 -> case
+alternator ALT supply B+ ground 31
+ALT.B+ -> B.+
+ALT.31 -> case
+module C supply IN ground 31 sense EN
+output C.OUT feeds 12V from IN while EN
+fuse F2 5A
+relay K make
+B.+ -> F2 -> C.IN
+C.31 -> case
+C.OUT -> C.EN
+C.OUT -> K.86
+K.85 -> case
 """
 TWO_BATTERIES = """\
 platform "Two batteries"
@@ -558,14 +627,20 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "odd" / "odd.circuit").write_text(ODD_PLATFORM, "utf-8")
     (room / "two").mkdir()
     (room / "two" / "two.circuit").write_text(TWO_BATTERIES, "utf-8")
+    (room / "minus").mkdir()
+    (room / "minus" / "minus.circuit").write_text(SWITCH_IN_THE_MINUS, "utf-8")
     (room / "lamps").mkdir()
     (room / "lamps" / "lamps.circuit").write_text(LAMPS, "utf-8")
     (room / "skiff").mkdir()
     (room / "skiff" / "skiff.circuit").write_text(SKIFF, "utf-8")
     (room / "left.yaml").write_text(LEFT_SO, "utf-8")
     (room / "one.yaml").write_text(ONE_OF_TWO, "utf-8")
+    (room / "nothing.yaml").write_text(FITS_NOTHING, "utf-8")
     (room / "waits.yaml").write_text(STILL_WAITS, "utf-8")
     (room / "two.yaml").write_text(TWO_DRAWS, "utf-8")
+    (room / "tipcart").mkdir()
+    (room / "tipcart" / "t.circuit").write_text(TIPCART, "utf-8")
+    (room / "sleep.yaml").write_text(MAY_SLEEP, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -583,12 +658,16 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "ODD": str(room / "odd"),
             "TWO": str(room / "two"),
             "LATCH": str(room / "latch"),
+            "MINUS": str(room / "minus"),
             "LAMPS": str(room / "lamps"),
             "SKIFF": str(room / "skiff"),
             "LEFT": str(room / "left.yaml"),
             "ONE_OF_TWO": str(room / "one.yaml"),
+            "FITS_NOTHING": str(room / "nothing.yaml"),
             "STILL_WAITS": str(room / "waits.yaml"),
             "TWO_DRAWS": str(room / "two.yaml"),
+            "TIPCART": str(room / "tipcart"),
+            "MAY_SLEEP": str(room / "sleep.yaml"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

@@ -7,7 +7,9 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
+from circuitmap.diagnosis.car.asked_amount import as_asked, outputs_as_asked
 from circuitmap.diagnosis.car.converters import Converters
+from circuitmap.diagnosis.car.live_wires import LiveWire, live_wires
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, asleep_in, brought_in, supply_ways
 from circuitmap.diagnosis.car.relays_at_rest import let_go
 from circuitmap.diagnosis.car.stood import as_it_matters, usually_stood
@@ -105,6 +107,21 @@ class Parked:
         return frozenset(name for outs in self.on_plus.values() for out in outs for name in out)
 
     @cached_property
+    def live_wires(self) -> tuple[LiveWire, ...]:
+        """The wires that are live, or may be, each with its way."""
+        found = tuple(live_wires(self.ways))
+        self.effort.spend(sum(_cost_of(one.way) for one in found))
+        return found
+
+    @cached_property
+    def wires_behind(self) -> Mapping[str, tuple[LiveWire, ...]]:
+        """The live wires by the last fuse before them, or the joint name of those that it stands side by side with."""
+        found: dict[str, list[LiveWire]] = {}
+        for its in self.live_wires:
+            found.setdefault(self.place_of(its.fuse(self.platform)), []).append(its)
+        return {fuse: tuple(its) for fuse, its in found.items()}
+
+    @cached_property
     def turned(self) -> tuple[str, ...]:
         """The switches but the key that stand otherwise than usual, by what was said."""
         parts = self.platform.parts
@@ -143,9 +160,20 @@ class Parked:
         return frozenset(self.circuit.links[link].contact for link in self.plan.relay_contacts)
 
     @cached_property
+    def outputs_as_asked(self) -> frozenset[str]:
+        """The outputs that give as much as is asked for."""
+        return outputs_as_asked(self.platform)
+
+    @cached_property
     def open_nets(self) -> frozenset[int]:
         """The nets that go on to what nobody typed in."""
         return self._nets_at(name for name, part in self.platform.parts.items() if isinstance(part, OpenEnd))
+
+    @cached_property
+    def open_feeds(self) -> frozenset[int]:
+        """The nets that come from what nobody typed in, as their wires are drawn."""
+        ends = ((name, part) for name, part in self.platform.parts.items() if isinstance(part, OpenEnd))
+        return self._nets_at(name for name, part in ends if part.from_supply)
 
     @cached_property
     def module_nets(self) -> frozenset[int]:
@@ -196,6 +224,7 @@ class Parked:
         """What a state draws beyond the parked vehicle, except for the currents in `but`, which are known already."""
         ways = CurrentWays(powered, self.ways)
         found = self.converters.apart(brought_in(powered, self.powered, ways, self.asleep, but).values())
+        found = as_asked(found, self.outputs_as_asked, powered.state.stuck)
         self.effort.spend(
             _A_NODE_COSTS * ways.looked_at
             + len(self.plan.loads) // 2
@@ -258,7 +287,8 @@ class Parked:
         """What a state draws beyond the sound parked vehicle, both with parts out."""
         powered = self.evaluated(_with_out(state, self.without_joint(out)))
         ways = CurrentWays(powered, self.ways, self.with_joint(out))
-        return self.converters.apart(brought_in(powered, parked, ways, asleep).values())
+        found = self.converters.apart(brought_in(powered, parked, ways, asleep).values())
+        return as_asked(found, self.outputs_as_asked, state.stuck)
 
     def ends(self, state: VehicleState, out: str) -> bool:
         """Whether nothing is left of what a state brings, with a part, plug or pin out. Taken out of the sound vehicle

@@ -1,9 +1,10 @@
 """What flows in one settled state of the vehicle: whose current, how much, and the way it takes."""
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.currents import (
+    LEAST_SIGMA,
     Draw,
     coil_spread,
     drawn_asleep,
@@ -14,6 +15,7 @@ from circuitmap.diagnosis.car.currents import (
     is_coil_typed,
     on_each_pin,
 )
+from circuitmap.diagnosis.car.passed_on import PassedOn, passed_on
 from circuitmap.diagnosis.car.ways import CurrentWays, Way, posts_from
 from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.power.evaluate import Powered
@@ -89,6 +91,10 @@ def asleep_in(powered: Powered, ways: CurrentWays) -> dict[FlowKey, Flow]:
         if powered.draws[n] == NO:
             continue
         part = plan.circuit.platform.parts[name]
+        its = passed_on(powered).get(name)
+        if its is not None and its.at is not None:
+            flows.update((flow.key, flow) for flow in _worked_out(powered, ways, name, its, "asleep"))
+            continue
         if isinstance(part, Resistor):
             draw = drawn_by_resistance(part, plan.circuit.platform.supply_volts)
         else:
@@ -105,6 +111,18 @@ def asleep_in(powered: Powered, ways: CurrentWays) -> dict[FlowKey, Flow]:
             for flow in _on_pins(powered, ways, n, "asleep", running, powered.draws[n]) if running is not None else ():
                 flows[flow.key] = flow
     return flows
+
+
+def _worked_out(
+    powered: Powered, ways: CurrentWays, name: str, its: PassedOn, taken: Taken, but: Container[FlowKey] = ()
+) -> Iterator[Flow]:
+    """What a load takes through others, as far as that can be worked out: more than nothing only where it is live."""
+    for pin, amps in (its.at or {}).items():
+        key = FlowKey(name, pin.pin, taken)
+        if amps > 0.0 and key not in but:
+            way = way_to_pin(powered, ways, powered.circuit.number[pin], name)
+            own = moments(Spread(amps, LEAST_SIGMA))
+            yield Flow(key, name, *own, way._replace(through=way.through | its.back), whole=own)
 
 
 def _held_always(powered: Powered) -> set[int]:
@@ -134,12 +152,18 @@ def brought_in(
         name, fed, was_fed = plan.loads[n], powered.draws[n], parked.draws[n]
         if fed == NO:
             continue
+        its = passed_on(powered).get(name)
+        if its is not None and (its.at is not None or not its.live):
+            if fed > was_fed:
+                flows.update((flow.key, flow) for flow in _worked_out(powered, ways, name, its, "running", but))
+            continue
         part = parts[name]
         sleeper = plan.sleeper_number.get(name)
         if sleeper is None:
             volts = plan.circuit.platform.supply_volts
             draw = drawn_by_resistance(part, volts) if isinstance(part, Resistor) else drawn_running(part)
             if fed > was_fed and draw is not None:
+                draw = draw if its is None else its.no_more_than(draw)
                 for flow in _on_pins(powered, ways, n, "running", draw, fed, but):
                     flows[flow.key] = flow
             continue
@@ -149,6 +173,8 @@ def brought_in(
                     flows[flow.key] = flow
         level = min(fed, awake[sleeper])
         if level > min(was_fed, was_awake[sleeper]) and (draw := drawn_awake(part)) is not None:
+            if its is not None and not its.works_with(draw.spread.median):
+                continue
             for flow in _on_pins(powered, ways, n, "awake", draw, level, but):
                 flows[flow.key] = _beyond(flow, asleep)
     _add_coils(powered, parked, ways, flows, but)

@@ -59,16 +59,16 @@ class CurrentWays:
     def to_node(self, node: int) -> Way | None:
         """The way to a node, with the part that it is a pin of: what is taken there ends with that, too."""
         if node not in self._with_own:
-            way, own = self._up_to(node), self.powered.circuit.nodes[node].part
+            way, own = self.up_to_node(node), self.powered.circuit.nodes[node].part
             if way is not None and own and way.through.isdisjoint((own, self.side_by_side.get(own, own))):
                 way = way._replace(through=way.through | {own})
             self._with_own[node] = way
         return self._with_own[node]
 
-    def _up_to(self, node: int) -> Way | None:
+    def up_to_node(self, node: int) -> Way | None:
         """The same without the part there: what goes on from that pin over another wire does not end with it."""
         if self.parked is not None and self.parked.is_certain(node):
-            way = self.parked._up_to(node)
+            way = self.parked.up_to_node(node)
             if not self.out or way is None or not way.through & self.out:
                 return way
         if node not in self._found:
@@ -101,7 +101,7 @@ class CurrentWays:
         while queue:
             at = queue.popleft()
             if at != node and live_already[parked_net_of[at]]:
-                before = parked._up_to(at)
+                before = parked.up_to_node(at)
                 if before is not None and not before.through & self.out:
                     return self._joined(came, at, before)
             for i in links_at[at]:

@@ -23,6 +23,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     Kind,
 )
 from circuitmap.diagnosis.faults.hanging import hanging
+from circuitmap.diagnosis.faults.letting_through import letting_some_through
 from circuitmap.diagnosis.faults.not_working import not_working
 from circuitmap.diagnosis.faults.one_network import with_one_network
 from circuitmap.diagnosis.faults.relays_by_feed import BY_FEED
@@ -86,7 +87,10 @@ def _in_other_forms(fault: Fault, parked: Parked) -> Iterator[tuple[Fault, float
         for one in single:
             yield one, ONE_NETWORK / len(single)
         return
+    some, share = letting_some_through(parked, fault)
+    if some is not None:
+        yield some, share
     half = not_working(fault)
-    yield fault, 1.0 - DEAD * len(half)
+    yield fault, (1.0 - share) * (1.0 - DEAD * len(half))
     for one in half:
-        yield one, DEAD
+        yield one, (1.0 - share) * DEAD

@@ -5,11 +5,13 @@ from dataclasses import replace
 
 from circuitmap.diagnosis.car.currents import ADDED, CHAFED, UNFUSED, drawn_by_itself, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, moments
+from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, FlowKey, moments
 from circuitmap.diagnosis.car.ways import Way, past_unfused, posts_from
 from circuitmap.diagnosis.faults.at_work import switches_itself
+from circuitmap.diagnosis.faults.chafed_wires import chafed_before_fuses
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
+    ADDED_AT_THE_FUSE,
     ADDED_FUSE,
     ADDED_NAMED,
     ADDED_OPEN_END,
@@ -21,9 +23,9 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     STARTER_LEAKS,
     SWITCHES_ITSELF,
     UNFUSED_BEHIND_A_CONTACT,
-    Kind,
 )
-from circuitmap.diagnosis.weighing.log_normal import Spread
+from circuitmap.diagnosis.faults.own_current import own_fault, own_flow
+from circuitmap.diagnosis.faults.stretches import stretches_behind
 from circuitmap.power.nets import YES
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, OpenEnd, Part, Terminal
@@ -39,27 +41,28 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
             way = parked.way_behind(part)
             if way is not None:
                 place = parked.place_of(part.name)
-                yield Candidate(_own("added", f"something on {place}", place, way, ADDED, there), ADDED_FUSE)
+                fault = own_fault("added", f"something on {place}", place, way, ADDED, there)
+                yield from _in_stretches(parked, part.name, Candidate(fault, ADDED_FUSE), ADDED_AT_THE_FUSE)
         elif isinstance(part, OpenEnd) and not part.from_supply:
             for terminal in parked.circuit.terminals_of.get(part.name, ()):
                 way = parked.ways.to(terminal)
                 if way is not None:
                     about = next(iter(way.places), part.name)
-                    fault = replace(_own("added", part.name, about, way, ADDED, there), place=part.name)
+                    fault = replace(own_fault("added", part.name, about, way, ADDED, there), place=part.name)
                     yield Candidate(fault, ADDED_OPEN_END)
         elif isinstance(part, Battery):
             for post in ("+", "mid") if part.series else ("+",):
                 way = Way(posts_from(parked.circuit, Terminal(part.name, post)), frozenset({part.name}))
                 name = f"something on {part.name}" if post == "+" else f"something between the batteries of {part.name}"
                 weight = ADDED_POST if post == "+" else ADDED_TAP
-                yield Candidate(_own("added", name, way.places[0], way, ADDED, there), weight)
+                yield Candidate(own_fault("added", name, way.places[0], way, ADDED, there), weight)
 
 
 def added_on_the_card(parked: Parked, added: tuple[tuple[str, str], ...]) -> list[Candidate]:
     """What somebody saw fitted to this car and wrote down."""
     fed_from = dict(added)
     return [
-        Candidate(replace(_own("added", name, name, way, ADDED, Answer.YES), place=fed_from[name]), ADDED_NAMED)
+        Candidate(replace(own_fault("added", name, name, way, ADDED, Answer.YES), place=fed_from[name]), ADDED_NAMED)
         for name, way in ways_to_added(parked, added).items()
     ]
 
@@ -96,7 +99,7 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
         whole = drawn_by_itself(part)
         spread = on_each_pin(whole.spread, len(pins))
         flows = tuple(
-            _flow(FlowKey(part.name, pin, "own"), part.name, spread, way, level, whole.assumed)._replace(
+            own_flow(FlowKey(part.name, pin, "own"), part.name, spread, way, level, whole.assumed)._replace(
                 pins=len(pins),
                 whole=moments(whole.spread, 1.0 if level == YES else LIVE_PERHAPS),
             )
@@ -114,7 +117,7 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
             continue
         yield Candidate(fault, weight=ON_ALL_PINS)
         for flow, (pin, level, way) in zip(flows, pins, strict=True):
-            own = _flow(flow.key, part.name, whole.spread, way, level, whole.assumed)
+            own = own_flow(flow.key, part.name, whole.spread, way, level, whole.assumed)
             its = replace(fault, brings=(own,), pin=pin, lives_by=(way.through,))
             yield Candidate(its, weight=(1.0 - ON_ALL_PINS) / len(pins))
 
@@ -127,7 +130,21 @@ def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:
         way = parked.way_behind(fuse) if tried else None
         if way is not None:
             place = parked.place_of(fuse.name)
-            yield Candidate(_own("chafed", f"wiring behind {place}", place, way, CHAFED, there), CHAFED_FUSE)
+            fault = own_fault("chafed", f"wiring behind {place}", place, way, CHAFED, there)
+            yield from _in_stretches(parked, fuse.name, Candidate(fault, CHAFED_FUSE))
+
+
+def _in_stretches(parked: Parked, fuse: str, whole: Candidate, at_the_fuse: float = 0.0) -> Iterator[Candidate]:
+    """What is somewhere behind a fuse, in each stretch of its wiring; `at_the_fuse` is the share of it that is there,
+    whatever wires there are. All of them bring the same, and share the odds."""
+    way = whole.fault.brings[0].way
+    stretches = stretches_behind(parked, fuse, way)
+    for its in stretches:
+        share = at_the_fuse * its.at_the_fuse + (1.0 - at_the_fuse) * its.share
+        part = f"{whole.fault.part}{its.where}"
+        yield Candidate(replace(whole.fault, part=part, lives_by=(its.through,), ends=its.ends), whole.weight * share)
+    if not stretches:
+        yield whole
 
 
 def unfused(parked: Parked) -> Iterator[Candidate]:
@@ -144,30 +161,18 @@ def unfused(parked: Parked) -> Iterator[Candidate]:
         way = way._replace(places=(part.name, *before), through=way.through | {part.name})
         weight = 1.0 if fed is not None else UNFUSED_BEHIND_A_CONTACT
         weight *= STARTER_LEAKS if part.kind == "starter" else 1.0
-        yield Candidate(_own("unfused", part.name, part.name, way, UNFUSED, there), weight)
+        yield Candidate(own_fault("unfused", part.name, part.name, way, UNFUSED, there), weight)
     for kind in UNFUSED_KINDS:
         posts = posts_from(parked.circuit, Terminal("", ""))
         if posts and not any(part.kind == kind for part in typed):
-            fault = _own("unfused", kind, kind, Way(posts, frozenset({kind})), UNFUSED, Answer.YES)
+            fault = own_fault("unfused", kind, kind, Way(posts, frozenset({kind})), UNFUSED, Answer.YES)
             yield Candidate(replace(fault, undrawn=True))
-
-
-def _own(kind: Kind, part: str, about: str, way: Way, spread: Spread, there: Answer) -> Fault:
-    flow = _flow(FlowKey(part, kind, "own"), part, spread, way, YES, True)
-    return Fault(
-        kind=kind, part=part, about=about, odds=0.0, brings=(flow,), place=about, lives_by=(way.through,),
-        perhaps=there == Answer.MAY_BE,
-    )  # fmt: skip
-
-
-def _flow(key: FlowKey, owner: str, spread: Spread, way: Way, level: int, assumed: bool) -> Flow:
-    mean, variance = moments(spread, 1.0 if level == YES else LIVE_PERHAPS)
-    return Flow(key, owner, mean, variance, way, assumed)
 
 
 CURRENTS: tuple[FaultSource, ...] = (
     FaultSource(("added",), added_somewhere),
     FaultSource(("by-itself",), takes_current_by_itself),
     FaultSource(("chafed",), chafed_behind_fuses),
+    FaultSource(("chafed",), chafed_before_fuses),
     FaultSource(("unfused",), unfused),
 )

@@ -14,6 +14,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_WAKE_WIRE,
     FED_DEAD,
     FEEDS_KNOWN_DEAD,
+    ON_NO_WHOLE_SHEET,
     TURNED_ON_TOO,
     WAKES_FOR_A_TIME,
     WAKES_NOTHING,
@@ -23,6 +24,7 @@ from circuitmap.diagnosis.faults.input_wires import (
     WIRE,
     beside,
     ending,
+    fed_by,
     is_told_apart,
     is_told_at,
     on_the_way,
@@ -36,6 +38,7 @@ from circuitmap.diagnosis.faults.touching_plus import MOST_PIECES, ends_of
 from circuitmap.diagnosis.faults.wet_plugs import WET, leaks_of
 from circuitmap.power.nets import YES
 from circuitmap.power.state import BEGUN, VehicleState
+from circuitmap.wiring.drawn_whole import is_drawn_whole
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Part, Terminal
 from circuitmap.wiring.platform import Network
@@ -105,7 +108,8 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         woken = parked.with_awake(networks[0] if len(networks) == 1 else module.name)
         if not inputs and networks and woken.brings:
             fault = _wrong(parked, module, None, woken)
-            yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual)
+            undrawn = ON_NO_WHOLE_SHEET if is_drawn_whole(parked.platform, module.name) else 1.0
+            yield Candidate(replace(fault, perhaps=there == Answer.MAY_BE), factor=usual * undrawn)
 
 
 def _holds_it(parked: Parked, module: Load, its: Input) -> float:
@@ -200,8 +204,12 @@ def _wakes_by(parked: Parked, module: Load, its: Input, state: VehicleState) -> 
     woken = WokenParked(state, parked.brought_by(powered), awake)
     if not woken.brings:
         return None
-    parts_it = ending(parked, woken.state, sorted(on_the_way(parked, its) | beside(parked, its)))
-    return replace(_wrong(parked, module, its, woken), lives_by=(parts_it,) if parts_it else ())
+    wrong = _wrong(parked, module, its, woken)
+    # Its module's own supply ends it as well as what parts the wire: awake or not, it is dead without that.
+    before = fed_by(parked, its)
+    parts_it = ending(parked, woken.state, sorted(on_the_way(parked, its) | beside(parked, its) | before))
+    lives_by = tuple(supply | parts_it for supply in wrong.lives_by) or ((parts_it,) if parts_it else ())
+    return replace(wrong, lives_by=lives_by)
 
 
 def _told(

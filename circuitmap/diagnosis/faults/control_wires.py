@@ -16,6 +16,7 @@ from circuitmap.diagnosis.faults.candidates_switching import (
     with_those_it_wakes,
 )
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
+from circuitmap.diagnosis.faults.input_wires import PieceToGround, pieces_to_what_grounds
 from circuitmap.diagnosis.faults.relays_by_feed import and_what_they_switch
 from circuitmap.diagnosis.faults.touching_plus import touches_of
 from circuitmap.power.evaluate import Powered
@@ -29,7 +30,7 @@ from circuitmap.wiring.parts import Relay, Terminal
 class _Held(NamedTuple):
     """A way in which a coil is held: the state, what its control wire is rubbed on (a fuse; empty: any other), between
     which ends (none: nobody knows), and its share. `unknown`: which fuse gives the coil's current nobody knows.
-    `relays` are all that hang on that wire."""
+    `relays` are all that hang on that wire. Of a piece of a wire to ground `pin` is the coil's, `piece` the piece."""
 
     state: VehicleState
     share: float = 1.0
@@ -37,6 +38,8 @@ class _Held(NamedTuple):
     ends: tuple[str, ...] = ()
     unknown: bool = False
     relays: tuple[str, ...] = ()
+    pin: str = ""
+    piece: PieceToGround | None = None
 
 
 def coils(parked: Parked) -> Iterator[Candidate]:
@@ -63,14 +66,21 @@ def coils(parked: Parked) -> Iterator[Candidate]:
                 continue
             name = _that_matters(held.relays, brings, relay.name)
             wire = f"control wire of {name}"
-            if len(held.ends) > 1:
+            if held.piece is not None:
+                first, last = held.ends
+                wire = f"wire {first} to {last}" if held.piece.before else f"{wire} to {last}"
+            elif len(held.ends) > 1:
                 wire = f"{wire}, {' to '.join(held.ends)}"
             if held.against and held.against in parked.out_when_probed:
                 wire = f"{wire}, against the wire of {held.against}"
+            piece = held.piece
+            parting = piece.before if piece is not None else frozenset[str]()
+            others = (name, *(piece.places if piece is not None else ()))
             fault = Fault(
                 kind="coil", part=name if undrawn else wire, about=name, odds=0.0, brings=brings,
-                contact=name, others=() if undrawn else (name,), state=state,
-                lives_by=(frozenset({name}),) if len(held.relays) < 2 else (), against=held.against, undrawn=undrawn,
+                contact=name, others=() if undrawn else others, state=state, pin=held.pin,
+                lives_by=(frozenset({name}) | parting,) if len(held.relays) < 2 else (), against=held.against,
+                undrawn=undrawn, colour=piece.colour if piece is not None else "",
                 wakes=frozenset(name for name, answer in after.networks.items() if answer == Answer.YES),
                 perhaps=there == Answer.MAY_BE,
             )  # fmt: skip
@@ -113,11 +123,23 @@ def _ways_to_hold(parked: Parked, coil: Coil, undrawn: bool) -> Iterator[_Held]:
     if undrawn:
         yield _Held(replace(parked.state, driven=frozenset({coil.relay})), unknown=True)
     elif supply[plus] != Answer.NO and ground[minus] == Answer.NO:
-        yield _Held(replace(parked.state, bridged=frozenset({(minus, BODY)})))
+        yield from _onto_ground(parked, minus)
     elif supply[minus] != Answer.NO and ground[plus] == Answer.NO:
-        yield _Held(replace(parked.state, bridged=frozenset({(plus, BODY)})))
+        yield from _onto_ground(parked, plus)
     elif Answer.YES in (ground[minus], ground[plus]):
         yield from _onto_plus(parked, coil, plus if ground[minus] == Answer.YES else minus)
+
+
+def _onto_ground(parked: Parked, end: Terminal) -> Iterator[_Held]:
+    """A control wire on ground: one wire, until something on its way was out; then piece by piece, each with its share.
+    What several relays hang on stays one wire."""
+    alone = len(_on_wire(parked, parked.powered.nets.net_of[parked.circuit.number[end]])) < 2
+    pieces = pieces_to_what_grounds(parked, end) if alone else ()
+    for piece in pieces:
+        state = replace(parked.state, bridged=frozenset({(piece.at, BODY)}))
+        yield _Held(state, 1.0 / len(pieces), ends=piece.ends, pin=end.pin, piece=piece)
+    if not pieces:
+        yield _Held(replace(parked.state, bridged=frozenset({(end, BODY)})))
 
 
 def _onto_plus(parked: Parked, coil: Coil, end: Terminal) -> Iterator[_Held]:

@@ -29,9 +29,11 @@ class Fault:
     `against` is the fuse whose wire a wire is rubbed on. `hangs` are outputs
     of its module that do not turn off besides. `leak` are the two cavities of a plug between which water lets current
     through.
+    `partly`: its output lets only a part of its load's current through.
     `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at
     work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
-    wire from it, too, because nobody has looked at it yet.
+    wire from it, too, because nobody has looked at it yet. `ends` are all terminals of the wires that may be chafed,
+    where that is known: elsewhere nobody finds it.
     """
 
     kind: Kind
@@ -60,12 +62,15 @@ class Fault:
     against: str = ""
     hangs: tuple[str, ...] = ()
     leak: tuple[str, ...] = ()
+    partly: bool = False
+    ends: tuple[str, ...] = ()
 
     @property
     def identity(self) -> tuple[str, ...]:
         """What tells it from every other fault of the platform."""
         own = (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
-        besides = (*self.dead, *self.asleep, *(("at work",) if self.works else ()), *self.hangs, *self.leak)
+        how = (*(("at work",) if self.works else ()), *(("partly",) if self.partly else ()))
+        besides = (*self.dead, *self.asleep, *how, *self.hangs, *self.leak, *self.ends)
         return (*own, *besides, self.against) if self.against else (*own, *besides)
 
     def has(self, trait: Trait) -> bool:

@@ -78,6 +78,9 @@ FEEDS_KNOWN_DEAD = 0.02
 # Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.
 ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 12.0, 1.0
+ADDED_AT_THE_FUSE = 0.7
+"""How often what somebody added behind a fuse is tapped right at it, or in its box, and not on the way to what it feeds
+(judgement)."""
 PLUGGED_IN = 4.0
 """How many times likelier a socket is than another part "by-itself": whatever is plugged in there is meant to take
 current, and is what is forgotten (judgement)."""
@@ -92,12 +95,18 @@ ON_ALL_PINS = 0.5
 them (judgement)."""
 STARTER_LEAKS = 0.5
 """How often current leaks at a starter, beside an alternator's rectifier (judgement)."""
-UNFUSED_BEHIND_A_CONTACT = 0.2
+UNFUSED_BEHIND_A_CONTACT = 0.05
 """Weight of a starter behind its open solenoid among "unfused", against an alternator whose diodes are always at the
 battery."""
 # Weight among "chafed": the wires behind a fuse that is live when parked, a ground side, a network line, the wire at a
 # wake pin: plus has to be beside it.
 CHAFED_FUSE, CHAFED_GROUND_SIDE, CHAFED_LINE, CHAFED_WAKE_WIRE = 1.0, 1.0, 1.0, 0.5
+CHAFED_UNFUSED = 0.5
+"""The same of all wires between a battery and the first fuse: few, thick, and in a sleeve; and rubbed through to metal
+it burns rather than leaks (judgement)."""
+CHAFED_OPEN_FEED = 0.5
+"""The same of the wire that feeds something from where nobody typed in: as often as not it comes from a fuse that is
+typed in, and counts there already (judgement)."""
 BESIDE_A_CONTACT = 0.25
 """The same where a relay's contact feeds that wire: its contact does by sticking all that plus on the wire does, and is
 made to carry plus to it (judgement)."""
@@ -107,6 +116,9 @@ awake: a contact that bounces (judgement)."""
 WAKES_NOTHING = 0.01
 """An input that a module only reads, where the sheet names the pins that wake it: it would have to wake by a pin that
 the sheet does not name (judgement)."""
+ON_NO_WHOLE_SHEET = 0.05
+"""How much of its odds an input keeps that nobody drew, of a module all of whose sheets were typed in as whole: there
+it would have been seen (judgement; some sheets leave out what another volume shows)."""
 AT_WORK = 0.5
 """Chance that a module of which it is typed in what it takes at work is at work where it does not let its network sleep
 (judgement)."""
@@ -116,6 +128,10 @@ burnt contact behind a coil that is held (judgement)."""
 HANGS, TURNS_ON = 0.05, 0.01
 """Chance that a module that keeps its network awake hangs as a whole: outputs of it do not turn off either; and that
 it turns outputs on for an input that is wrong, which no sheet says (judgement)."""
+LETS_SOME, LETS_SOME_AS_ASKED = 0.15, 0.5
+"""Chance that an output which should be off lets a part of its load's current through, and not all of it: a transistor
+that is on or off fails shorted more often than not; one that gives as much as is asked for works half open, and gets
+hot by it (judgement)."""
 FED_DEAD = 0.5
 """How much of its odds an input keeps whose switch is fed by what is dead while parked: besides the switch its feed
 would have to be wrong (judgement)."""

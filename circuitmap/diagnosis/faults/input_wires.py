@@ -7,6 +7,7 @@ out, the two are told apart, the wire piece by piece: each plug on the way is a 
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from typing import NamedTuple
 
 from circuitmap.circuit.links import BODY
 from circuitmap.diagnosis.car.parked import Parked
@@ -68,6 +69,14 @@ def beside(parked: Parked, its: Input) -> frozenset[str]:
     nets, plugs = parked.platform.nets, on_the_way(parked, its)
     far = [end for pin in parked.circuit.terminals_of.get(its.switch.name, ()) for end in nets.of(pin)]
     return frozenset(_name(end) for end in far if end.part in plugs and end.part in parked.platform.parts)
+
+
+def fed_by(parked: Parked, its: Input) -> frozenset[str]:
+    """The fuses by which a contact has its plus while parked."""
+    ends = (parked.circuit.nodes[end] for end in parked.circuit.ends[its.link])
+    live = (parked.ways.to(end) for end in ends if parked.live(end) == Answer.YES)
+    fuses = {fuse.name for fuse in parked.platform.fuses}
+    return frozenset(name for way in live if way is not None for name in way.through & fuses)
 
 
 def ending(parked: Parked, state: VehicleState, names: Iterable[str]) -> frozenset[str]:
@@ -146,6 +155,39 @@ class _PieceOfWire:
     def places(self) -> tuple[str, ...]:
         """Where it can be parted: at a connector as a whole, or at its own cavity alone."""
         return tuple(dict.fromkeys(name for cavity in self.plugs for name in (cavity.part, str(cavity))))
+
+
+class PieceToGround(NamedTuple):
+    """A piece of the wire from what is fed to what grounds it: its ends as typed in, the node by which it is on ground,
+    the plugs and cavities between it and what is fed, without which nothing flows here, those at its own ends, and its
+    colour."""
+
+    ends: tuple[str, str]
+    at: Terminal
+    before: frozenset[str]
+    places: tuple[str, ...]
+    colour: str
+
+
+def pieces_to_what_grounds(parked: Parked, end: Terminal) -> tuple[PieceToGround, ...]:
+    """The wire from a terminal to what switches it to ground, piece by piece, once that was out, or a plug or diode on
+    the way; empty before, and where nothing parts it."""
+    platform, told = parked.platform, parked.told_apart
+    passed = ("splice", "joint", "connector", "diode")
+    drivers = [t for t in platform.nets.of(end) if t.part != end.part and platform.parts[t.part].kind not in passed]
+    pieces: list[_PieceOfWire] = []
+    for pin in sorted(drivers, key=lambda pin: pin.part not in told) if told else ():
+        its = list(_pieces(platform, end.part, pin))
+        if pin.part in told or any(name in told for piece in its for name in piece.places):
+            pieces = its
+            break
+    found = []
+    before: frozenset[str] = frozenset()
+    for piece in pieces if len(pieces) > 1 else ():
+        ends = (_name(piece.ends[0]), _name(piece.ends[-1]))
+        found.append(PieceToGround(ends, piece.ends[0], before, piece.places, piece.colour))
+        before = before.union(piece.places)
+    return tuple(found)
 
 
 def ground_side_pieces(parked: Parked, chafed: Fault, ground: Terminal) -> tuple[Fault, ...]:

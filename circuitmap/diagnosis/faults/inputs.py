@@ -31,7 +31,7 @@ def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
     """The switches that are wired to a module's sensing and wake pins; of a pin that is on a supply or on ground at
     all times it is not known what it watches."""
     nets, circuit = parked.powered.nets, parked.circuit
-    ends = (*circuit.supplies, *circuit.returns)
+    ends = (*circuit.supplies, *circuit.on_ground)
     always = {nets.net_of[circuit.number[terminal]] for terminal in ends if terminal in circuit.number}
     pieces: dict[int, _Piece] = {}
     for role in ("sense", "wake"):
@@ -144,13 +144,14 @@ def _signals(parked: Parked, link: int, piece: int, brings: Literal["either", "p
     """Whether a contact can tell a pin anything while the vehicle is parked: it joins it to plus or to ground, or to
     what nobody typed in. A contact between two wires that are both dead then says nothing, and one that only leads on
     to a load is that load's switch; but a module may feed the contacts that it reads. What hangs on a fuse is fed, and
-    nobody signals on it by a short to ground."""
+    nobody signals on it by a short to ground; nor does plus come to it from where a wire is drawn to lead away: all
+    that the fuses there feed would be up with it."""
     nets, reach = parked.powered.nets, parked.powered.settled.reach
     plus, ground = (reach.supply, reach.perhaps_supply), (reach.ground, reach.perhaps_ground)
     fused = piece in parked.fused_nets
     sides = (*(plus if brings != "ground" else ()), *(ground if brings != "plus" and not fused else ()))
     others = {nets.net_of[end] for end in parked.circuit.ends[link]} - {piece} or {piece}
-    unknown = parked.open_nets if fused else parked.open_nets | parked.module_nets
+    unknown = parked.open_feeds if fused else parked.open_nets | parked.module_nets
     wrong_one = {"either": (), "plus": ground, "ground": plus}[brings]
     other_than = (net for net in others if not any(side[net] for side in wrong_one))
     return any(side[net] for side in sides for net in others) or not unknown.isdisjoint(other_than)

@@ -10,6 +10,8 @@ from circuitmap.wiring.platform import Platform
 
 # Judgement.
 SEEN_IF_NAMED = 0.6
+SEEN_IF_PARTLY, SEEN_TO_GLOW = 0.05, 0.40
+"""Of what is let through a motor stands and a heater is hardly warm; a lamp may glow."""
 INPUT_SEEN, INPUT_SLIP = 0.90, 0.01
 INPUT_TESTED = 0.98
 """Chance that a wrong input is found where it is tested apart: the live data show what a module makes of all of them at
@@ -29,6 +31,8 @@ def hangs_there(fault: Fault, fuse: str) -> bool:
 def seen_by_looking(fault: Fault) -> float:
     """The chance that a look finds it: what is named on the card is easier to find."""
     named = fault.kind == "added" and fault.about == fault.part
+    if fault.partly:
+        return SEEN_IF_PARTLY
     return SEEN_IF_NAMED if named else FAULT_KINDS[fault.kind].seen_by_looking
 
 
@@ -36,6 +40,8 @@ def shown_by_looking(fault: Fault, platform: Platform) -> float:
     """The chance that whoever looks sees it, or a lamp that burns by it, whatever lets it burn. That is not yet finding
     it; but whoever looked and saw nothing saw no lamp either."""
     its = seen_by_looking(fault)
+    if fault.partly:
+        return SEEN_TO_GLOW if lights(fault, platform) else its
     return max(its, FAULT_KINDS["lamp"].seen_by_looking) if lights(fault, platform) else its
 
 

@@ -5,6 +5,7 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 
+from circuitmap.diagnosis.car.asked_amount import let_through
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.at_work import taking_more
@@ -102,6 +103,8 @@ class Without:
             self._left[key] = left
         if going_on.works:
             left = taking_more(left, self.parked.platform.parts[going_on.module])
+        if going_on.partly:
+            left = let_through(left)
         return tuple(flow for flow in left if not flow.joins_batteries) + tuple(
             flow for flow in going_on.brings if flow.joins_batteries and not flow.way.through & self.out
         )
@@ -138,13 +141,21 @@ class Without:
         or not."""
         if fault.state is not None or not fault.place or fault.kind not in ("added", "chafed"):
             return False
-        return fault.place in self._fuses_before
+        return fault.place in (self._fuses_before if fault.ends else self._fuses_before | self._fuses_before_plugs)
 
     @cached_property
     def _fuses_before(self) -> frozenset[str]:
-        """The last fuse before each thing that is out and passes current on."""
+        """The last fuse before each thing that is out and passes current on, but plugs and diodes: wiring that is
+        typed in is cut there."""
+        return self._last_fuses(name for name in self.out if not parts_a_wire(self.parked.platform, name))
+
+    @cached_property
+    def _fuses_before_plugs(self) -> frozenset[str]:
+        return self._last_fuses(name for name in self.out if parts_a_wire(self.parked.platform, name))
+
+    def _last_fuses(self, names: Iterable[str]) -> frozenset[str]:
         found: set[str] = set()
-        for name in self.out:
+        for name in names:
             part = self.parked.platform.parts.get(name)
             if part is None or isinstance(part, Load | Fuse | Battery):
                 continue

@@ -13,6 +13,7 @@ from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
+from circuitmap.diagnosis.seen.some_volts import partly_fed
 from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_readings import battery_read_at
@@ -22,11 +23,15 @@ WORTH_A_TEST = 0.002
 """Below this probability nothing is done for a fault's own sake (judgement)."""
 WORTH_FOLLOWING = 0.3
 """Below this probability of something behind a fuse nobody follows its wire (judgement)."""
+WORTH_LOOKING_AT_THE_POST = 0.6
+"""The same of something at a battery, for somebody to clamp each cable at its post (judgement)."""
 NEXT_TO_NOTHING = 0.1
 """Of what flows, what may hide in a feeder that was read as carrying nothing, for no fuse behind it to be pulled
 (judgement)."""
 WORTH_PROBING = 0.3
 """From this probability of the inputs at a pin on their volts are a step of its own (judgement)."""
+WORTH_A_PROBE_AT_A_LOAD = 0.05
+"""The same of an output that lets some through, at its load: nothing else shows that, short of unplugging."""
 LEADS = 0.5
 """From this probability on a switch that a module reads is unplugged by itself."""
 UNTIL_IT_COMES = 60.0
@@ -60,7 +65,7 @@ class Done(NamedTuple):
         """Whether an action would show what is known."""
         if action.doing == "relay-volts":
             return action.parts[0] in self.relays
-        if action.doing == "follow":
+        if action.doing in ("follow", "at-the-post"):
             return action.parts[0] in self.followed
         if action.tells != "what is left":
             return False
@@ -107,7 +112,8 @@ class Actions:
         known = frozenset(measured)
         actions = [] if self.looked else [hand.action("look", ())]
         fuses = self._fuses(flows_through)
-        actions += [hand.action("follow", (fuse,)) for fuse in self._to_follow(listed)]
+        actions += [hand.action("follow", (fuse,)) for fuse in self._fuses(self._to_follow(listed))]
+        actions += [hand.action("at-the-post", (p,)) for p in self._to_follow(listed) if hand.is_battery(p)]
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
         actions += self._boxes(fuses, known)
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
@@ -122,6 +128,7 @@ class Actions:
         if not self.done.wrong_input and self.inputs_left(listed):
             actions.append(hand.action("inputs", ()))
         actions += [hand.action("input-volts", (pin,)) for pin in self._pins_that_tell(listed)]
+        actions += [hand.action("load-volts", (pin,), about=load) for load, pin in self._loads_that_tell(listed)]
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
             actions += [hand.action("relay-volts", (relay,)), self._pulled(relay, suspects)]
@@ -228,6 +235,17 @@ class Actions:
                     weight[pin] = weight.get(pin, 0.0) + its
         return sorted(pin for pin, its in weight.items() if its >= WORTH_PROBING)
 
+    def _loads_that_tell(self, listed: Listed) -> list[tuple[str, str]]:
+        """The loads, each with its feed's pin, that may get a part of their current with nobody asking for it: volts
+        there tell that from all else behind the same fuse, with nothing unplugged."""
+        weight: dict[tuple[str, str], float] = {}
+        for number, its in enumerate(self._weights(listed).tolist()):
+            if its > 0.0 and number not in self.done.ended:
+                for told in partly_fed(self.hand.parked, self.faults[number]):
+                    weight[told] = weight.get(told, 0.0) + its
+        likely = (told for told, its in weight.items() if its >= WORTH_A_PROBE_AT_A_LOAD)
+        return sorted((n, p) for n, p in likely if p not in self.done.probed and self.hand.hands_off.may_touch(p))
+
     def _leading_switches(self, listed: Listed) -> set[str]:
         """The switches that are likelier than not what tells a module something wrong: unplugged by themselves, before
         anything that more hangs on. Not one that is open when it is out as when it fails."""
@@ -247,14 +265,18 @@ class Actions:
         return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_touch(n))
 
     def _to_follow(self, listed: Listed) -> list[str]:
-        """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""
+        """The fuses behind which, and the batteries at which, something hangs, or is chafed, that is likely enough to
+        follow their wires."""
         weight: dict[str, float] = {}
         for number, its in enumerate(self._weights(listed).tolist()):
             fault = self.faults[number]
             if its > 0.0 and fault.has("its-place"):
                 weight[fault.about] = weight.get(fault.about, 0.0) + its
-        likely = self._fuses(fuse for fuse, its in weight.items() if its >= WORTH_FOLLOWING)
-        return [fuse for fuse in likely if self.hand.hands_off.may_touch(fuse)]
+        likely = sorted(
+            place for place, its in weight.items()
+            if its >= (WORTH_LOOKING_AT_THE_POST if self.hand.is_battery(place) else WORTH_FOLLOWING)
+        )  # fmt: skip
+        return [place for place in likely if self.hand.hands_off.may_touch(place)]
 
     # ---- which faults, and where ----
 
@@ -302,6 +324,8 @@ class Actions:
         for fault in self._suspects(listed):
             if is_input_wire(self.platform, fault):
                 found |= set(fault.others)  # the plugs on the way of an input's wire
+            if fault.ends:
+                found = found.union(*fault.lives_by)  # the plugs before this stretch of wire
         return frozenset(found)
 
     def _says_by_volts(self, network: str) -> bool:
@@ -348,12 +372,9 @@ class Actions:
 
     def _legs(self, networks: Iterable[str]) -> list[Action]:
         wanted = set(networks)
-        found = []
-        for star in self.platform.stars.values():
-            if star.network in wanted:
-                legs = [f"{star.name}.{number}" for number in range(1, len(star.legs) + 1)]
-                found += [self.hand.action("leg", (leg,)) for leg in legs if self.hand.hands_off.may_touch(leg)]
-        return found
+        stars = (star for star in self.platform.stars.values() if star.network in wanted)
+        legs = (f"{star.name}.{number}" for star in stars for number in range(1, len(star.legs) + 1))
+        return [self.hand.action("leg", (leg,)) for leg in legs if self.hand.hands_off.may_touch(leg)]
 
     def _halves(self, listed: Listed) -> list[Action]:
         """Several fuses out at once: the feeds of the likeliest parts, a quarter, half or three quarters of them."""

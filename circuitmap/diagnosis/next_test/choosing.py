@@ -71,8 +71,9 @@ def next_tests(
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
     are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to;
-    `strained`: readings go together only by what a fuse's resistance may be off."""
-    its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
+    `strained`: readings go together only by what a fuse's resistance may be off, or not at all: then nothing is told
+    as settled."""
+    its = _Choosing(actions, predictions, listed, faults, lines, again, owed, strained)
     tests = its.found(_unexplained(awake, listed, faults))
     return tests._replace(mend="", strained=True) if strained else tests
 
@@ -89,8 +90,9 @@ class _Choosing:
         lines: Iterable[str],
         again: Sequence[str],
         owed: OwedBox | None = None,
+        clash: bool = False,
     ) -> None:
-        self.owed = owed
+        self.owed, self.clash = owed, clash
         self.actions, self.predictions, self.listed, self.faults, self.again = (
             actions, predictions, listed, faults, again,
         )  # fmt: skip
@@ -121,6 +123,7 @@ class _Choosing:
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
         choices = self._read_while_up(self._switch_before_its_pin(choices))
+        choices = self._its_load_before_parting(choices)
         return NextTests(
             tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
             self.predictions.setting.normal_up_to,
@@ -245,6 +248,20 @@ class _Choosing:
         best = self._planned(max(out, key=lambda one: (round(one[1], 9), one[0].parts)))
         return [best, *(test for test in choices if test.action != best.action)][:CHOICES]
 
+    def _its_load_before_parting(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """Volts at a load that may get a part of its current come before the first step that parts its way: what lets
+        some through while it is hot may not do so again once it was out."""
+        for scored in sorted((s for s in self.scored if s[0].doing == "load-volts"), key=lambda s: -round(s[1], 9)):
+            volts = self._planned(scored)
+            brings = (flow for n in self.predictions.numbers for flow in self.faults[n].brings)
+            way = frozenset[str]().union(*(its.way.through for its in brings if its.owner == scored[0].about))
+            others = [test for test in choices if test.action != volts.action]
+            parting = (n for n, its in enumerate(others) if its.action.takes_out and way.intersection(its.action.parts))
+            at = next(parting, None)
+            if at is not None and scored[1] >= HARDLY and tells_parts_apart(volts):
+                return [*others[:at], volts, *others[at:]][:CHOICES]
+        return choices
+
     def _box_owed(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """What was not read of the box whose current nobody found is read before anything is taken out of it: one step
         of some minutes, not a fuse at a time. Until then no size of a current bears what is supposed."""
@@ -291,8 +308,8 @@ class _Choosing:
         if owed and all(test.action.doing != "read-again" for test in choices):
             choices = with_one_more(choices, self._planned(owed[0]), CHOICES)
         doubted = [one for one in again if one[0].parts[0] in self.again]
-        # Where a try of several left several in doubt, each second look alone may tell next to nothing.
-        once_more = [one for one in doubted if len(self.again) == 1 or one[1] >= HARDLY]
+        # A second look at what a try left in doubt may tell next to nothing; what does not go together is read anyway.
+        once_more = [one for one in doubted if (self.clash and len(self.again) == 1) or one[1] >= HARDLY]
         once_more.sort(key=lambda one: (-round(one[1], 9), one[0].parts))
         if not once_more:
             return choices

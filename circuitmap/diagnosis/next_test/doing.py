@@ -6,9 +6,9 @@ Minutes and chances are judgement. The words for them are in `reports/suspects/n
 from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
-    "look", "follow", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs", "input-volts",
-    "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay", "bridge", "zero-again",
-    "finer-clamp", "finish-sheet",
+    "look", "follow", "at-the-post", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs",
+    "input-volts", "load-volts", "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay",
+    "bridge", "zero-again", "leads-again", "finer-clamp", "finish-sheet",
 ]  # fmt: skip
 
 By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
@@ -16,7 +16,8 @@ By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling
 
 Tells = Literal[
     "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "what an input hears",
-    "how a relay stands", "what a look finds", "which of them draws", "a contact closed", "nothing",
+    "what a load gets", "how a relay stands", "what a look finds", "which of them draws", "a contact closed",
+    "nothing",
 ]  # fmt: skip
 """What the test shows, which `predicting` works out before it is done."""
 
@@ -36,6 +37,8 @@ def _work(doing: Doing) -> Work:
             return Work(10.0, 0.0, "eyes", "what a look finds")
         case "follow":
             return Work(18.0, 0.0, "eyes", "what a look finds")
+        case "at-the-post":
+            return Work(8.0, 0.0, "clamp", "what a look finds")
         case "read-fuse":
             return Work(1.0, 0.05, "probes", "what flows there")
         case "read-box":
@@ -44,6 +47,8 @@ def _work(doing: Doing) -> Work:
             return Work(1.0, 0.05, "probes", "the same again")
         case "clamp":
             return Work(2.0, 0.0, "clamp", "what flows there")
+        case "leads-again":
+            return Work(2.0, 0.05, "probes", "nothing")
         case "zero-again" | "finer-clamp":
             return Work(2.0, 0.0, "clamp", "nothing")
         case "network-line":
@@ -52,6 +57,8 @@ def _work(doing: Doing) -> Work:
             return Work(3.0, 1.0, "scan tool", "a wrong input")
         case "input-volts":
             return Work(3.0, 0.05, "probes", "what an input hears")
+        case "load-volts":
+            return Work(3.0, 0.05, "probes", "what a load gets")
         case "relay-volts":
             return Work(5.0, 0.05, "probes", "how a relay stands")
         case "unplug" | "plug" | "connector" | "leg":

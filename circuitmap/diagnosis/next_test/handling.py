@@ -11,7 +11,7 @@ from circuitmap.diagnosis.next_test.doing import INVASIVE, MOST_TOLD, TAKES_OUT,
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.wiring.care import care_of
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import FIRST, Battery, Box, Fuse, Load, Part, Relay, Switch, Terminal
+from circuitmap.wiring.parts import FIRST, UNFUSED_KINDS, Battery, Box, Fuse, Load, Part, Relay, Switch, Terminal
 from circuitmap.wiring.usual import sleep_of
 
 EACH_MORE_FUSE = 0.5
@@ -23,6 +23,9 @@ REACH_OF_WHAT_WAS_FOUND = 2.0
 LOST_BY_A_SCAN = 10.0
 """Minutes that key on and a scan cost besides waking the car: what hung may let go, and then has to be made to come
 back (judgement: one time in six, an hour)."""
+GROUND_LEAD = 4.0
+"""Minutes of hands to take the battery's ground lead off before an unfused cable is parted, and to put it on after
+(judgement)."""
 SURELY = 1.0
 """The chance of waking of what always wakes the vehicle."""
 HEAVY = 30.0
@@ -164,6 +167,9 @@ class Handling:
         part = self.platform.parts.get(name)
         return part is not None and part.kind == "connector" and self.hands_off.may_touch(name)
 
+    def is_battery(self, name: str) -> bool:
+        return isinstance(self.platform.parts.get(name), Battery)
+
     def is_cavity(self, name: str) -> bool:
         """Whether it is one cavity of a connector, or a pin of a load: its terminal can be lifted out of the plug, and
         all else stays joined."""
@@ -250,12 +256,20 @@ class Handling:
         minutes = hands + more + reach + wait + wakes * self.to_sleep
         if WORK[doing].by == "scan tool":
             minutes += LOST_BY_A_SCAN
+        if WORK[doing].by == "parting" and any(self._has_a_cable(p) for p in parts):
+            more += GROUND_LEAD
+            minutes += GROUND_LEAD
         touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
         again = self.to_sleep if wakes == SURELY else 0.0
         left: tuple[str, ...] = ()
         if doing == "read-box" and (box := self.platform.box_of(parts[0])) is not None:
             left = tuple(fuse for fuse in self._probed_in(box.name) if not self.may_read(fuse))
         return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about, again, left)
+
+    def _has_a_cable(self, name: str) -> bool:
+        """Whether a part hangs on a cable of its own, which is touched with the ground lead off."""
+        part = self._part(name)
+        return part is not None and part.kind in UNFUSED_KINDS
 
     def _owner(self, name: str) -> str:
         """What has to be got at only once: the box of a fuse or relay, the part itself, its star."""

@@ -47,7 +47,9 @@ def goes_to(action: Action, lead: Fault) -> bool:
     takes = action.takes_out and (action.about in names or bool(names & set(action.parts)))
     if action.doing == "input-volts" and lead.has("inputs") and not lead.pin:
         return action.parts[0] in lead.others
-    return takes or (action.doing in ("relay-volts", "clamp") and bool(names & set(action.parts)))
+    if action.doing == "load-volts" and lead.partly:
+        return action.about in lead.owners
+    return takes or (action.doing in ("relay-volts", "clamp", "at-the-post") and bool(names & set(action.parts)))
 
 
 def settles(test: PlannedTest, lead: Fault) -> bool:

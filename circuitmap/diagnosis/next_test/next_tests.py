@@ -17,9 +17,9 @@ class NextTests(NamedTuple):
     try is read, and `normal_at` what is normal at each battery that was read, in A. `unexplained` are networks seen
     awake that most of what is left does not wake: until that is explained, nobody stops looking. `owed`: most of what
     flows was not followed beyond a feeder yet, and a box behind it was not read; `strained`: what was read only just
-    goes together. `put_in` is what is out, with which the draw is gone: whatever comes next is done with it in again.
-    `waits` is what is out, with which what comes and goes has not had its time to come: nothing else is done until
-    then."""
+    goes together, or not at all. `put_in` is what is out, with which the draw is gone: whatever comes next is done with
+    it in again. `waits` is what is out, with which what comes and goes has not had its time to come, or what may be
+    kept awake by it to fall asleep, by the minute of the card's clock `sleeps_at`: nothing else is done until then."""
 
     choices: tuple[PlannedTest, ...]
     normal_up_to: float
@@ -35,3 +35,4 @@ class NextTests(NamedTuple):
     strained: bool = False
     put_in: tuple[str, ...] = ()
     waits: tuple[str, ...] = ()
+    sleeps_at: float | None = None

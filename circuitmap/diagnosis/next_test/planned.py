@@ -113,15 +113,34 @@ def point_the_same_way(one: PlannedTest, other: PlannedTest) -> bool:
     nothing more."""
     if one.of_two and "a wrong input" in {b.outcome for test in (one, other) for b in test.branches}:
         return False  # that names the second thing, whichever it is
-    ways = [
-        sorted((*points_to(b), b.probability) for b in test.branches if b.probability >= LEAST_TOLD and points_to(b)[0])
-        for test in (one, other)
-    ]
-    if not len(ways[0]) == len(ways[1]) > 1:
+    mine, others = (
+        [b for b in test.branches if b.probability >= LEAST_TOLD and points_to(b)[0]] for test in (one, other)
+    )
+    if not len(mine) == len(others) > 1:
         return False
-    return all(
-        mine[0] == its[0] and abs(mine[1] - its[1]) < NEAR_CHANCE and abs(mine[2] - its[2]) < NEAR_CHANCE
-        for mine, its in zip(*ways, strict=True)
+    for branch in mine:
+        alike = next((its for its in others if _points_alike(branch, its)), None)
+        if alike is None:
+            return False
+        others.remove(alike)
+    return True
+
+
+LEVEL = 0.98
+"""A second part with this share of the first one's probability is level with it: either may stand first."""
+
+
+def _points_alike(one: OutcomeBranch, other: OutcomeBranch) -> bool:
+    (_, mine), (_, its) = points_to(one), points_to(other)
+    alike = not _names_first(one).isdisjoint(_names_first(other))
+    return alike and abs(mine - its) < NEAR_CHANCE and abs(one.probability - other.probability) < NEAR_CHANCE
+
+
+def _names_first(branch: OutcomeBranch) -> set[str]:
+    """The parts that an outcome may as well name first."""
+    names = {points_to(branch)[0]}
+    return names | (
+        {branch.beside} if branch.then >= WORTH_NAMING and branch.beside_then >= LEVEL * branch.then else set()
     )
 
 

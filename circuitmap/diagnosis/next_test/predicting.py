@@ -16,7 +16,7 @@ from circuitmap.diagnosis.faults.looking import BRIDGED, BRIDGED_SLIP, INPUT_SEE
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.falling import let_fall
 from circuitmap.diagnosis.next_test.handling import Action
-from circuitmap.diagnosis.next_test.sights import Sights
+from circuitmap.diagnosis.next_test.sights import Sights, or_not
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
 from circuitmap.diagnosis.seen.observed import Observation
 from circuitmap.diagnosis.seen.pin_volts import SEEN as PIN_SEEN
@@ -26,6 +26,7 @@ from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.weighing.sightings import Outcome
 from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.diagnosis.weighing.try_chance import as_was_read
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
 from circuitmap.wiring.parts import Box, Fuse, Terminal
 
@@ -181,11 +182,12 @@ class Predictions:
                     found.append((action, ("held", "stuck", "open"), self.sights.relay(action.parts[0])))
                 case "the same again":
                     again = self.reads_again(action.parts[0])
-                    found.append((action, ("the same", "something else"), np.stack([again, 1.0 - again], axis=1)))
+                    found.append((action, ("the same", "something else"), or_not(again)))
                 case "what a look finds":
                     seen_there = self.sights.found_at(action.parts[0]) if action.parts else self.sights.by_looking()
-                    chances = np.stack([seen_there, 1.0 - seen_there], axis=1)
-                    found.append((action, ("found", "not found"), chances))
+                    found.append((action, ("found", "not found"), or_not(seen_there)))
+                case "what a load gets":
+                    found.append((action, ("volts", "none"), self.sights.at_load(self.know.parked, action.about)))
                 case "which of them draws":
                     fuses = [fuse for fuse in action.parts if fuse in quiet]
                     if len(fuses) > 1:
@@ -307,8 +309,7 @@ class Predictions:
         return reads and all(self._is_swallowed_at(place) for place in action.parts)
 
     def _is_swallowed_at(self, place: str) -> bool:
-        most = self.setting.at_most.get(place)
-        return (self._room_by_ways(place) if most is None else most) <= self._ends_at(place)[0]
+        return self.setting.at_most.get(place, self._room_by_ways(place)) <= self._ends_at(place)[0]
 
     def _ends_at(self, place: str) -> tuple[float, float]:
         missing = self.setting.was if self.setting.missing is None else self.setting.missing
@@ -327,10 +328,8 @@ class Predictions:
 
     def _hidden_at(self, place: str) -> float:
         part = self.know.parked.platform.parts.get(place)
-        if isinstance(part, Fuse):
-            resistance = cold_resistance(part.style, part.rating)
-            if resistance is not None:
-                return hidden_below(resistance)
+        if isinstance(part, Fuse) and (resistance := cold_resistance(part.style, part.rating)) is not None:
+            return hidden_below(resistance)
         return max(LEAST_READ, 3.0 * self.setting.step)
 
     def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array | None]:
@@ -374,16 +373,17 @@ class Predictions:
     def _outcomes(self, one: Array, other: Array, first: Array, second: Array, alike: NDArray[np.bool_]) -> Array:
         """Chances of the outcomes, in the last axis. `one` and `other` are what is left of two faults, `first` and
         `second` what they brought, means and variances in the last axis but one; `alike` faults bring the same current
-        only once."""
+        only once. What is known to stay takes what it takes, and all else was the rest of what was read."""
         rest = np.where(alike, np.maximum(one, other), one + other)
-        gone = np.maximum(first + np.where(alike, 0.0, second) - rest, 0.0)
-        falls = gone[..., 0, :] >= 1e-9
+        whole = np.broadcast_to(first + np.where(alike, 0.0, second), rest.shape)
+        falls = whole[..., 0, :] - rest[..., 0, :] >= 1e-9
         setting, sound = self.setting, self.know.sound(self.setting.place)
-        staying = (rest[..., 0, :][falls] + sound.mean, rest[..., 1, :][falls] + sound.variance)
-        going = (gone[..., 0, :][falls], gone[..., 1, :][falls])
+        with_all, left = ((its[..., 0, :][falls], its[..., 1, :][falls]) for its in (whole, rest))
+        stays, going = as_was_read(setting.was - sound.mean, with_all, left)
+        staying = (stays[0] + sound.mean, stays[1] + sound.variance)
         outcome = Outcome("", setting.was, setting.normal_up_to, setting.step, SLIP)
-        found = np.empty((*falls.shape, len(OUTCOMES)))
-        found[:] = [1.0 - SLIP * 2.0 / 3.0 if name == "stays" else SLIP / 3.0 for name in OUTCOMES]
+        found = np.full((*falls.shape, len(OUTCOMES)), SLIP / 3.0)
+        found[..., OUTCOMES.index("stays")] = 1.0 - SLIP * 2.0 / 3.0
         found[falls] = np.stack(chances_of_outcomes(staying, going, outcome), axis=1)
         return found
 

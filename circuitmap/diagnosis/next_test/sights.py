@@ -5,6 +5,7 @@ from collections.abc import Container, Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.looking import (
@@ -16,6 +17,7 @@ from circuitmap.diagnosis.faults.looking import (
     seen_by_looking,
 )
 from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.seen.some_volts import DEAD_SHOWS_SOME, volts_at_load
 
 Array = NDArray[np.float64]
 
@@ -77,8 +79,9 @@ class Sights:
 
     def likeliest_found(self, most: int, behind: str = "") -> tuple[Fault, ...]:
         """The faults that a look is likeliest to find, each part once; of those `behind` a fuse, if it is named."""
-        its = [n for n in self.numbers if not behind or hangs_there(self.faults[n], behind)]
-        return self._likeliest({n: self._seen(n) for n in its}, most)
+        if behind:
+            return self._likeliest({n: FOLLOWED for n in self.numbers if hangs_there(self.faults[n], behind)}, most)
+        return self._likeliest({n: self._seen(n) for n in self.numbers}, most)
 
     def likeliest_inputs(self, left: Container[str], most: int) -> tuple[Fault, ...]:
         """The likeliest of the faults that the live data would show, of these parts, each part once."""
@@ -102,7 +105,11 @@ class Sights:
         for number, its in seen.items():
             chance[number] = its
         yes = np.maximum(chance[self._first], chance[self._second])
-        return np.stack([yes, 1.0 - yes], axis=1)
+        return or_not(yes)
+
+    def at_load(self, parked: Parked, load: str) -> Array:
+        """The chances of some volts, and of none, at the feed of a load, under each explanation."""
+        return self.two_ways(volts_at_load(parked, self.faults, self.numbers, load), DEAD_SHOWS_SOME)
 
     def relay(self, relay: str) -> Array:
         """The chances of finding a relay held, stuck or open, under each explanation."""
@@ -122,3 +129,8 @@ class Sights:
         fault = self.faults[number]
         lamps_known = fault.kind == "lamp" and fault.others and all(lamp in self._known for lamp in fault.others)
         return 0.0 if fault.part in self._known or lamps_known else seen_by_looking(fault)
+
+
+def or_not(chances: Array) -> Array:
+    """The chances of something, and of nothing, under each explanation."""
+    return np.stack([chances, 1.0 - chances], axis=1)

@@ -51,7 +51,8 @@ def against_zeros(
 
     Where what was read beside such a place accounts for what flows above it, two readings speak for its nothing, and
     one try against it: then the try is doubted first. So it is where a network may have ended with it, too, if by the
-    readings hardly anything did: `by_readings` are the weights of the faults by these alone."""
+    readings hardly anything did: `by_readings` are the weights of the faults by these alone. A try after which the draw
+    stayed away is held against nothing."""
     quiet = frozenset(
         place
         for place, reading in nets.readings.items()
@@ -63,6 +64,9 @@ def against_zeros(
     for sighting in sightings:
         its = sighting.label
         if not quiet or not isinstance(sighting, TrySighting) or not isinstance(its, Tried) or its.outcome == "stays":
+            kept.append(sighting)
+            continue
+        if its.attempt.stayed_away:  # then it tells nothing of where it flowed
             kept.append(sighting)
             continue
         borne_out = frozenset(place for place in quiet if _is_borne_out(place, sighting.outcome, nets))

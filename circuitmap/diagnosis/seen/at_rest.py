@@ -91,7 +91,7 @@ def _shows(powered: Powered, pin: Terminal) -> str:
 def _pieces_watched(parked: Parked) -> frozenset[int]:
     """The pieces of copper that a module's sensing or wake pin is on, but for supplies and grounds."""
     nets, circuit = parked.powered.nets, parked.circuit
-    always = {nets.net_of[circuit.number[t]] for t in (*circuit.supplies, *circuit.returns) if t in circuit.number}
+    always = {nets.net_of[circuit.number[t]] for t in (*circuit.supplies, *circuit.on_ground) if t in circuit.number}
     pins = (
         Terminal(load.name, p) for load in parked.platform.loads for r in ("sense", "wake") for p in load.pins_with(r)
     )

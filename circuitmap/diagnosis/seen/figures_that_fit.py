@@ -161,7 +161,7 @@ class _Grounds:
     """What is on ground at all times, by metal: what hangs there, too, takes its current from elsewhere."""
 
     def __init__(self, circuit: Circuit) -> None:
-        self.nodes = {circuit.number[end] for end in circuit.returns if end in circuit.number}
+        self.nodes = {circuit.number[end] for end in circuit.on_ground if end in circuit.number}
         waiting = deque(self.nodes)
         while waiting:
             here = waiting.popleft()

@@ -83,6 +83,8 @@ class _Place:
             return fault.network == self.name or any(key(pin) in self.nets for pin in self._lines_of(fault.network))
         if fault.state is not None and fault.state.bridged:
             return any(key(end) in self.nets for pair in fault.state.bridged for end in pair)
+        if fault.ends:
+            return any(str(terminal) in fault.ends for terminal in self.terminals)
         part = self.platform.parts.get(fault.contact if fault.kind == "coil" else fault.part)
         if isinstance(part, Relay) and fault.kind == "coil":
             return any(key(Terminal(part.name, pin)) in self.nets for pin in part.coil)

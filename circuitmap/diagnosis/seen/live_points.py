@@ -7,6 +7,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import DRIVES_IT_ANYWAY, DRIVES_IT_BY_ITSELF, DRIVES_ITS_LINE
 from circuitmap.diagnosis.faults.wake_lines import wake_lines
 from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
+from circuitmap.diagnosis.seen.some_volts import DEAD_SHOWS_SOME, LIVE, Shows, is_some, loads_fed_at, shown
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.power.evaluate import Powered
@@ -14,8 +15,6 @@ from circuitmap.power.nets import YES
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Load, Terminal
 
-LIVE_SEEN = 0.98
-"""Chance that a point that is live shows it: a probe that does not touch shows nothing (judgement)."""
 PERHAPS = 0.5
 """Chance that a point shows plus of which it is not known whether it is live (judgement)."""
 STRAY, PULLED_UP = 0.003, 0.30
@@ -29,19 +28,20 @@ GROUNDED = 0.01
 
 
 def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked) -> list[StateSighting[PinVolts]]:
-    """Volts that are plus or none; what is between says nothing. A cavity of a plug that was parted has two halves, and
-    nobody said which one was probed."""
+    """Volts that are plus or none; what is between says something only where a dead point feeds a load to ground. A
+    cavity of a plug that was parted has two halves, and nobody said which one was probed."""
     supply = parked.platform.supply_volts
     by_out: dict[frozenset[str], list[PinVolts]] = {}
     for one in volts:
-        told = abs(one.volts) <= NEAR_GROUND * supply or one.volts >= NEAR_PLUS * supply
-        if told and one.pin in parked.circuit.number and not (one.pin.half and one.pin.part in one.without):
+        if one.pin in parked.circuit.number and not (one.pin.half and one.pin.part in one.without):
             by_out.setdefault(frozenset(one.without), []).append(one)
     found = []
-    for out, its in by_out.items():
+    for out, every in by_out.items():
+        sound = parked.looked_at(parked.state, out)
+        loads = {one.pin: _fed_at(parked, sound, one.pin) for one in every}
+        its = [one for one in every if _tells(one, supply, loads[one.pin])]
         stray = {one.pin: _by_a_resistor(parked, one.pin) for one in its}
         driven_by = {one.pin: _drivers(parked, one.pin) for one in its}
-        sound = parked.looked_at(parked.state, out)
         known = parked.plus_at.setdefault((out, tuple(one.pin for one in its)), {})
         for fault in faults:
             if fault.state is not None and id(fault.state) not in known:
@@ -51,6 +51,7 @@ def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked
                     for one in its
                 ]
         for n, one in enumerate(its):
+            fed = loads[one.pin]
             healthy = _plus(sound, one.pin, stray[one.pin])
             asking = _asking(faults, one.pin.part) if not out and stray[one.pin] == PULLED_UP else []
             if asking and healthy == PERHAPS:
@@ -62,8 +63,20 @@ def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked
             }
             if asking:
                 chances = {n: its for n, its in chances.items() if its != PERHAPS} | dict.fromkeys(asking, ASKED)
-            found.append(_sighting(one, one.volts >= NEAR_PLUS * supply, healthy, chances))
+            shows = {n: shown(faults[n], chance, fed, parked) for n, chance in chances.items()}
+            some = bool(fed) and is_some(one, supply)
+            sound_shows = Shows(healthy, DEAD_SHOWS_SOME if fed else 0.0)
+            found.append(_sighting(one, some, one.volts >= NEAR_PLUS * supply, sound_shows, shows))
     return found
+
+
+def _fed_at(parked: Parked, sound: Powered, pin: Terminal) -> frozenset[str]:
+    """The loads that a dead point feeds to ground, where no module holds it up by a resistor."""
+    return loads_fed_at(parked, sound, pin) if _by_a_resistor(parked, pin) == STRAY else frozenset()
+
+
+def _tells(one: PinVolts, supply: float, fed: frozenset[str]) -> bool:
+    return bool(fed) or abs(one.volts) <= NEAR_GROUND * supply or one.volts >= NEAR_PLUS * supply
 
 
 def _drivers(parked: Parked, pin: Terminal) -> frozenset[str]:
@@ -90,22 +103,24 @@ def _asking(faults: Sequence[Fault], module: str) -> list[int]:
     return [n for n, fault in enumerate(faults) if fault.has("inputs") and fault.undrawn and fault.part == module]
 
 
-def _sighting(one: PinVolts, plus: bool, healthy: float, chances: dict[int, float]) -> StateSighting[PinVolts]:
+def _sighting(
+    one: PinVolts, some: bool, plus: bool, healthy: Shows, chances: dict[int, Shows]
+) -> StateSighting[PinVolts]:
     """Of two faults the one that makes it live counts."""
+
+    def chance_of(shows: Shows) -> float:
+        return shows.some if some else shows.plus if plus else 1.0 - shows.plus - shows.some
+
     order = sorted(set(chances.values()))
-    ranks = {number: order.index(chance) for number, chance in chances.items()}
-    return StateSighting(one, _shown(healthy, plus), tuple(_shown(chance, plus) for chance in order), ranks)
-
-
-def _shown(chance: float, plus: bool) -> float:
-    return chance if plus else 1.0 - chance
+    ranks = {number: order.index(its) for number, its in chances.items()}
+    return StateSighting(one, chance_of(healthy), tuple(map(chance_of, order)), ranks)
 
 
 def _plus(powered: Powered, pin: Terminal, stray: float) -> float:
     """The chance that a point shows plus in a state."""
     live = powered.supply.get(pin, Answer.NO)
     if live == Answer.YES:
-        return LIVE_SEEN
+        return LIVE
     if live == Answer.MAY_BE:
         return PERHAPS
     return GROUNDED if powered.ground.get(pin, Answer.NO) == Answer.YES else stray

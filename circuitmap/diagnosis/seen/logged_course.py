@@ -140,7 +140,9 @@ def _keeps_time(fault: Fault, parked: Parked) -> float:
 
 def _shows_as(fault: Fault) -> Kind:
     """A wire that wakes a module by rubbing wakes it each time that it touches, as an input would; one that only lets
-    current through does so all night."""
+    current through does so all night, and so does an output."""
+    if fault.partly:
+        return "unfused"
     return "wrong-input" if is_wake_wire(fault) else fault.kind
 
 

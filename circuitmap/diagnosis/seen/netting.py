@@ -17,6 +17,7 @@ from typing import NamedTuple
 from circuitmap.diagnosis.car.places import PlaceTree, nearest
 from circuitmap.diagnosis.seen.both_ends import BothEnds, Chains, fed_from_both_ends
 from circuitmap.diagnosis.seen.choosing_readings import Chosen, Disagreement, SetAside, agree, chosen_from
+from circuitmap.diagnosis.seen.slipped_leads import with_leads_in_doubt
 from circuitmap.diagnosis.weighing.reading_chance import Strip
 from circuitmap.diagnosis.weighing.sightings import ZeroError
 from circuitmap.evidence.evidence import Gone
@@ -111,6 +112,8 @@ def netted(
 ) -> Netted:  # fmt: skip
     """Segments from readings in any order but time: of two at one place the later counts."""
     chosen = chosen_from(readings, tree, tries, of_before, gone)
+    twice = frozenset(place for place, looks in chosen.looks.items() if looks > 1)
+    chosen = chosen._replace(latest=with_leads_in_doubt(chosen.latest, twice))
     charging = _charging(chosen, tree)
     given = {place: reading for place, reading in chosen.latest.items() if reading not in charging}
     amounts = {place: reading for place, reading in given.items() if reading.amps is not None}

@@ -19,6 +19,8 @@ def read_first(nets: Netted, something_wrong: float, normal_up_to: float) -> tup
     totals = [reading.place for reading in nets.totals]
     zero = shared_zero(nets)
     if zero is not None and zero.amps * len(zero.places) >= MUCH_OF_IT * account.total:
+        if zero.drop:
+            return zero.read_so  # the total was read by another meter
         again = (*zero.places, *(place for place in totals if place not in zero.places))
         return again if nets.read_twice.isdisjoint(zero.places) else ()
     if something_wrong >= MORE_THAN_A_SLIP or account.found > account.error:

@@ -49,7 +49,7 @@ class ShouldFlow(NamedTuple):
     """At a battery that shows `amps`, `printed` are the sheets' own for all asleep, in A, of the parts `of`; `assumed`
     are parts that sleep there too, and of which no sheet says what they take. `awake` are sets of parts which awake, or
     running, take just what flows beyond that, by what is printed; the meter can be off by `error`. `running` was
-    switched on. Of the ground of those `grounded` no sheet says anything, unlike that of others."""
+    switched on. Those `grounded` are on whole sheets, and yet nobody sees their ground there: a chart shows none."""
 
     place: str
     amps: float
@@ -108,15 +108,16 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
         sets = _just(amps - printed, off, faults, total.place, tree, _limits_at(nets)) if much else ()
         grounded = tuple(name for name in of if name in parked.powered.loads and _is_taken_so(parked, name))
         error = total.half_step + 2.0 * total.zero
-        told_so = grounded if len(grounded) < len(of) else ()  # a chart knows no ground at all
-        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets, error, running, told_so))
+        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets, error, running, grounded))
     return tuple(found)
 
 
 def _is_taken_so(parked: Parked, name: str) -> bool:
-    """Whether a load is taken to be grounded without a sheet that says so."""
-    its = parked.powered.loads[name]
-    return its.ground_assumed and its.ground == Answer.YES
+    """Whether a load is taken to be grounded although all sheets that show it are whole, and none shows that."""
+    its, platform = parked.powered.loads[name], parked.platform
+    sheets = platform.parts[name].sheets
+    whole = bool(sheets) and all(its in platform.sheets and platform.sheets[its].whole for its in sheets)
+    return whole and its.ground_assumed and its.ground == Answer.YES
 
 
 def _running(at_work: Sequence[Flow], takes: float, counted: bool, parked: Parked, tree: PlaceTree) -> Running:

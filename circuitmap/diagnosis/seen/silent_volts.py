@@ -5,15 +5,18 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.points_probed import NEAR_GROUND, NEAR_PLUS
+from circuitmap.diagnosis.seen.some_volts import is_some, loads_fed_at
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.evidence.checks_at_parts import PinVolts
 from circuitmap.unknown import Unknown
-from circuitmap.wiring.platform import Platform
 
 Array = NDArray[np.float64]
 
+SUPPOSED = 0.05
+"""What is less likely than this, all of it together, explains no volts (judgement)."""
 TELLS = 0.05
 """From this difference of the natural logarithm on, a reading tells faults apart (judgement)."""
 LEFT = 0.01
@@ -24,16 +27,16 @@ def silent_volts(
     volts: Iterable[PinVolts],
     table_of: Callable[[PinVolts], Table[object] | None],
     faults: Sequence[Fault],
-    platform: Platform,
+    parked: Parked,
     chances: Array,
     relays: Collection[str] = (),
 ) -> Iterator[Unknown]:
     """Each measured point whose volts part no part from another, with the reason: they are `between` ground and plus;
-    they would be `alike` whatever is wrong; or, where what comes to a module's pin is on no sheet, it is `asked` to
-    wake, or `not asked`, which tells only why it is awake. `chances` are those of the faults, of which what is ruled
-    out by other things is parted by no volts any more. What was measured at the pins of one of `relays` is told by how
-    that relay was found."""
-    supply = platform.supply_volts
+    they would be `alike` whatever is wrong; some come to a dead load, and nothing that is likely brings them (`unfed`);
+    or, where what comes to a module's pin is on no sheet, it is `asked` to wake, or `not asked`, which tells only why
+    it is awake. `chances` are those of the faults, of which what is ruled out by other things is parted by no volts any
+    more. What was measured at the pins of one of `relays` is told by how that relay was found."""
+    supply = parked.platform.supply_volts
     latest = [its for its in {(its.pin, its.without): its for its in volts}.values() if its.pin.part not in relays]
     tables = {one: table_of(one) for one in latest}
     may_be = _before_volts(tables.values(), chances[: len(faults)])
@@ -43,13 +46,31 @@ def silent_volts(
         sign = _sign(one, supply)
         if not touched and (one.pin, sign) in speaks:
             continue  # the same, once more
-        if not touched:
+        brought = sum(float(chances[n]) for n in _brought_by(tables[one], faults))
+        if brought < SUPPOSED and _comes_to_a_dead_load(one, parked):
+            why = "unfed"
+        elif not touched:
             why = "alike" if sign else "between"
         elif all(fault.undrawn and fault.has("inputs") and fault.part == one.pin.part for fault in touched):
             why = "asked" if sign > 0 else "not asked"
         else:
             continue
         yield Unknown("volts tell nothing", str(one.pin), why, volts=one.volts)
+
+
+def _comes_to_a_dead_load(one: PinVolts, parked: Parked) -> bool:
+    if one.pin not in parked.circuit.number or not is_some(one, parked.platform.supply_volts):
+        return False
+    sound = parked.looked_at(parked.state, frozenset(one.without))
+    return bool(loads_fed_at(parked, sound, one.pin))
+
+
+def _brought_by(table: Table[object] | None, faults: Sequence[Fault]) -> list[int]:
+    """The faults, by number, under which the volts are likelier than on a sound vehicle."""
+    if table is None:
+        return []
+    told = table.log_chance[:, 0] - table.log_chance[0, 0] >= TELLS
+    return [n for n in range(len(faults)) if told[table.columns[n]]]
 
 
 def _sign(one: PinVolts, supply: float) -> int:

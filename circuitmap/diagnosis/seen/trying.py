@@ -25,7 +25,8 @@ from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, StateSight
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, ended_by_itself, too_early
-from circuitmap.wiring.usual import limit_of
+from circuitmap.quantities import Band
+from circuitmap.wiring.usual import limit_of, sleep_of
 
 SLIP = 0.003
 """Share of tries that show something other than they should (judgement)."""
@@ -38,6 +39,9 @@ WORDS_SLIP = 0.01
 TURNED_SLIP = 0.30
 """The same for a switch that was turned and not taken out: a contact that sticks stays closed (judgement)."""
 IN_WORDS: Mapping[Change, str] = {"gone": "normal", "less": "down", "no change": "stays", "again": "stays"}
+STAYED_AWAY = 0.05
+"""The same where what went stays away with everything in again: it went by itself, or something was reset, and is no
+current of what was out, which would be there again (judgement)."""
 UNREAD = 10.0
 """A draw of which somebody said what became of it, but that nobody read, is taken for this many times what is normal
 (judgement)."""
@@ -98,6 +102,8 @@ def tries_seen(
             continue
         assert before is not None
         setting = _setting(attempt, before, parked, tree)._replace(ended=ended_by_itself(attempt, period))
+        if attempt.stayed_away:
+            setting = setting._replace(slip=max(setting.slip, STAYED_AWAY))
         settled = attempt.after.speaks == "parked"
         rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
@@ -204,6 +210,8 @@ def _sighting(
     meanwhile: dict[int, tuple[Brought, ...]] = {}
     known: dict[int, tuple[Brought, ...]] = {}
     either = False  # where nobody knows whether what is out ends a fault
+    reset = tried.attempt.stayed_away
+    fed_by_it = _fed_over(without.out, parked) if reset else frozenset[str]()
     for number, fault in enumerate(faults):
         if id(fault.brings) not in known:
             known[id(fault.brings)] = _through(fault.brings, place, tree)
@@ -217,7 +225,9 @@ def _sighting(
         else:
             # A contact that is as open as it fails clears nothing by being out for nothing: so the card says it, too.
             unsaid = setting.name != "stays" and without.is_doubted(fault)
-            may_end = without.may_be_behind(fault) or (unsaid and doubt)
+            may_end = (
+                without.may_be_behind(fault) or (unsaid and doubt) or (reset and _has_lost_a_feed(fault, fed_by_it))
+            )
             if unsaid and not doubt:
                 after[number] = ()
             plugged_in = without.left_if_plugged_in(fault) if without.plugged_in else left
@@ -238,7 +248,36 @@ def _sighting(
         removed_healthy_variance=max(sum(c.variance for c in healthy) - variance, 0.0),
         outcome=setting,
         meanwhile={n: its for n, its in meanwhile.items() if its} if tried.at_once or either else None,
+        ended=asleep_by_then(tried.attempt.after, sleep_of(parked.platform)) if tried.at_once else EITHER,
     )
+
+
+def _fed_over(out: frozenset[str], parked: Parked) -> frozenset[str]:
+    """The modules that lose one of their feeds with something out: that alone may make them start anew."""
+    modules = (load.name for load in parked.platform.loads if load.kind == "module")
+    return frozenset(name for name in modules if any(supply & out for supply in parked.supplies_of(name)))
+
+
+def _has_lost_a_feed(fault: Fault, fed_by_it: frozenset[str]) -> bool:
+    """Whether a module that takes part in a fault may have been reset."""
+    return any({one.part, one.module} & fed_by_it for one in fault.of or (fault,))
+
+
+EITHER = 0.5
+ASLEEP_SO_SOON = 0.1
+"""The chance that a vehicle has fallen asleep once the shortest time has passed that it is known to take; up to there
+it grows from nothing, and on to the longest time to certainty (judgement)."""
+
+
+def asleep_by_then(reading: Reading, sleep: Band) -> float:
+    """The chance that what was kept awake sleeps at a reading, by the minutes since it was left alone; one is as likely
+    as the other where nobody wrote these down."""
+    if reading.minutes is None:
+        return EITHER
+    if reading.minutes < sleep.low:
+        return ASLEEP_SO_SOON * max(reading.minutes, 0.0) / sleep.low
+    so_far = (reading.minutes - sleep.low) / (sleep.high - sleep.low) if sleep.high > sleep.low else 1.0
+    return ASLEEP_SO_SOON + (1.0 - ASLEEP_SO_SOON) * min(so_far, 1.0)
 
 
 def _through(flows: Iterable[Flow], place: str, tree: PlaceTree) -> tuple[Brought, ...]:

@@ -164,7 +164,8 @@ class TrySighting(NamedTuple, Generic[Label]):
 
     `before` are the currents each fault brings with everything in place, `after` those that are left. `meanwhile` are
     those that are left until what was kept awake has fallen asleep, where it may not have had the time, or where a
-    fault may hang on what is out: then one is as likely as the other.
+    fault may hang on what is out. `ended` is the chance that it is what is left `after`: where nobody knows, one is as
+    likely as the other.
     """
 
     label: Label
@@ -176,6 +177,7 @@ class TrySighting(NamedTuple, Generic[Label]):
     removed_healthy_variance: float
     outcome: "Outcome"
     meanwhile: Mapping[int, tuple[Brought, ...]] | None = None
+    ended: float = 0.5
 
 
 class Outcome(NamedTuple):

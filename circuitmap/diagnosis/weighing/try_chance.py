@@ -23,9 +23,10 @@ def chances_of_a_try(sighting: TrySighting[Hashable], faults: int) -> tuple[Colu
     joint, rows = joined([with_all.columns, *(left.columns for left in ways_left)])
     before = tuple(m[np.ix_(rows[:, 0], rows[:, 0])] for m in with_all.united())
     chance = np.zeros((len(rows), len(rows)))
-    for n, left in enumerate(ways_left, start=1):
+    shares = (1.0,) if sighting.meanwhile is None else (sighting.ended, 1.0 - sighting.ended)
+    for n, (left, share) in enumerate(zip(ways_left, shares, strict=True), start=1):
         after = tuple(m[np.ix_(rows[:, n], rows[:, n])] for m in left.united())
-        chance += _chance_of_try(sighting, before, after) / len(ways_left)
+        chance += share * _chance_of_try(sighting, before, after)
     return joint, chance
 
 
@@ -47,20 +48,21 @@ def _chance_of_try(sighting: TrySighting[Hashable], before: tuple[Array, ...], a
 
 
 def _at_one_zero(sighting: TrySighting[Hashable], before: tuple[Array, ...], after: tuple[Array, ...]) -> Array:
-    stays, goes = _as_was_read(sighting, before, after)
+    healthy = sighting.healthy_mean + sighting.removed_healthy_mean
+    stays, goes = as_was_read(sighting.outcome.was - healthy, (before[0], before[1]), (after[0], after[1]))
     staying = (stays[0] + sighting.healthy_mean, stays[1] + sighting.healthy_variance)
     going = (goes[0] + sighting.removed_healthy_mean, goes[1] + sighting.removed_healthy_variance)
     return chance_of_what_is_left(staying, going, sighting.outcome)
 
 
-def _as_was_read(
-    sighting: TrySighting[Hashable], before: tuple[Array, ...], after: tuple[Array, ...]
+def as_was_read(
+    read: float, before: tuple[Array, Array], after: tuple[Array, Array]
 ) -> tuple[tuple[Array, Array], tuple[Array, Array]]:
-    """Mean and variance of what stays and of what goes of the faults' currents. Together they were what was read,
-    whatever such faults take elsewhere; otherwise each try would be held once more against every fault that does
-    not take the usual amount, as its reading was already. How two faults share it is as uncertain as it was."""
-    healthy = sighting.healthy_mean + sighting.removed_healthy_mean
-    read = max(sighting.outcome.was - healthy, 0.0)
+    """Mean and variance of what stays and of what goes of the faults' currents, given what they take with all in, and
+    after. Together they were what was `read`, in A beyond what a sound car takes, whatever such faults take elsewhere;
+    otherwise each try would be held once more against every fault that does not take the usual amount, as its reading
+    was already. How two faults share it is as uncertain as it was."""
+    read = max(read, 0.0)
     times = np.divide(read, before[0], out=np.ones_like(before[0]), where=(before[0] > 0.0) & (read > 0.0))
     stays = after[0] * times, after[1] * times**2
     goes = np.maximum(before[0] - after[0], 0.0).round(15) * times, np.maximum(before[1] - after[1], 0.0) * times**2

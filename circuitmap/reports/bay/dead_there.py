@@ -8,6 +8,7 @@ from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
 from circuitmap.dead.probing import usual_reading
 from circuitmap.dead.watched import ToldOf, said_of_all
 from circuitmap.jobs.job import Job
+from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import (
     cleared_told,
@@ -106,6 +107,7 @@ def _reasons(platform: Platform, its: DeadLoads) -> Iterator[tuple[str, list[str
     else:
         yield "IT MAY BE", [nothing_explains(its)]
     yield "OR", or_told(its)
+    yield "BLACK LEAD", black_lead_told(its)
     yield "CLEARED", cleared_told(its)
     yield "NOT KNOWN", dead_rests_on(its)
 

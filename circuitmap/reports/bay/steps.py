@@ -74,7 +74,7 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
         "cautions": [t.text for t in cautions_of(platform, diagnosis.switching, action, diagnosis.fed_from)],
         "out": first if first and reads(first) else "",
         "probe": None,
-        "pin": action.parts[0] if action.tells == "what an input hears" else "",
+        "pin": action.parts[0] if action.tells in ("what an input hears", "what a load gets") else "",
         "outcomes": outcomes,
     }
 
@@ -109,6 +109,8 @@ def _lines(test: PlannedTest, outcome: str) -> Iterator[str]:
             yield f"network {first} {outcome}"
         case "what an input hears" if not _must_be_typed(test, outcome):
             yield f"volts {first} 0.0V"
+        case "what a load gets" if outcome == "none":
+            yield f"volts {first} 0.0V"
         case "a contact closed":
             yield f"tested {first} {'bad' if outcome == 'goes' else 'fine'}"
         case "how a relay stands" if outcome in ("held", "stuck", "open"):
@@ -129,6 +131,8 @@ def _must_be_typed(test: PlannedTest, outcome: str) -> bool:
         return outcome != "quiet" or test.found > LEAST_FOUND
     if test.action.tells == "what an input hears":
         return ZERO_WHEN.get(test.in_use_shows) != outcome
+    if test.action.tells == "what a load gets":
+        return outcome == "volts"
     return test.action.tells == "the same again"
 
 

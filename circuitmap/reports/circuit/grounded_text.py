@@ -3,6 +3,7 @@ through them."""
 
 from collections.abc import Iterator, Sequence
 
+from circuitmap.circuit.links import BODY
 from circuitmap.circuit.path import Path
 from circuitmap.circuit.trace import Lug, Trace
 from circuitmap.reports.words.demand_words import demand_words
@@ -35,8 +36,10 @@ def _about(platform: Platform, trace: Trace, terminal: Terminal, paths: Sequence
     part = platform.parts.get(terminal.part)
     when = dict.fromkeys(demand_words(path.demands) for path in paths)
     says = f"when {shortened_or(list(when), 3)}" if when and all(when) else ""
-    by = dict.fromkeys(terminal_words(platform, end) for path in paths if (end := _lug_of(path, trace)))
-    over = f"over {shortened_or(list(by), 3)}" if by else ""
+    says = "lies across it" if terminal in trace.across else says
+    ends = dict.fromkeys(end for path in paths if (end := _lug_of(path, trace)))
+    by = ["the body" if end == BODY else terminal_words(platform, end) for end in ends]
+    over = f"over {shortened_or(by, 3)}" if by else ""
     words = (part.description if part else "", signal_words(_role(part, terminal)), says, over)
     return "; ".join(word for word in words if word) or "-"
 

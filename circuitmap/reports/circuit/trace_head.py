@@ -38,6 +38,7 @@ def head_lines(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], w
         *_of_itself(platform, trace),
         *_in_series(platform, trace),
         *_hanging(platform, trace),
+        *_through_coils(platform, trace),
         *_joining(platform, trace),
     ):
         lines += wrapped(sentence, " ", "   ", width)
@@ -189,6 +190,23 @@ def _hanging(platform: Platform, trace: Trace) -> Iterator[str]:
         yield f"Besides, of what another battery normally feeds: {names}."
 
 
+def _through_coils(platform: Platform, trace: Trace) -> Iterator[str]:
+    """What it does not feed and what stops with it all the same."""
+    its = trace.through_coils
+    none = "" if trace.loads or its.is_empty else "It feeds no load. "
+    for label, by_what in (
+        ("Not fed by it, and stops with it", its.stops),
+        ("Comes on, or is switched over, without it", its.other_way),
+        ("Has one way less without it", its.fewer),
+    ):
+        if by_what:
+            told = [f"{shortened([loads_name(platform, n) for n in names])} by {by}" for by, names in by_what.items()]
+            yield f"{none}{label}: {'; '.join(told)}."
+            none = ""
+    if its.off:
+        yield f"{none}Off without it, because nothing tells it to be on: output {joined(its.off)}."
+
+
 def _apart_words(its: SetApart, loads: Sequence[str]) -> str:
     if its.why == "against":
         return f"Only backwards through {joined(its.by)}, where another way feeds it as a rule: {shortened(loads)}."
@@ -197,7 +215,8 @@ def _apart_words(its: SetApart, loads: Sequence[str]) -> str:
 
 
 def loads_name(platform: Platform, name: str) -> str:
-    part = platform.parts.get(name)
+    """`SCRL (screen heater)`; a pin of a load is called as the load is."""
+    part = platform.parts.get(name) or platform.parts.get(name.rpartition(".")[0])
     if isinstance(part, OpenEnd):
         return open_end_words(part)
     return f"{name} ({part.description})" if part is not None and part.description else name

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from circuitmap.circuit.trace import Downstream, PinTrace, Trace
+from circuitmap.circuit.worked_through import ByWhat
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.circuit.worked_text import worked_json
 from circuitmap.reports.words.feed_words import feed_json, takers_json
@@ -30,6 +31,10 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
                 for apart, names in trace.loads_apart.items()
             ],
             "takings": [_downstream(platform, there, fed) for there in trace.downstream],
+            "stops_with_it": _by_what(trace.through_coils.stops),
+            "comes_on_without_it": _by_what(trace.through_coils.other_way),
+            "off_without_it": list(trace.through_coils.off),
+            "one_way_less": _by_what(trace.through_coils.fewer),
             "signals": [terminal_words(platform, end) for end in trace.signals],
         },
         "backwards": [
@@ -45,6 +50,9 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
         if trace.made_by is None
         else {"module": trace.made_by.module, "output": trace.made_by.contact, "volts": trace.made_by.volts},
         "grounded_here": [terminal_words(platform, terminal) for terminal, _ in trace.grounded_here],
+        "across": [
+            terminal_words(platform, terminal) for terminal, _ in trace.grounded_here if terminal in trace.across
+        ],
         "on_the_point": [{"at": terminal_words(platform, lug.at), "wire": wire_words(lug.wire)} for lug in trace.lugs],
         "cavities": [
             {
@@ -61,6 +69,10 @@ def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -
         "cut_off": trace.cut_off,
         "sheets": list(trace.sheets),
     }
+
+
+def _by_what(its: ByWhat) -> list[dict[str, Any]]:
+    return [{"by": by, "loads": list(names)} for by, names in its.items()]
 
 
 def _pin(platform: Platform, pin: PinTrace, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:

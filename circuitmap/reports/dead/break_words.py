@@ -38,12 +38,19 @@ def break_words(circuit: Circuit, its: Break) -> str:
 
 
 def probe_words(circuit: Circuit, point: Terminal) -> str:
-    """`REAR.F72, outgoing side`; of a cavity, the side of which wire."""
-    if point.half:
-        for i in circuit.at[circuit.number[point]]:
-            link = circuit.links[i]
-            if link.wire is not None:
-                return f"{point}, from behind on the wire to {terminal_words(circuit.platform, link.other(point))}"
+    """`REAR.F72, outgoing side`; of a cavity, and of an end that has no name of its own, the side of which wire."""
     from circuitmap.reports.volts.place_words import point_words
 
-    return point_words(circuit.platform, point)
+    words = point_words(circuit.platform, point)
+    if point.half or words == point.part:
+        ends = (link.other(point) for link in circuit.links_at(point) if link.wire is not None)
+        there = next((terminal_words(circuit.platform, end) for end in ends), "")
+        if there and point.half:
+            return f"{point}, from behind on the wire to {there}"
+        if there and len(circuit.terminals_of[point.part]) > 1 and _is_two_ended(circuit, point):
+            return f"{words}, on the wire to {there}"
+    return words
+
+
+def _is_two_ended(circuit: Circuit, point: Terminal) -> bool:
+    return circuit.platform.parts[point.part].kind in ("diode", "resistor")

@@ -6,6 +6,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.blown import BlownFuse
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep
+from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.blown_text import blown_json
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import cleared, lines_told, states_told, step_cautions
@@ -41,12 +42,15 @@ def dead_json(platform: Platform, its: DeadLoads | BlownFuse) -> dict[str, Any]:
                 "alone": group.alone,
                 "one_of": [_break(circuit, one) for one in group.breaks],
                 "dead_without": sorted(map(its.watched.named, group.kills)),
+                "against": sorted(map(its.watched.named, group.against)),
+                "leaves": sorted(map(its.watched.named, group.leaves)),
             }
             for group in its.weighed.groups
             if group.chance >= 1e-4
         ],
         "suspects": [{**_break(circuit, one), "odds": odds} for one, odds in its.suspects],
         "next": [_step(circuit, platform, its, step) for step in its.steps],
+        "black_lead": next(iter(black_lead_told(its)), None),
         "minutes_left": its.plan.minutes,
         "chosen_by": its.plan.how,
         "second_feed": list(its.second_feed),

@@ -6,9 +6,11 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.dead.blown import BlownFuse
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.dead_loads import DeadLoads, NextStep, ProbeOutcome
+from circuitmap.dead.probes import GROUND
 from circuitmap.dead.watched import ToldOf, said_apart
 from circuitmap.dead.weighing import Group
 from circuitmap.power.functions import function_named
+from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.blown_text import blown_text
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.resting import dead_rests_on
@@ -24,6 +26,7 @@ from circuitmap.wiring.platform import Platform
 _MOST_GROUPS = 4
 _LEAST = 0.02
 _MOST_MEMBERS = 12
+_MOST_TOLD = 3
 
 
 def dead_text(platform: Platform, its: DeadLoads | BlownFuse, *, whole: bool = False, width: int = WIDTH) -> str:
@@ -35,6 +38,7 @@ def dead_text(platform: Platform, its: DeadLoads | BlownFuse, *, whole: bool = F
         section("STATE", states_told(its), width),
         *_groups(its, width, whole=whole),
         _next(platform, its, width),
+        section("BLACK LEAD", black_lead_told(its), width),
         *_others(platform, its, width),
         section("LINES", lines_told(its), width),
         section("CLEARED", cleared_told(its), width),
@@ -135,10 +139,22 @@ def or_told(its: DeadLoads) -> list[str]:
 
 
 def group_words(its: DeadLoads, group: Group, *, whole: bool = False) -> str:
-    """A row; what a probe has as good as cleared is left out of it."""
+    """A row, after what speaks against it; what a probe has as good as cleared is left out of it."""
     best = max((its.weighed.odds.get(one, 0.0) for one in group.breaks), default=0.0)
     likely = [one for one in group.breaks if not its.complaint.probed or its.weighed.odds[one] >= _WORTH * best]
-    return shortened([break_words(its.circuit, one) for one in likely], 999 if whole else _MOST_MEMBERS)
+    row = shortened([break_words(its.circuit, one) for one in likely], 999 if whole else _MOST_MEMBERS)
+    return f"{_strained_words(its, group)}{row}"
+
+
+def _strained_words(its: DeadLoads, group: Group) -> str:
+    """`only if BLM with BSW at 3 does not really work: `; `leaves NPL working, so something else besides: `."""
+    told = {one.number: one.told.words for one in its.watched.items}
+    against = [told[n] for n in sorted(group.against) if n in told]
+    leaves = [told[n] for n in sorted(group.leaves) if n in told]
+    if against:
+        do = "does" if len(against) == 1 else "do"
+        return f"only if {shortened(against, _MOST_TOLD)} {do} not really work: "
+    return f"leaves {shortened(leaves, _MOST_TOLD)} working, so something else besides: " if leaves else ""
 
 
 _WORTH = 0.06
@@ -180,7 +196,7 @@ def shown_words(its: DeadLoads, outcome: ProbeOutcome) -> str:
         return "it works" if outcome.shown == "works" else "dead, too"
     low, high = outcome.volts
     if outcome.shown == "ground":
-        return f"next to nothing (below {volts_words(0.2 * its.circuit.platform.supply_volts)})"
+        return f"next to nothing (below {volts_words(GROUND * outcome.nominal)})"
     if high - low < 1.0:
         return f"about {volts_words((low + high) / 2)}"
     return f"{volts_words(low)} to {volts_words(high)}"
@@ -219,10 +235,16 @@ def outcomes_in_short(its: DeadLoads, step: NextStep) -> str:
 def _short(circuit: Circuit, outcome: ProbeOutcome) -> str:
     words = [break_words(circuit, one) for one in outcome.left]
     shown = {
-        "plus": "battery volts", "ground": "next to nothing", "between": "something between",
+        "plus": _full_words(circuit, outcome), "ground": "next to nothing", "between": "something between",
         "talks": "somebody talks", "still": "nobody is heard", "shorted": "held down",
     }  # fmt: skip
     return f"{shown.get(outcome.shown, outcome.shown)}: {shortened(words, 3)}"
+
+
+def _full_words(circuit: Circuit, outcome: ProbeOutcome) -> str:
+    """`battery volts`; behind a converter the volts that it makes."""
+    usual = outcome.nominal in (0.0, circuit.platform.supply_volts)
+    return "battery volts" if usual else f"about {outcome.nominal:g} V"
 
 
 def lines_told(its: DeadLoads) -> list[str]:

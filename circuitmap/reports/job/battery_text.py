@@ -37,13 +37,15 @@ class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
     empty; `is_new`: it was renewed before the vehicle came in; `while_up`: the draw is that of an event, and no log
-    says how often it is up."""
+    says how often it is up; `ran`: the engine ran since the volts at rest were read, as the battery was seen being
+    charged."""
 
     of: str = ""
     came_in: bool = False
     starts: bool = True
     is_new: bool = False
     while_up: bool = False
+    ran: bool = False
 
 
 PLAIN = BatteryTold()
@@ -64,7 +66,10 @@ def battery_sentences(
         return
     draw, shown = mean_draw(total), shown_draw(total)
     told = told._replace(while_up=total is not None and total.log is None and total.during == "event")
-    if draw is not None:
+    if usable.ampere_hours.high <= 0.0 and told.starts:
+        charge = intake.battery.charge.high if intake.battery.charge is not None else 0.0
+        yield _capital(f"{f'{told.of}: ' if told.of else ''}{_below_words(charge, told.ran)}", told.of)
+    elif draw is not None:
         when = ("as it came in" if told.came_in else "", "while it is up" if told.while_up else "")
         before = ", ".join(its for its in (told.of, *when) if its)
         for its in _time_to_no_start(usable, draw, shown, told.starts):
@@ -82,6 +87,15 @@ def battery_sentences(
     yield f"Assumed: {'; '.join(assumed)}. No self-discharge counted."
 
 
+def _below_words(charge: float, ran: bool) -> str:
+    """A battery whose volts stand for less charge than a start is taken to need: no time is told."""
+    still = "; yet it was seen being charged, so the engine did start" if ran else ""
+    return (
+        f"by its volts it is about {charge:.0%} full, below what a start is taken to need{still}. How long it stands "
+        "is not reckoned from there: charge it, and write down its volts at rest."
+    )
+
+
 def _capital(text: str, of: str) -> str:
     return text if of else f"{text[:1].upper()}{text[1:]}"
 
@@ -93,6 +107,24 @@ def time_now(intake: "Intake", now: "Reading") -> Iterator[str]:
         return
     for its in _time_to_no_start(usable, draw, shown_draw(now)):
         yield f"As mended so far: {its[0].lower()}{its[1:]}"
+
+
+def in_use_sentence(intake: "Intake", used: Reading, parked: Reading | None, starts: bool = True) -> str:
+    """How long the battery lasts at what it gave with the key on, and how much an hour of that takes, held against what
+    the parked vehicle takes; empty where its size is not known, or it was being charged."""
+    usable, draw = usable_charge(intake.battery), mean_draw(used)
+    if usable is None or draw is None or used.amps is None or draw.low <= 0.0 or usable.ampere_hours.high <= 0.0:
+        return ""
+    hours = hours_to_no_start(usable, draw)
+    if hours is None:
+        return ""
+    rest = shown_draw(parked)
+    as_much = ""
+    if rest is not None and 0.0 < rest < used.amps:
+        as_much = f", as much as {parked_time_words(Band(used.amps / rest, used.amps / rest))} parked"
+    amps, lasts = ampere_words(used.amps, is_fine(used)), parked_time_words(hours)
+    takes = f"an hour of it takes {used.amps:.1f} Ah{as_much}"
+    return f"At {amps} with the key on it {_ends(starts)} after {lasts}; {takes}."
 
 
 def share_sentence(intake: "Intake", what: str, took: float, starts: bool = True) -> str:
@@ -171,6 +203,8 @@ def _complaint(
     starts = told.starts
     draw = mean_draw(total)
     needed = draw_that_explains(usable, complained)
+    if needed.high <= 0.0 and told.ran:
+        return
     if needed.high <= 0.0:
         yield (
             f"By the volts written down the battery is {'too empty to start' if starts else 'half empty or less'}. "

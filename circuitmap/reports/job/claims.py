@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.named_in_words import names_in
-from circuitmap.jobs.trying import TryVerdict, Verdict
+from circuitmap.jobs.one_try import Verdict
+from circuitmap.jobs.trying import TryVerdict
 
 TELLS: tuple[Verdict, ...] = ("proven", "involved", "part", "own-share", "cleared")
 """What a try of a part must have come to, to say something of what was claimed of that part."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from circuitmap.evidence.asleep import still_to_wait
 from circuitmap.evidence.readings import Reading
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.words.limit_words import ampere_words, is_fine
@@ -12,6 +13,10 @@ from circuitmap.wiring.usual import sleep_of
 def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
     """Readings that say nothing of the parked car."""
     for reading in early:
+        if reading.in_use:
+            amps = ampere_words(reading.amps, is_fine(reading))
+            yield f"{reading.place} {amps} with the key on: in use, not parked. It is no draw."
+            continue
         why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
         after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
         amps = ampere_words(reading.amps, is_fine(reading))
@@ -21,12 +26,13 @@ def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
 def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
     """The same, and when to read again."""
     sleep = sleep_of(platform)
-    to_settle, to_sleep = sleep.low, sleep.high
     for reading, words in zip(early, early_words(early), strict=True):
+        if reading.in_use:
+            yield words
+            continue
         then = "Lock it, let it sleep, then"
         if reading.minutes is not None:
-            needed = to_settle if reading.speaks == "woken" else to_sleep
-            wait = max(1.0, needed - reading.minutes)
+            wait = still_to_wait(reading, sleep)
             passed = clock.has_passed(reading, wait)
             then = "Once it sleeps," if passed else f"Wait {clock.until(reading, wait)}, then"
         yield f"{words} {then} enter {reading.place} again."

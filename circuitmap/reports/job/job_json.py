@@ -115,7 +115,8 @@ def _blown(job: Job) -> dict[str, Any]:
 def _reading(reading: Reading | None) -> dict[str, Any] | None:
     if reading is None:
         return None
-    return {"place": reading.place, "amps": reading.amps, "speaks": reading.speaks, "minutes": reading.minutes}
+    speaks = "in use" if reading.in_use else reading.speaks
+    return {"place": reading.place, "amps": reading.amps, "speaks": speaks, "minutes": reading.minutes}
 
 
 def _after(standing: JobStanding) -> dict[str, Any] | None:
@@ -182,6 +183,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "before": _reading(one.before),
         "after": _reading(one.after),
         "back": _reading(one.back),
+        "again_too_early": _reading(one.again),
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],

@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import takewhile
 
 from circuitmap.evidence.job_card import Entry
+from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import battery_read_at, place_of
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
@@ -17,6 +18,7 @@ from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, o
 from circuitmap.reports.job.battery_text import (
     BatteryTold,
     battery_sentences,
+    in_use_sentence,
     other_battery_sentence,
     share_sentence,
     time_now,
@@ -84,10 +86,15 @@ def battery_lines(job: Job) -> Iterator[str]:
     told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended,
         starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
+        ran=any(one.check == "charging" and one.battery == battery for one in new),
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
     yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    used = [r for r in job.evidence.readings if r.in_use and not r.without and battery_read_at(job.platform, r.place)]
+    its_own = [r for r in used if battery in ("", battery_read_at(job.platform, r.place))]
+    if its_own and (said := in_use_sentence(intake, its_own[-1], total, told.starts)):
+        yield said
     for one in standing.tries if standing.stage in DRAWING else ():
         if one.verdict == "part" and one.took and battery_read_at(job.platform, one.place) == battery:
             said = share_sentence(intake, out_words(job.platform, one), one.took, told.starts)
@@ -124,11 +131,12 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     lines += section("EXPECT", expected_sentences(job))
     leading = job.standing.in_hand
     if leading is not None and leading in news:
-        lines += section("FOR PROOF", for_proof(job.platform, job.standing, maker))
+        lines += section("FOR PROOF", for_proof(job.platform, job.standing, maker, clock))
     new_change = job.standing.changed[len(before.standing.changed) :]
     lines += section("ASK", changed_sentences(new_change, clock.at))
     fresh = job.standing.early[len(before.standing.early) :]
-    lines += section("TOO EARLY", early_sentences(job.platform, fresh, clock))
+    lines += section("IN USE", in_use_sentences(job, fresh, clock))
+    lines += section("TOO EARLY", early_sentences(job.platform, tuple(r for r in fresh if not r.in_use), clock))
     if job.standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
     new = job.evidence.batteries[len(before.evidence.batteries) :]
@@ -139,14 +147,23 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     return lines
 
 
+def in_use_sentences(job: Job, fresh: Iterable[Reading], clock: Clock) -> Iterator[str]:
+    """What was just read with the key on, and how long the battery lasts at that."""
+    used = tuple(reading for reading in fresh if reading.in_use)
+    yield from early_sentences(job.platform, used, clock)
+    posts = [reading for reading in used if battery_read_at(job.platform, reading.place)]
+    if posts and (said := in_use_sentence(job.drained[0], posts[-1], job.drained[1])):
+        yield said
+
+
 def _since(before: Job, job: Job) -> tuple[tuple[TryVerdict, ...], tuple[TryVerdict, ...]]:
     return before.standing.tries_since, job.standing.tries_since
 
 
 def _news(before: Iterable[TryVerdict], now: Iterable[TryVerdict]) -> list[TryVerdict]:
     """The tries of which more is known than before."""
-    old = {one.out: (one.verdict, one.needs, one.figures) for one in before}
-    return [one for one in now if old.get(one.out) != (one.verdict, one.needs, one.figures)]
+    old = {one.out: (one.verdict, one.needs, one.figures, one.again) for one in before}
+    return [one for one in now if old.get(one.out) != (one.verdict, one.needs, one.figures, one.again)]
 
 
 def names_added(job: Job) -> tuple[str, ...]:

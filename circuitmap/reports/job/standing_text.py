@@ -1,9 +1,11 @@
 """Where a job stands, in the words that people at the car use: proven, involved, cleared, too early."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
+from dataclasses import replace
 from types import MappingProxyType
 
 from circuitmap.circuit.switched import Switching
+from circuitmap.evidence.battery_seen import Check
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit, held_amps, is_too_coarse
 from circuitmap.jobs.code_stories import CodeStory
@@ -23,7 +25,7 @@ from circuitmap.reports.job.mended_text import (
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_clock import own_clock_sentences
 from circuitmap.reports.job.rests_on import rests_on_sentences
-from circuitmap.reports.job.tried_text import is_closed, left_alone, try_sentence, verdict_words
+from circuitmap.reports.job.tried_text import again_sentence, is_closed, left_alone, try_sentence, verdict_words
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.job.when_words import repaired_sentences, steps_when, when_sentence
 from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
@@ -49,7 +51,7 @@ from circuitmap.wiring.platform import Platform
 NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
     "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
-    "out-again": "Take {it} out once more: the draw must go again.",
+    "out-again": "Take {it} out once more{up}: the draw must go again.",
     "which-part": "Find out which it is of all that hangs on {it}: each part by itself, and the wires.",
     "itself": "Measure it by itself: really at {rest}, does its contact stand as the sheet says? Ohms across it, or "
     "volts at its pin. (tested {it} fine|bad)",
@@ -95,13 +97,17 @@ BATTERY_TESTS: tuple[tuple[StepKind | None, str], ...] = (
     ),
     (None, "Test it under load, and ask how the car is used: short trips never fill it."),
 )
+ASK_HOW_USED = "Ask how the car is used: short trips never fill it, and what is left on while it stands empties it."
 
 
-def battery_sentences_next(platform: Platform) -> Iterator[str]:
-    """What to do with the battery once no draw is shown, with what to take care of."""
+def battery_sentences_next(platform: Platform, fine: Container[Check] = ()) -> Iterator[str]:
+    """What to do with the battery once no draw is shown, with what to take care of; not what was done and found
+    right."""
     batteries = [part.name for part in platform.parts.values() if part.kind == "battery"]
     for step, text in BATTERY_TESTS:
-        yield text
+        if step == "battery-rest" and "rest" in fine:
+            continue
+        yield ASK_HOW_USED if step is None and "test" in fine else text
         if step is not None:
             yield from caution_sentences(cautions_at(platform, step, batteries))
 
@@ -122,7 +128,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         return f"GONE FOR NOW, NOT REPAIRED: it draws {now}, and drew {was}; the limit is {its}."
     when = when_sentence(standing)
     said = _STAGE_WORDS[_stage_told(standing)].format(
-        battery="" if when else " Next: is it the battery?",
+        battery="" if when else f" Next: {_next_question(standing)}",
         watched=hours_words(standing.watched),
         total=shown_words(total, limit) if total is not None else "",
         drawn=_drawn_words(standing, total) if total is not None else "",
@@ -139,6 +145,10 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         **beyond_words(standing),
     )
     return f"{said}{when}"
+
+
+def _next_question(standing: JobStanding) -> str:
+    return "how is the car used?" if {"rest", "test"} <= standing.fine_checks else "is it the battery?"
 
 
 def _within_words(standing: JobStanding) -> str:
@@ -226,10 +236,10 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
     in_hand = standing.in_hand if standing.mended else leading
     if in_hand is not None:
         lines += section("LEFT", [left_sentence(in_hand, standing)])
-        lines += section("FOR PROOF", for_proof(platform, standing, maker))
+        lines += section("FOR PROOF", for_proof(platform, standing, maker, clock))
     no_draw = standing.stage == "no-draw"
     steps = (
-        (*steps_when(platform, standing), *battery_sentences_next(platform))
+        (*steps_when(platform, standing), *battery_sentences_next(platform, standing.fine_checks))
         if no_draw
         else next_sentences(platform, standing)
     )
@@ -265,14 +275,22 @@ def _inputs_words(platform: Platform, name: str) -> str:
     return "the switch, relay or module that turns it on."
 
 
-def for_proof(platform: Platform, standing: JobStanding, maker: str = "") -> tuple[str, ...]:
-    """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied."""
+def for_proof(
+    platform: Platform, standing: JobStanding, maker: str = "", clock: Clock | None = None
+) -> tuple[str, ...]:
+    """What the leading try still lacks; once the vehicle is mended, that can no longer be supplied. What is in again
+    need not be put in: with the `clock` of the card it is told from when on the draw counts as there again."""
     leading = standing.in_hand
     if leading is None:
         return ()
     if maker:
         return (only_takes_sentence(joined(leading.out), maker),)
-    return (*failed_sentences(leading), *need_sentences(platform, leading, standing.switching, standing.fed_from))
+    early = leading.again is not None and clock is not None and "in-again" in leading.needs
+    still = replace(leading, needs=tuple(n for n in leading.needs if n != "in-again")) if early else leading
+    needed = need_sentences(platform, still, standing.switching, standing.fed_from)
+    if early and leading.again is not None and clock is not None:
+        return (*failed_sentences(leading), again_sentence(platform, leading, leading.again, clock), *needed)
+    return (*failed_sentences(leading), *needed)
 
 
 def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:
@@ -335,7 +353,8 @@ def need_sentences(
         words = BY_ITS_PLUG.get(need, NEED_WORDS[need]) if behind else NEED_WORDS[need]
         part = platform.parts.get(one.out[0])
         rest = part.positions[0] if isinstance(part, Switch) and part.positions else "rest"
-        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest)
+        up = " while it is up, and read at once" if one.ended else ""
+        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest, up=up)
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
         step: StepKind | None = "own-plug" if behind and need in BY_ITS_PLUG else _STEP_OF_NEED[need]

@@ -2,6 +2,9 @@
 
 from collections.abc import Iterator
 
+from circuitmap.evidence.asleep import still_to_wait
+from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.tries import has_fallen
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.clock import Clock
@@ -12,6 +15,7 @@ from circuitmap.reports.words.limit_words import ampere_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.usual import sleep_of
 
 VERDICT_WORDS = {
     "proven": "PROVEN",
@@ -58,6 +62,8 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
         yield f"Yet {joined(one.out)} had been read as showing nothing: one of the two is wrong."
     elif one.reason == "open-anyway":
         yield "That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
+    elif one.verdict == "part" and one.took is None:
+        yield "It took some of it, how much was not written down: that is settled. The rest goes on without it."
     elif one.verdict == "part":
         yield (
             f"It took {ampere_words(one.took, fine)} of {ampere_words(one.before.amps if one.before else None, fine)}: "
@@ -74,10 +80,15 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
 
 
 def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterator[str]:
-    if one.wait is not None and one.back is not None and one.reason == "not-asleep":
+    if one.again is not None:
+        yield again_sentence(platform, one, one.again, clock)
+    elif one.wait is not None and one.back is not None and one.reason == "not-asleep":
         yield "Take it out once more, and read when the vehicle has slept with it out."
     elif one.wait is not None and one.back is not None:
         yield "Take it out once more while it is up, and read at once."
+    elif one.wait is not None and _may_still_keep_awake(one):
+        wait = clock.until(one.after, one.wait)
+        yield f"None of the draw that would show flows through it; it may keep others awake. Wait {wait}, read again."
     elif one.wait is not None:
         yield f"Wait {clock.until(one.after, one.wait)} and read again."
     elif one.reason == "too-coarse":
@@ -91,6 +102,22 @@ def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterato
             f"Bridge {pins} in the half of the plug with the wires instead, load off, with a fused jumper only, never "
             f"across a fuse: if the draw goes then, it is this switch or its plug (tested {switch} bad, else fine)."
         )
+
+
+def _may_still_keep_awake(one: TryVerdict) -> bool:
+    """Whether the draw of a sleeping vehicle went on at once, and only what falls asleep later is still open."""
+    slept = one.before is None or one.before.speaks == "parked"
+    early = one.verdict == "too-early" and one.reason == "not-asleep"
+    return early and slept and not has_fallen(one.before, one.after)
+
+
+def again_sentence(platform: Platform, one: TryVerdict, again: Reading, clock: Clock) -> str:
+    """Why it does not count yet that the draw was said to be there `again`, and from when on it does."""
+    wait = clock.until(again, still_to_wait(again, sleep_of(platform)))
+    return (
+        f"That it is there again was said too early to count: {joined(one.out)}, in again, may wake something, which "
+        f"takes current for a while. Wait {wait}, touch nothing, and read again."
+    )
 
 
 def left_alone(one: TryVerdict) -> str:

@@ -39,8 +39,10 @@ def _words(powered: Powered, terminal: Terminal) -> str:
     if told:
         return "; ".join(told)
     beyond = f"ground through {shortened(ground.backfed_by)}" if ground.backfed_by else ""
+    if plus.backfed_by and beyond:
+        return f"between the two: plus through {shortened(plus.backfed_by)}; {beyond}"
     if plus.backfed_by:
-        return "; ".join(word for word in (f"plus through {shortened(plus.backfed_by)}, no current", beyond) if word)
+        return f"plus through {shortened(plus.backfed_by)}, no current"
     waits = f"no plus: {joined(plus.open_contacts, 'or')} open" if plus.open_contacts else "no plus"
     return f"{waits}; {beyond or 'no ground'}"
 

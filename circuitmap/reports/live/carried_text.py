@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from circuitmap.battery.capacity import RATED_HOURS
+from circuitmap.power.behind_resistors import behind_resistors
 from circuitmap.power.carried import Carried, carried
 from circuitmap.power.charging import Charging, charged_batteries
 from circuitmap.power.classes import LoadClass
@@ -25,10 +26,16 @@ def carried_lines(
     powered: Powered, classes: Mapping[str, LoadClass], width: int, whole: bool = False
 ) -> list[list[str]]:
     """Only where some current is typed in: nobody needs a list of fuses of which nothing can be said. What returns
-    through a shunt is told also where it is a share only."""
+    through a shunt is told also where it is a share only, and so is what goes on through other loads, or comes
+    through resistors: that nothing flows there is not what an empty place would say."""
     found = _carried(powered, classes)
     most = None if whole else _MOST
-    rows = [(joined(its.names), _words(powered, its, most)) for its in found if its.kind != "return" and its.parts]
+    passed_on = {*powered.in_series, *(name for name in powered.loads if behind_resistors(powered, name))}
+    rows = [
+        (joined(its.names), _words(powered, its, most))
+        for its in found
+        if its.kind != "return" and (its.parts or not passed_on.isdisjoint(its.shared))
+    ]
     back = [
         (joined(its.names), _words(powered, its, most))
         for its in found
@@ -82,6 +89,8 @@ def _time(hours: Band) -> str:
 def _charging_words(its: Charging) -> str:
     over = f" over {joined(its.passes)}" if its.passes else ""
     back = f"returns through {joined(its.back)}" if its.back else "returns past no shunt or sensor"
+    if its.open_at:
+        return f"not {its.battery}: its way back is open at {joined(its.open_at)}"
     return f"{its.battery}{over}; {back if its.returns else 'its way back is not typed in'}"
 
 
@@ -101,6 +110,12 @@ def carried_json(powered: Powered, classes: Mapping[str, LoadClass]) -> list[dic
 
 def charging_json(powered: Powered) -> list[dict[str, Any]]:
     return [
-        {"at": str(its.pin), "battery": its.battery, "passes": list(its.passes), "returns_through": list(its.back)}
+        {
+            "at": str(its.pin),
+            "battery": its.battery,
+            "passes": list(its.passes),
+            "returns_through": list(its.back),
+            "open_at": list(its.open_at),
+        }
         for its in charged_batteries(powered)
     ]

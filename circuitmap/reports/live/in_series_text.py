@@ -40,15 +40,15 @@ def coil_in_series(powered: Powered, relay: str) -> str:
 
 def _row(powered: Powered, name: str, doubt: Doubt) -> str:
     found = [its for its in currents_in_series(powered) if its.name == name]
-    amounts = [_amount(powered, its) for its in found if its.volts is not None]
+    amounts = list(dict.fromkeys(_amount(powered, its) for its in found if its.volts is not None))
     amount = f"{joined(amounts)}; " if amounts else ""
     return f"{amount}{_through(powered, name, doubt)}"
 
 
 def _amount(powered: Powered, its: InSeries) -> str:
     """`about 14.6 V of 24 V (49 mA)`."""
-    amps = its.amps or 0.0
-    return f"about {its.volts:.3g} V of {powered.circuit.platform.supply_volts:g} V ({amps_band(Band(amps, amps))})"
+    amps = f" ({amps_band(Band(its.amps, its.amps))})" if its.amps is not None else ""
+    return f"about {its.volts:.3g} V of {powered.circuit.platform.supply_volts:g} V{amps}"
 
 
 def _through(powered: Powered, name: str, doubt: Doubt) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from circuitmap.power.behind_resistors import behind_resistors
 from circuitmap.power.classes import LoadClass, PinFeed
 from circuitmap.power.dead_modules import dead_modules
 from circuitmap.power.evaluate import LoadPower, Powered
@@ -56,7 +57,12 @@ def live_json(
         **beside_json(powered),
         "latching_moves": [{"relay": name, "to": to} for name, to in moved.items()],
         "restless": list(thrown.restless) if thrown is not None else [],
-        "held": {"relays": list(held.relays), "loads": list(held.loads)},
+        "held": {
+            "relays": list(held.relays),
+            "outputs": list(held.outputs),
+            "follow": list(held.follow),
+            "loads": list(held.loads),
+        },
     }
 
 
@@ -104,6 +110,7 @@ def _load(powered: Powered, its: LoadPower, kind: LoadClass) -> dict[str, Any]:
         "ground_assumed": its.ground_assumed,
         "awake": its.awake.words,
         "pins": [_pin(powered, pin, live.get(pin.terminal, Answer.NO)) for pin in kind.pins],
+        "behind_resistors": list(behind_resistors(powered, its.name)),
         "turned_off_by": list(kind.turned_off_by),
         "drawn_in": [changes_json(changes) for changes in kind.drawn_in],
         "perhaps_in": [changes_json(changes) for changes in kind.perhaps_in],

@@ -1,9 +1,10 @@
 """`live` as text: what draws, through what, what turns it off; parked and asleep: what is unswitched."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
+from circuitmap.power.behind_resistors import behind_resistors
 from circuitmap.power.classes import LoadClass
-from circuitmap.power.evaluate import LoadPower, Powered
+from circuitmap.power.evaluate import Held, LoadPower, Powered
 from circuitmap.power.expected import Expected
 from circuitmap.power.latching import Thrown
 from circuitmap.power.perhaps import Perhaps, options_in, perhaps_drawing
@@ -289,6 +290,8 @@ def _loads(
         needs = tuple(need for need in needs_of(platform, its.name) if said.get(need.option) != need.fitted)
         about = [ways, more(its), condition_words(needs)]
         current = current_words(part, its) if isinstance(part, Load) else ""
+        behind = behind_resistors(powered, its.name) if current.startswith("running") else ()
+        current += f", less here, behind {joined(behind)}" if behind else ""
         rows.append((named(platform, its.name), "; ".join(word for word in (current, *about) if word) or "-"))
     return listed(label, rows, width)
 
@@ -362,8 +365,15 @@ def _not_settled(powered: Powered, width: int) -> list[str]:
         lines.append(f"{shortened(powered.racing)}: it depends on which of them is quicker.")
     if powered.unsettled:
         lines.append(f"{shortened(powered.unsettled)}: whether they come to rest was not found out (cut off).")
-    held = powered.held
-    if held.relays:
-        loads = f"; then {shortened([named(platform, load) for load in held.loads])} would draw" if held.loads else ""
-        lines.append(f"{shortened(held.relays)} would stay pulled in by itself once pulled in{loads}.")
+    lines += _held_lines(platform, powered.held)
     return section("MIND", lines, width)
+
+
+def _held_lines(platform: Platform, held: Held) -> Iterator[str]:
+    """What would hold itself, and what would draw then."""
+    by = [f"{shortened(held.relays)} would stay pulled in by itself once pulled in"] if held.relays else []
+    by += [f"{shortened(held.outputs)} would stay on by itself once on"] if held.outputs else []
+    if by:
+        then = [f"{shortened(held.follow)} {'pulls' if len(held.follow) == 1 else 'pull'} in"] if held.follow else []
+        then += [f"{shortened([named(platform, load) for load in held.loads])} would draw"] if held.loads else []
+        yield f"{joined(by)}{f'; then {joined(then)}' if then else ''}."

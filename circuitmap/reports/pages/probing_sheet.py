@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from circuitmap.dead.dead_loads import DeadLoads
 from circuitmap.dead.probing import Onward, Probing, ProbingRow
+from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import complaint_words, outcomes_in_short, shown_words, states_told, what_to_do
 from circuitmap.reports.dead.resting import dead_rests_on
@@ -57,6 +58,7 @@ def probing_sheet(platform: Platform, its: Probing, sound: Mapping[Terminal, str
 
 
 def _before(first: DeadLoads) -> Iterator[str]:
+    yield from (f"Black lead: {told[0].lower()}{told[1:]}" for told in black_lead_told(first))
     for step in first.steps:
         if step.step.point is None:
             yield f"{what_to_do(first, step)} {outcomes_in_short(first, step)}."
@@ -76,7 +78,9 @@ def _then(first: DeadLoads, its: Onward) -> str:
 
 
 def _notes(its: Probing) -> Iterator[str]:
-    yield "Black lead on the battery's minus; the load stays switched on while you probe, else volts prove nothing."
+    lead = "" if its.first.black_lead is not None else "Black lead on the battery's minus; "
+    stays = "the load stays switched on while you probe, else volts prove nothing."
+    yield f"{lead}{stays}" if lead else f"{stays[0].upper()}{stays[1:]}"
     yield "Sound: nine times in ten, and at most, with everything whole. It is not what an interrupted circuit shows."
     if its.cut_off:
         yield "More probes may be needed than stand here: put what was read on the card, and ask again."

@@ -8,6 +8,7 @@ and days. Customer data is only on the shop's own report; what is shared is made
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job, times_of
 from circuitmap.jobs.trying import TryVerdict
@@ -224,7 +225,7 @@ def _shares(job: Job) -> Iterator[str]:
 def _causes(job: Job) -> tuple[str, ...]:
     """The cause of each thing that was mended; what was written later of the same thing stands for it."""
     causes = [one.found.words for one in job.standing.mendings[:-1] if one.found is not None]
-    now = job.standing.cause
+    now = without_kinds(job.standing.cause)  # the kind is for the statistics of the shop
     return tuple(dict.fromkeys((*causes, *([now] if now else []))))
 
 

@@ -87,7 +87,8 @@ def count_sentences(diagnosis: Diagnosis) -> list[str]:
             f"{at}found {ampere(account.found, fine)} of {ampere(account.total, fine)}. {_left_words(account, fine)}; "
             f"the meters can be off {ampere(account.error, fine)}."
         )
-        sentences += _without_the_zero(diagnosis, place, account, zero) if zero is not None else []
+        sentences += _without_the_zero(diagnosis, place, account, zero) if zero is not None and not zero.drop else []
+    sentences += _without_the_leads(zero) if zero is not None and zero.drop else []
     sure = bool(diagnosis.subjects) and diagnosis.subjects[0].probability >= SURE
     missing = (its for its in diagnosis.missing if its.place not in gone)
     sentences += (_missing_words(diagnosis, its) for its in missing if its.misses or not sure)
@@ -156,6 +157,15 @@ def _without_the_zero(diagnosis: Diagnosis, place: str, account: Account, zero: 
         f"{joined(list(zero.places))} all show about {ampere(zero.amps, fine)}: likelier the zero of the clamp than as "
         f"many currents. Then it is {ampere(found, fine)} of {ampere(account.total - own, fine)}. Zero the clamp and "
         "read them again, the total too."
+    ]
+
+
+def _without_the_leads(zero: SharedZero) -> list[str]:
+    """Of fuses of different ratings the same millivolts are no current."""
+    return [
+        f"{joined(list(zero.places))} all show about {1000.0 * zero.drop:.1f} mV, whatever their rating: likelier the "
+        "zero of the leads than as many currents, and so it is in all that was read with them. Hold the leads together "
+        "and read them again."
     ]
 
 
@@ -243,7 +253,9 @@ def seen_so_far(diagnosis: Diagnosis) -> str:
     for place in sorted(backwards):
         words.append(f"{place} ({ampere(diagnosis.netted.readings[place].amps, fine)}) runs backwards: see COUNT")
     if zero is not None and shown:
-        words.append(f"{joined(shown)} show {ampere(zero.amps, fine)}, which may be the zero of the clamp: see COUNT")
+        amount = f"{1000.0 * zero.drop:.1f} mV" if zero.drop else ampere(zero.amps, fine)
+        its = "leads" if zero.drop else "clamp"
+        words.append(f"{joined(shown)} show {amount}, which may be the zero of the {its}: see COUNT")
         quiet -= len(shown)
     words += [sleeping_words(diagnosis, sleeping)] if sleeping else []
     words += [f"{quiet} other place{'' if quiet == 1 else 's'} read: nothing to see"] if quiet > 0 else []

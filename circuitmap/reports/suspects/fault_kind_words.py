@@ -119,7 +119,7 @@ def _besides(platform: Platform, fault: Fault) -> str:
 
 
 NEEDS_A_HAND: tuple[Kind, ...] = ("by-itself", "unfused", "wrong-input")
-"""Kinds of fault whose sign is felt, or seen with a plug apart."""
+"""Kinds of fault whose sign is felt, or seen with a plug apart; so is what an output lets through."""
 
 
 def look_words(platform: Platform, faults: Iterable[Fault], eyes_only: Container[str] = ()) -> str:
@@ -128,7 +128,7 @@ def look_words(platform: Platform, faults: Iterable[Fault], eyes_only: Container
     named = ((f, with_colour(short_part_words(platform, f.part), f)) for f in faults)
     signs = (
         f"{name} on (its lamp, its own switch)"
-        if f.kind in NEEDS_A_HAND and f.part in eyes_only
+        if (f.kind in NEEDS_A_HAND or f.partly) and f.part in eyes_only
         else kind_words(f.kind).sign(platform, f, name)
         for f, name in named
     )
@@ -142,7 +142,9 @@ def _nothing_shows(_platform: Platform, _fault: Fault, _name: str) -> str:
 def _added_shows(platform: Platform, fault: Fault, name: str) -> str:
     if fault.about == fault.part:
         return f"{name}, which was fitted to this car"
-    return f"anything fitted at {short_part_words(platform, fault.about)} that is on no sheet"
+    where = fault.part.removeprefix(f"something on {fault.about}") if fault.ends else ""
+    at = f"behind {fault.about}{where}" if where else f"at {short_part_words(platform, fault.about)}"
+    return f"anything fitted {at} that is on no sheet"
 
 
 def _by_itself(platform: Platform, fault: Fault, part: str) -> str:
@@ -226,6 +228,8 @@ def _contact(platform: Platform, fault: Fault, part: str) -> str:
         return f"{part}: its contact {fault.contact} is stuck closed"
     if any(output.module == fault.part for output in platform.outputs) and fault.pin:
         return f"{part}: its outputs to {short_part_words(platform, fault.pin)} do not turn off"
+    if fault.partly:
+        return f"{part}: its output {fault.contact} lets current through without being asked"
     if any(output.module == fault.part for output in platform.outputs):
         return f"{part}: its output {fault.contact} does not turn off"
     if isinstance(its, Switch) and not its.is_key:
@@ -239,6 +243,8 @@ def _contact_shows(platform: Platform, fault: Fault, name: str) -> str:
         return f"{name} scorched or misshapen (look, don't tap: that may free it and hide the fault)"
     if isinstance(part, Switch):
         return f"{name} not at {part.positions[0]}" if part.positions else f"{name} not off"
+    if fault.partly:
+        return f"{name} warm, with nothing on that it feeds"
     return ""  # what it feeds runs whatever turns it on
 
 

@@ -70,6 +70,8 @@ def control_pin(platform: Platform, fault: Fault) -> str:
     relay = platform.parts.get(fault.contact)
     if not isinstance(relay, Relay) or fault.state is None:
         return ""
+    if fault.pin:
+        return fault.pin
     points = (point for pair in fault.state.bridged for point in pair)
     rubbed = next((point.pin for point in points if point.part == relay.name), "")
     return rubbed or relay.coil[0]
@@ -133,7 +135,7 @@ def subject_words(platform: Platform, subject: Subject) -> str:
     if isinstance(part, Fuse):
         return f"what hangs on {named(platform, subject.about)}."
     if part is not None and part.kind == "battery":
-        return f"{named(platform, subject.about)}: something at its post."
+        return f"{named(platform, subject.about)}: something at its post, or a wire from it."
     if subject.about.endswith(".mid"):
         return f"the tap between the batteries of {subject.about.removesuffix('.mid')}: something is taken there."
     return f"{part_words(platform, subject.about)}."

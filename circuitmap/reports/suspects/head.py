@@ -54,7 +54,9 @@ def _total(platform: Platform, diagnosis: Diagnosis) -> str:
     if account is not None and several_batteries(diagnosis):
         each = [f"{place} {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
         takes = [f"{r.place} takes in {ampere(abs(r.amps or 0.0), fine)}" for r in diagnosis.netted.charging]
-        gives = [f"{place} gives {ampere(one.total, fine)}" for place, one in accounts_of(diagnosis.netted).items()]
+        accounts = accounts_of(diagnosis.netted).items()
+        takes += [f"{place} takes in {ampere(-one.total, fine)}" for place, one in accounts if one.total < 0.0]
+        gives = [f"{place} gives {ampere(one.total, fine)}" for place, one in accounts if one.total >= 0.0]
         read = joined([*gives, *takes]) if takes else f"{read}: {joined(each)}"
     return f"{platform.name or 'This car'}.  {read[0].upper()}{read[1:]} ({platform.supply_volts:g} V)"
 

@@ -4,19 +4,21 @@ from collections.abc import Iterator, Sequence
 from typing import assert_never
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, PlannedTest, points_to
 from circuitmap.diagnosis.seen.netting import Segment
+from circuitmap.reports.suspects.at_a_load import asked_at
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
 from circuitmap.reports.suspects.comes_and_goes import held_to_a_time, logged_total
+from circuitmap.reports.suspects.control_wire_remarks import control_wire_remarks
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
-from circuitmap.reports.suspects.fault_words import coil_wires, control_pin, network_words, short_part_words
+from circuitmap.reports.suspects.fault_words import network_words, short_part_words
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
+from circuitmap.reports.suspects.stretch_words import stretch_left
 from circuitmap.reports.suspects.why import drawn_at
-from circuitmap.reports.words.cautions import caution_lines, caution_sentences, cautions_at, cautions_of
+from circuitmap.reports.words.cautions import caution_lines, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import left_alone_sentences
@@ -36,6 +38,9 @@ def action_words(platform: Platform, action: Action) -> str:
             return "Look round, no tool."
         case "follow":
             return f"Follow the wire behind {parts[0]}{_at_box(platform, parts[0])}, as far as it goes, no tool."
+        case "at-the-post":
+            posts = f"At the posts of {in_full(platform, parts[0])}"
+            return f"{posts}: what hangs under each bolt, and on the studs it goes on to? Clamp each cable by itself."
         case "read-fuse":
             fuse = platform.parts[parts[0]]
             said = [word for word in (rating(fuse), fuse.description) if word] if isinstance(fuse, Fuse) else []
@@ -51,6 +56,8 @@ def action_words(platform: Platform, action: Action) -> str:
             return f"Read {parts[0]} again{_at_box(platform, parts[0])}, leads or clamp zeroed before."
         case "zero-again":
             return f"Zero the clamp, away from every cable, and read {joined(parts)} again."
+        case "leads-again":
+            return f"Hold the leads together: what shows is their zero. Zero them, and read {joined(parts)} again."
         case "finer-clamp":
             with_it = "with a finer clamp (a low-current clamp, to 1 mA)"
             return f"Read {joined(parts)} again {with_it}: one step of this one is about all that may flow."
@@ -64,6 +71,9 @@ def action_words(platform: Platform, action: Action) -> str:
         case "input-volts":
             pin, owner = parts[0], parts[0].rpartition(".")[0]
             return f"Volts to ground at {pin}, from behind the plug of {in_full(platform, owner)}; nothing unplugged."
+        case "load-volts":
+            feed = f"the feed of {in_full(platform, action.about)}"
+            return f"Volts to ground at {parts[0]}, {feed}, from behind its plug; all off, nothing unplugged."
         case "relay-volts":
             return f"Before anybody touches {in_full(platform, parts[0])}: {_relay_volts(platform, parts[0])}."
         case "pull-relay" if action.cut_first:
@@ -166,13 +176,18 @@ def time_words(action: Action) -> str:
 
 def step_words(platform: Platform, diagnosis: Diagnosis, action: Action) -> str:
     """What to do, as an instruction, with what has to be the case before."""
-    return f"{_back_first(diagnosis, action)}{while_up(platform, diagnosis, action)}{action_words(platform, action)}"
+    words = action_words(platform, action)
+    where = stretch_left(diagnosis, action.parts[0]) if action.doing == "follow" else ""
+    if where:
+        words = f"Follow the wire behind {action.parts[0]}{_at_box(platform, action.parts[0])},{where}, no tool."
+    return f"{_back_first(diagnosis, action)}{while_up(platform, diagnosis, action)}{words}"
 
 
 def while_up(platform: Platform, diagnosis: Diagnosis, action: Action) -> str:
     """What a draw that comes and goes has to do before a step shows anything: with the total at its floor all that
     would tell is there already."""
-    shows_at_any_time = action.tells in ("nothing", "what a look finds") or _is_total(platform, action)
+    looks = action.tells == "what a look finds" and action.doing != "at-the-post"
+    shows_at_any_time = action.tells == "nothing" or looks or _is_total(platform, action)
     logged = None if shows_at_any_time else logged_total(diagnosis)
     return "While it is up: " if logged is not None and logged.log is not None and logged.log.comes_and_goes else ""
 
@@ -229,6 +244,8 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
         return "write it down and hand over: it is hands-off"
     if branch.outcome == "found":
         volts = [n for n, t in enumerate(diagnosis.tests.choices, start=1) if t.action.doing == "relay-volts"]
+        if action.doing == "at-the-post":
+            return "prove it: off once, ground lead off first and on last"
         prove = f"NEXT {volts[0]} before it is touched, then prove it" if volts else "prove it: out, in, out"
         left = eyes_only_at(diagnosis, test.look_for)
         return f"{prove}; at {joined(list(left))} hand over" if left else prove
@@ -239,7 +256,8 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
     then = f"then {named or _about_words(platform, diagnosis, name)} ({chance(share)})" if name else ""
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
     if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
-        then = f"{name} still, {short_part_words(platform, branch.part)} first"
+        shut = branch.part in platform.parts and not diagnosis.hands_off.may_touch(branch.part)
+        then = f"{name} still" if shut else f"{name} still, {short_part_words(platform, branch.part)} first"
     if branch.then >= WORTH_NAMING and branch.beside_then >= WORTH_NAMING:
         both = "and" if branch.then + branch.beside_then > 1.1 else "or"
         then += f" {both} {_about_words(platform, diagnosis, branch.beside)} ({chance(branch.beside_then)})"
@@ -315,6 +333,9 @@ def _remarks(
         box = platform.box_of(action.parts[0])
         yield f"One line: {box.name if box is not None else 'BOX'} mV: all 0.0 except .."
         yield from left_alone_sentences(diagnosis.hands_off, action.left_alone, diagnosis.netted.readings)
+    if action.doing == "at-the-post":
+        post = action.parts[0]
+        yield f"What is found: fitted NAME from {post}, and what it carries: NAME=..A. Nothing: found {post} sound."
     if action.doing == "look":
         yield PROVES
         yield from quick_tests(platform, diagnosis, test)
@@ -330,27 +351,16 @@ def _remarks(
         if test.or_volts_at:
             pins = joined(test.or_volts_at, "or")
             yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
-    if action.doing == "input-volts":
+    if action.doing in ("input-volts", "load-volts"):
         yield f"Written down as volts {action.parts[0]} ..V."
-    if action.doing == "zero-again":
+        yield from asked_at(platform, diagnosis, action.about)
+    if action.doing in ("zero-again", "leads-again"):
         yield "The same again: it flows there. Less by as much everywhere: that was the zero; what it shows now counts."
     if action.doing == "finer-clamp":
         yield "What it shows then takes the place of what was read; what was 0 before may show its share."
     if action.doing == "bridge":
         yield f"Goes: tested {action.parts[0]} bad. Stays: tested {action.parts[0]} fine, and its wire is what remains."
-    relay = platform.parts.get(test.wire.contact) if test.wire is not None else None
-    if test.wire is None or not isinstance(relay, Relay):
-        return
-    pin = f"{relay.name}.{control_pin(platform, test.wire)}"
-    if not (diagnosis.hands_off.may_touch(relay.name) and diagnosis.hands_off.may_touch(pin)):
-        return
-    if action.doing == "relay-volts":
-        end = coil_wires(platform, relay, control_pin(platform, test.wire))
-        yield f"If driven: part {end} at its far end. Coil still fed: the wire is rubbed; not: what drives it there."
-    elif any(branch.outcome == "stays" and branch.part == test.wire.part for branch in branches):
-        yield _test_of_the_wire(platform, test.wire, action.parts[0])
-        care = cautions_at(platform, "wire-ohms", (relay.name,))
-        yield from caution_sentences(care)
+    yield from control_wire_remarks(platform, diagnosis, test, branches)
 
 
 def _once_more(diagnosis: Diagnosis, action: Action) -> str:
@@ -382,18 +392,3 @@ def _who_hangs_there(
             loads = [load for load in loads_at(platform, faults[:1], fuse) if fuse not in load]
             if loads:
                 yield f"{shortened(loads, 2)} {'hangs' if len(loads) == 1 else 'hang'} there, up while {network} is."
-
-
-def _test_of_the_wire(platform: Platform, fault: Fault, out: str) -> str:
-    """How a control wire is tested by itself, with the relay and its driver out (common practice, no source)."""
-    relay, pin = platform.parts[fault.contact], control_pin(platform, fault)
-    assert isinstance(relay, Relay)
-    other = next((p for p in relay.coil if p != pin), "")
-    if fault.state is not None and fault.state.bridged:
-        how = (
-            f"ohms from {coil_wires(platform, relay, pin)} to ground. A way to ground is the rub; open, "
-            f"the wire is sound. (No ohms on {other}: it is the coil's feed, live.)"
-        )
-    else:
-        how = f"volts on {coil_wires(platform, relay, pin)} to ground. Battery volts are the rub, none is a sound wire."
-    return f"If it stays, {out} still unplugged: take {relay.name} out, {how}"

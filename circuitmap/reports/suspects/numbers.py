@@ -15,11 +15,12 @@ def row_words(platform: Platform, row: Row, most: int = 6) -> str:
     """An explanation in one phrase; for several that cannot be told apart, the first, and how many there are."""
     if len(row.explanation.kinds) > 1:
         return joined([fault_words(platform, fault) for fault in row.faults[0]])
-    if len(row.faults) == 1:
+    parts = list(dict.fromkeys(member[0].part for member in row.faults))
+    if len(row.faults) == 1 or (len(parts) == 1 and row.faults[0][0].ends):  # stretches of the wires behind one fuse
         return fault_words(platform, row.faults[0][0])
-    parts = shortened(list(dict.fromkeys(member[0].part for member in row.faults)), most)
     meaning = kind_words(row.faults[0][0].kind).meaning
-    return f"{meaning}, one of these {len(row.faults)}, can't be told apart yet: {parts}"
+    apart = {(one.part,) if one.ends else one.identity for one, *_ in row.faults}
+    return f"{meaning}, one of these {len(apart)}, can't be told apart yet: {shortened(parts, most)}"
 
 
 def numbers_text(platform: Platform, diagnosis: Diagnosis, top: int, width: int = WIDTH) -> str:

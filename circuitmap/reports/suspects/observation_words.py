@@ -239,7 +239,10 @@ def _tried(platform: Platform, tried: Tried) -> str:
 
 
 def _by_itself(tried: Tried) -> str:
-    """How likely what comes and goes had ended meanwhile, by how long it is up at a time."""
+    """That it stayed away with all in again; or how likely what comes and goes had ended meanwhile, by how long it is
+    up at a time."""
+    if tried.attempt.stayed_away:
+        return ", and it stayed away with all in again: reset, or by itself"
     return f" (by itself: {chance(tried.ended)})" if tried.ended > 0.0 else ""
 
 

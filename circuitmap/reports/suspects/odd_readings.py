@@ -1,6 +1,6 @@
 """Readings that fit no explanation: what draws but should be dead, and what to do where nothing fits."""
 
-from circuitmap.diagnosis.diagnosis import Diagnosis, Misfit
+from circuitmap.diagnosis.diagnosis import Diagnosis, Misfit, UnexplainedTry
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.count import is_a_total, seen_so_far
@@ -9,9 +9,11 @@ from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.demand_words import with_words
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
-from circuitmap.reports.words.paragraphs import joined, section, wrapped
+from circuitmap.reports.words.paragraphs import joined, section, shortened, wrapped
 from circuitmap.wiring.platform import Platform
 
+MOST_THROUGH = 4
+"""How many contacts are told that the current of something comes through."""
 MOST_WAYS = 3
 """How many ways that could feed a dead fuse are told."""
 
@@ -99,9 +101,22 @@ def contradicted_sentence(diagnosis: Diagnosis, misfit: Misfit) -> str:
     )
 
 
+def unexplained_sentence(one: UnexplainedTry) -> str:
+    """A try that nothing explains, and where its current comes through."""
+    names = joined(one.tried.attempt.out)
+    it = "them" if len(one.tried.attempt.out) > 1 else "it"
+    look = "."
+    if one.through:
+        its = shortened(one.through, MOST_THROUGH)
+        look = f". Its current comes through {its}: look there for what does not open, or lets some through."
+    none = "nothing that is supposed here would do that. Something else does, or it is wired otherwise than typed in"
+    return f"with {names} out the draw went, and with {it} in it came back: {none}{look}"
+
+
 def contradicted_lines(diagnosis: Diagnosis, width: int) -> list[str]:
     """Readings that tries spoke against, where the answer has no other place for them."""
     said = [f"{contradicted_sentence(diagnosis, m)}." for m in diagnosis.misfits if m.against is not None]
+    said += map(unexplained_sentence, diagnosis.unexplained_tries)
     return section("BUT", said, width) if said else []
 
 

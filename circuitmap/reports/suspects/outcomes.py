@@ -5,6 +5,7 @@ from typing import assert_never
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.planned import LEAST_TOLD, OutcomeBranch, PlannedTest
 from circuitmap.diagnosis.next_test.whole_box import ANOTHER_DRAWS, NONE_DRAWS, SEVERAL_DRAW
+from circuitmap.diagnosis.seen.some_volts import LEAST as SOME_VOLTS
 from circuitmap.diagnosis.weighing.outcomes import LEAST_FALL
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.reports.suspects.amounts import ampere, amperes_between, is_fine, total_is_fine
@@ -35,6 +36,8 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
             return _across_a_fuse(platform, diagnosis, test, outcome)
         case "what an input hears":
             return _IN_USE[test.in_use_shows][outcome != "in use"]
+        case "what a load gets":
+            return f"{SOME_VOLTS:g} V or more: current comes there" if outcome == "volts" else "0 V: none comes there"
         case "a contact closed":
             return "the draw goes" if outcome == "goes" else "the draw stays"
         case "what is left" | "what flows there" | "a wrong input" | "how a relay stands" | "what a look finds":

@@ -7,6 +7,7 @@ from typing import Literal
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.evidence.tries import Try
+from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.comes_and_goes import held_to_a_time
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
@@ -235,6 +236,19 @@ def _only_joins(diagnosis: Diagnosis, part: str) -> bool:
     return bool(brings) and all(flow.joins_batteries for flow in brings)
 
 
+def _goes_on_words(diagnosis: Diagnosis) -> str:
+    """Whether anything else draws beside what only goes from one battery into another."""
+    its = diagnosis.together
+    if its is None:
+        return "Whether anything draws besides is known once each battery was read."
+    if its.too_much:
+        return "The draw itself goes on: what takes it is found and mended besides."
+    return (
+        f"Nothing is to be found besides: together the batteries give {ampere(its.together)}, no more than the sheets "
+        f"give ({ampere(its.own)})."
+    )
+
+
 def _leads_by_opening(diagnosis: Diagnosis, part: str) -> bool:
     """Whether what is likeliest wrong with a switch is that it is open: then it is as open when it is out."""
     return any(bool(chance.faults[0].by_opening) for chance in diagnosis.parts if chance.part == part)
@@ -269,8 +283,7 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     if _only_joins(diagnosis, part):
         return (
             "it only joins the batteries, and takes nothing itself: with it out one of them gives less and another as "
-            "much more, with it back both are as before, out again the same. The draw itself goes on: what takes it "
-            "is found and mended besides."
+            f"much more, with it back both are as before, out again the same. {_goes_on_words(diagnosis)}"
         )
     if turn:
         return _STILL_TO_DO[turn]

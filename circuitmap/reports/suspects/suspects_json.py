@@ -21,6 +21,7 @@ from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
 from circuitmap.reports.suspects.odd_readings import fed_by
 from circuitmap.reports.suspects.proving import proof_cautions, was_shown
+from circuitmap.reports.suspects.waiting import clock_words
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.reports.words.cautions import caution_json, cautions_of
 from circuitmap.wiring.platform import Platform
@@ -30,7 +31,7 @@ def _shared_zero(diagnosis: Diagnosis) -> dict[str, Any] | None:
     zero = shared_zero(diagnosis.netted)
     if zero is None:
         return None
-    return {"meter": zero.meter, "amps": _rounded(zero.amps), "places": list(zero.places)}
+    return {"meter": zero.meter, "amps": _rounded(zero.amps), "volts": _rounded(zero.drop), "places": list(zero.places)}
 
 
 def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[str, Any]:
@@ -69,6 +70,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "renewed_before": list(diagnosis.renewed_before),
         "put_in_first": list(diagnosis.tests.put_in),
         "waits_without": list(diagnosis.tests.waits),
+        "waits_until": None if diagnosis.tests.sleeps_at is None else clock_words(diagnosis.tests.sleeps_at),
         "awake_unexplained": list(diagnosis.tests.unexplained),
         "mend_contact": _contact(diagnosis),
         "mend_cautions": _proof_cautions(platform, diagnosis),
@@ -77,6 +79,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "total": None if account is None else _rounded(account.total),
         "found": None if account is None else _rounded(account.found),
         "unaccounted": None if account is None else {"amps": _rounded(account.left), "error": _rounded(account.error)},
+        "all_batteries": _together(diagnosis),
         "batteries": [
             {
                 "place": place,
@@ -116,6 +119,9 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "against": list(m.against.attempt.out) if m.against is not None else [],
             }
             for m in diagnosis.misfits
+        ],
+        "unexplained_tries": [
+            {"out": list(one.tried.attempt.out), "through": list(one.through)} for one in diagnosis.unexplained_tries
         ],
         "dead": [
             {
@@ -216,6 +222,7 @@ def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
         "module": fault.module or None,
         "network": fault.network or None,
         "contact": fault.contact or None,
+        "partly": fault.partly,
         "words": fault_words(platform, fault),
     }
 
@@ -323,3 +330,11 @@ def _says(decibans: float) -> str:
 
 def _rounded(value: float) -> float:
     return round(float(value), 6)
+
+
+def _together(diagnosis: Diagnosis) -> dict[str, Any] | None:
+    its = diagnosis.together
+    if its is None:
+        return None
+    amps = {"amps": _rounded(its.together), "by_sheets": _rounded(its.own), "error": _rounded(its.off)}
+    return {**amps, "too_much": its.too_much}

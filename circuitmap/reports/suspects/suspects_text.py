@@ -26,6 +26,7 @@ from circuitmap.reports.suspects.fault_words import (
     with_colour,
 )
 from circuitmap.reports.suspects.figures_words import figures_sentences, place_to_begin
+from circuitmap.reports.suspects.first_member import member_first
 from circuitmap.reports.suspects.head import head_lines, should_flow_lines
 from circuitmap.reports.suspects.held_by import held_by_lines
 from circuitmap.reports.suspects.held_or_stuck import or_the_other
@@ -55,6 +56,7 @@ from circuitmap.reports.suspects.odd_readings import (
     dead_lines,
     nothing_fits_lines,
     read_again_lines,
+    unexplained_sentence,
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
 from circuitmap.reports.suspects.others import TOLD_FROM, if_two_lines, is_out_of_it, other_lines
@@ -62,6 +64,7 @@ from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_t
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.two_things import two_lines
+from circuitmap.reports.suspects.waiting import wait_words
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.chance_words import chance
@@ -157,7 +160,9 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     first = part.faults[0]
     tied = tied_for_first(top)
     lines += tell_by_lines(platform, diagnosis, width)
-    if len(tied) > 1:
+    if member := member_first(platform, diagnosis, top):
+        lines += section("FIRST", [member], width)
+    elif len(tied) > 1:
         names = shortened([with_colour(short_part_words(platform, p.part), p.faults[0]) for p in tied])
         lines += section(
             "FIRST",
@@ -221,6 +226,7 @@ def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
         for name in diagnosis.tests.unexplained
     ]
     said += unfound_sentences(platform, diagnosis, row)
+    said += map(unexplained_sentence, diagnosis.unexplained_tries)
     return section("BUT", said, width) if said else []
 
 
@@ -304,7 +310,7 @@ def _count(diagnosis: Diagnosis, width: int) -> list[str]:
 def _next(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tests = diagnosis.tests
     if tests.waits:
-        return ["NEXT", *wrapped(_wait_words(diagnosis, tests.waits), " ", " ", width)]
+        return ["NEXT", *wrapped(wait_words(tests, how_long_out(diagnosis)), " ", " ", width)]
     if tests.mend and diagnosis.account is not None:
         if not may_be_tried(diagnosis, tests.mend):
             return ["NEXT", *left_alone_lines(platform, diagnosis, tests.mend, width)]
@@ -338,15 +344,6 @@ def _for_the_other(platform: Platform, diagnosis: Diagnosis, width: int) -> list
     if not (is_two(diagnosis) and settled_fault(diagnosis, its) is None and diagnosis.tests.choices):
         return []
     return ["", *_choices(platform, diagnosis, width, OTHER_OF_TWO)]
-
-
-def _wait_words(diagnosis: Diagnosis, out: Sequence[str]) -> str:
-    """What is left to do while something is out for too short a time: nothing but to wait."""
-    it = joined(list(out)) if len(out) < MOST_PUT_IN else "all that is out"
-    return (
-        f"Leave {it} out and wait: {how_long_out(diagnosis)}, the total logged or watched. Comes again: not {it}. "
-        "Stays away: it is, and is proven by putting it back. Until then nothing else is opened, unplugged or pulled."
-    )
 
 
 def _choices(platform: Platform, diagnosis: Diagnosis, width: int, label: str = "NEXT") -> list[str]:

@@ -1,6 +1,9 @@
 """What a link and a point are called beside a voltmeter."""
 
+from collections.abc import Sequence
+
 from circuitmap.circuit.links import Circuit
+from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import terminal_words, wire_words
 from circuitmap.wiring.parts import Fuse, Terminal
 from circuitmap.wiring.platform import Platform
@@ -40,10 +43,15 @@ def link_words(circuit: Circuit, number: int) -> str:
 def volts_words(volts: float) -> str:
     """`11.6 V`, `0.31 V`, `12 mV`: no more digits than a workshop reads."""
     if abs(volts) < 0.0995:
-        return f"{volts * 1000:.0f} mV"
+        return f"{round(volts * 1000) or 0} mV"
     return f"{volts:.2f} V" if abs(volts) < 2 else f"{volts:.1f} V"
 
 
 def ohms_words(ohms: float) -> str:
     """`0.27 ohm`, `4 mohm`."""
     return f"{ohms * 1000:.2g} mohm" if ohms < 0.0995 else f"{ohms:.2g} ohm"
+
+
+def between_words(names: Sequence[str]) -> str:
+    """`ISO lies between`."""
+    return f"{joined(names)} {'lies' if len(names) == 1 else 'lie'} between"

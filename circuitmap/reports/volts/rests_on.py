@@ -41,6 +41,18 @@ def rests_on(its: ExpectedVolts) -> list[str]:
         told.append('"At most" is not proved for lamps and modules: their current does not follow the volts.')
     if its.cut_off:
         told.append("Not all corners of the bounds were tried (cut off).")
-    if any(cell.ohms.mark != "typed" for cell in its.foreground.cells):
+    for cell in its.foreground.cells:
+        if cell.one_way:
+            told.append(
+                f"{cell.name}: taken to hold {cell.volts.low:.3g} to {cell.volts.high:.3g} V, usually the "
+                f"{cell.usual:g} V typed in, and to give any current; what is lost inside it, and how much it can "
+                "give, is not typed in (judgement)."
+            )
+    for cell in its.foreground.idle:
+        told.append(
+            f"{cell.name}: gives nothing, because its {cell.usual:g} V are less than there are; if it charges, all "
+            f"stands higher, up to {cell.volts.high:.3g} V."
+        )
+    if any(cell.ohms.mark != "typed" and not cell.one_way for cell in its.foreground.cells):
         told.append("The battery: 12.2 to 12.7 V inside for each 12 V; --saw BAT=12.5V at its posts takes it out.")
     return told

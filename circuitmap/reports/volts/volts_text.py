@@ -4,9 +4,10 @@ import math
 from collections.abc import Sequence
 
 from circuitmap.power.evaluate import Powered
+from circuitmap.power.minus_switch import switched_from_body
 from circuitmap.quantities import Band
 from circuitmap.reports.volts.line_words import line_sentences
-from circuitmap.reports.volts.place_words import link_words, ohms_words, point_words, volts_words
+from circuitmap.reports.volts.place_words import between_words, link_words, ohms_words, point_words, volts_words
 from circuitmap.reports.volts.rests_on import rests_on
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
 from circuitmap.reports.words.chance_words import chance
@@ -50,10 +51,10 @@ def volts_text(platform: Platform, there: VoltsThere, *, whole: bool = False, wi
     its = there.expected
     return as_text(
         title,
+        _supposed(platform, its, width),
         _expect(platform, its, width),
         _read(platform, its, width),
         _lost_lines(platform, its, width),
-        _supposed(platform, its, width),
         _what_if(its, width, whole=whole),
         _way(platform, its, width),
         beforehand,
@@ -62,7 +63,9 @@ def volts_text(platform: Platform, there: VoltsThere, *, whole: bool = False, wi
 
 
 def _expect(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
+    between = switched_from_body(its.powered)
     black = f"black lead on {black_lead(its.net)}"
+    black += f" itself, not on the body: {between_words(between)}" if between else ""
     if not its.flows:
         still = "it floats: the meter shows nothing that means anything" if its.still is None else (
             f"about {volts_words(its.still)}"
@@ -82,9 +85,9 @@ def _expect(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
         return section("EXPECT", told, width) + _cautions(platform, its, width)
     here = its.way[its.point_at].bounds
     about = "about " if its.about else ""
-    told = [
-        f"{band_words(here.ninety)} nine times in ten, {about}{band_words(here.most)} at most; load on, {black}.",
-    ]
+    sound = "Without that, sound: " if its.supposed is not None else ""
+    most = f"{about}{band_words(here.most)} at most; load on, {black}."
+    told = [f"{sound}{band_words(here.ninety)} nine times in ten, {most}"]
     return section("EXPECT", told, width) + _cautions(platform, its, width)
 
 
@@ -180,9 +183,11 @@ def _supposed(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
     if its.supposed is None:
         return []
     bad = joined([f"{place} {_how_bad(ohms)}" for place, ohms in its.asked.bad.items()])
+    asked = point_words(platform, its.asked.point)
     rows = [
-        (point_words(platform, terminal), "floats" if volts is None else volts_words(volts))
+        (f"{words} <-" if words == asked else words, "floats" if volts is None else volts_words(volts))
         for terminal, volts in _no_repeats(platform, its.supposed.at)
+        for words in (point_words(platform, terminal),)
     ]
     told = [f"{joined([str(name) for name in its.supposed.unknown])}: not on the way; left out."]
     return listed(f"IF  {bad}", rows, width) + (section("", told, width) if its.supposed.unknown else [])

@@ -19,6 +19,7 @@ _NAMED_BY_DETAIL = ("wires not typed in", "copied")
 _WHY_NOT = {
     "early": "was read too early: the car had not had the time to fall asleep",
     "woken": "was read just after something woke the car",
+    "in use": "was read with the key on: in use, not parked",
     "quiet-phase": "is from the quiet phase, which clears nobody",
     "event-phase": "was read during an event, and what flows in between is looked for",
     "phase-unknown": "does not count: the draw comes and goes, and the total at that moment was not written down",
@@ -227,6 +228,9 @@ def unknown_sentence(
             return f"What would follow from {its} was not worked out (cut off)."
         case "volts tell nothing" if detail == "between":
             return f"The volts at {its} are neither ground nor plus: what that means hangs on what is inside."
+        case "volts tell nothing" if detail == "unfed":
+            none = "nothing should come there, and nothing that is likely here brings it"
+            return f"At {its} there are some volts: {none}. They fit none of what is supposed; what feeds it tells."
         case "volts tell nothing" if detail == "asked":
             asks = "something asks for it there, or the module holds its pin up itself"
             return f"Plus at {its}: {asks}. What brings it is on no sheet."

@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from circuitmap.problems import Problem, Related, Severity
-from circuitmap.wiring.checks.one_sided import is_whole
 from circuitmap.wiring.checks.switching import wired_pins
 from circuitmap.wiring.checks.ways import way_by_wires
 from circuitmap.wiring.parts import ANY_PIN, Battery, Ground, Terminal
 from circuitmap.wiring.platform import Platform, Wire
+from circuitmap.wiring.whole_sheets import is_whole
 
 
 def no_battery(platform: Platform) -> Iterator[Problem]:

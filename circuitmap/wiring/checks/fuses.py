@@ -5,10 +5,11 @@ from collections.abc import Iterator
 
 from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.ampacity import THINNEST, most_amperes
-from circuitmap.wiring.checks.one_sided import is_whole, listed
+from circuitmap.wiring.checks.one_sided import listed
 from circuitmap.wiring.checks.ways import are_told, both_hold, way_by_wires
 from circuitmap.wiring.parts import FIRST, SECOND, Battery, Fuse, Ground, Terminal
 from circuitmap.wiring.platform import Platform, Wire
+from circuitmap.wiring.whole_sheets import is_whole
 
 
 def fuses_without_load(platform: Platform) -> Iterator[Problem]:

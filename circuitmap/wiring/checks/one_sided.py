@@ -6,6 +6,7 @@ from typing import NamedTuple
 from circuitmap.problems import Problem, Severity
 from circuitmap.source import Span
 from circuitmap.wiring.platform import Platform, Wire
+from circuitmap.wiring.whole_sheets import is_whole
 
 MOST_TOLD_ALONE = 3
 """If there are more notes of one kind on one sheet than this, they are told as one."""
@@ -58,12 +59,6 @@ def told(platform: Platform, code: str, missing: Iterable[Missing], together: st
 def _is_unread(platform: Platform, name: str) -> bool:
     sheet = platform.sheets.get(name)
     return sheet is not None and sheet.unread
-
-
-def is_whole(platform: Platform, sheets: Iterable[str]) -> bool:
-    """Whether all of these sheets were typed in as a whole."""
-    known = [platform.sheets.get(sheet) for sheet in sheets]
-    return bool(known) and all(sheet is not None and sheet.whole for sheet in known)
 
 
 def listed(names: Iterable[str]) -> str:

@@ -3,11 +3,12 @@
 from collections.abc import Container, Iterator, Mapping, Sequence
 
 from circuitmap.problems import Problem, Related, Severity
-from circuitmap.wiring.checks.one_sided import is_whole, listed
+from circuitmap.wiring.checks.one_sided import listed
 from circuitmap.wiring.checks.switching import wired_pins
 from circuitmap.wiring.checks.ways import are_told, way_by_wires
 from circuitmap.wiring.parts import Battery, Ground, Joint, Load, Terminal, is_unnamed
 from circuitmap.wiring.platform import Output, Platform, Wire
+from circuitmap.wiring.whole_sheets import is_whole
 
 Pins = Mapping[str, str]
 """Pins by what was said of them."""

@@ -117,6 +117,14 @@ def do(car: Car, action: Action, wrong: Wrong) -> bool:
             place = action.parts[0]
             sound = FoundThere(place=place, sign="sound", written=f"{place} sound")
             car.evidence = car.evidence.and_also(Evidence(found=(sound,)))
+        case "at-the-post":
+            if wrong.kind == "added" and not wrong.fuse:
+                return True
+            for cable in ("ALT", "STARTER"):
+                car.note(car.read(cable))
+            place = action.parts[0]
+            sound = FoundThere(place=place, sign="sound", written=f"{place} sound")
+            car.evidence = car.evidence.and_also(Evidence(found=(sound,)))
         case "read-fuse" | "read-again" | "clamp":
             for place in action.parts[0].split(" and "):  # what feeds one thing side by side is read one by one
                 car.note(car.read(place))

@@ -1,0 +1,12 @@
+"""Whether all sheets that show a part were typed in as whole: then whatever is wired to it would have been seen."""
+
+from circuitmap.wiring.platform import Platform
+
+
+def is_drawn_whole(platform: Platform, name: str) -> bool:
+    """A fuse chart shows no wires, however whole it is: what is known by its rows alone was never drawn."""
+    wires = platform.wires_at.get(name, ())
+    if wires and all(wire.kind == "chart" for wire in wires):
+        return False
+    sheets = set(platform.parts[name].sheets).union(*(wire.sheets for wire in wires))
+    return bool(sheets) and all(its in platform.sheets and platform.sheets[its].whole for its in sheets)

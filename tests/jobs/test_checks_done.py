@@ -1,0 +1,95 @@
+"""What was checked at the battery and found right is not asked for again; one that is lower than a start is taken to need
+has no time told; and the kind of a fault is no matter of the customer's."""
+
+import pytest
+
+from circuitmap.battery.parked_time import ParkedBattery
+from circuitmap.jobs.intake import Intake
+from circuitmap.jobs.job import Job, job_of
+from circuitmap.notation.reading import read_text
+from circuitmap.quantities import Band
+from circuitmap.reports.job.battery_text import BatteryTold, battery_sentences
+from circuitmap.reports.job.job_text import job_text
+from circuitmap.reports.pages.report import report_of
+from circuitmap.source import SourceFile
+from circuitmap.wiring.declare import platform_of
+from tests.reports.test_battery_text import DRAW
+
+PONY = """\
+platform "Whinchat Pony" sleep 10min..20min limit 50mA
+battery BAT 70Ah
+fuse F1 10A mini
+lamp BOOT running 400mA
+ground G
+BAT.+ -> F1 -> BOOT -> G
+BAT.- -> G
+"""
+
+
+def job(*entries: str, intake: tuple[str, ...] = ()) -> Job:
+    lines = ["job: 8", "platform: pony", *intake, "entries:", *(f"  - {{{entry}}}" for entry in entries)]
+    return job_of(
+        platform_of([read_text(SourceFile("p.circuit", PONY))[0]]), SourceFile("j.yaml", "\n".join(lines) + "\n")
+    )
+
+
+def said(*checks: str) -> str:
+    found = job(
+        'at: "2026-02-01 20:00", state: locked, meter: low-current clamp, zeroed: yes',
+        'at: "2026-02-01 21:00", total: 0.020A',
+        'at: "2026-02-02 08:00", log: {floor: 0.02A, mean: 0.02A, peak: 0.03A, for: 10h}',
+        *(f'at: "2026-02-02 09:00", battery: {{{check}}}' for check in checks),
+    )
+    assert found.standing.stage == "no-draw" and not found.problems
+    return " ".join(" ".join(job_text(found)).split())
+
+
+@pytest.mark.parametrize(
+    ("checks", "battery", "leads", "load"),
+    [
+        ((), True, True, True),
+        (("rest: 12.75V",), True, False, True),
+        (("rest: 12.75V", "test: passed"), False, False, False),
+        (("test: passed",), True, True, False),
+        (("rest: 12.30V", "test: passed"), True, True, False),
+        (("rest: 12.75V", "test: bad"), True, False, True),
+        (("rest: 12.75V", "test: passed", "rest: 12.10V"), True, True, False),  # the latest counts
+    ],
+)
+def test_what_was_found_right_is_not_asked_for_again(
+    checks: tuple[str, ...], battery: bool, leads: bool, load: bool
+) -> None:
+    its = said(*checks)
+    assert ("Next: is it the battery?" in its, "Next: how is the car used?" in its) == (battery, not battery)
+    assert ("take both leads off" in its, "Test it under load" in its) == (leads, load)
+    assert "how the car is used" in its
+
+
+@pytest.mark.parametrize(("ran", "starts"), [(False, True), (True, True), (False, False)])
+def test_below_what_a_start_is_taken_to_need_no_time_is_told(ran: bool, starts: bool) -> None:
+    intake = Intake(battery=ParkedBattery(rated=Band(95, 95), charge=Band(0.2, 0.38)), flat_after=Band(48, 72))
+    text = " ".join(battery_sentences(intake, DRAW, told=BatteryTold(ran=ran, starts=starts)))
+    assert ("about 38% full, below what a start is taken to need" in text) == starts
+    assert ("so the engine did start" in text, "too empty to start" in text) == (ran, not ran and starts)
+    if starts:
+        assert "no longer starts after" not in text
+
+
+def test_above_it_the_time_is_told_as_before() -> None:
+    intake = Intake(battery=ParkedBattery(rated=Band(95, 95), charge=Band(0.6, 0.7)))
+    text = " ".join(battery_sentences(intake, DRAW, told=BatteryTold(ran=True)))
+    assert "no longer starts after" in text and "below what a start" not in text
+
+
+def test_a_card_with_charging_volts_says_that_it_did_start() -> None:
+    its = job('at: "20:00", state: locked, meter: low-current clamp', 'at: "21:00", total: 0.300A',
+              'at: "21:10", battery: {rest: 12.0V}', 'at: "21:30", battery: {charging: 14.3V}')  # fmt: skip
+    text = " ".join(" ".join(job_text(its)).split())
+    assert "below what a start is taken to need; yet it was seen being charged" in text
+
+
+def test_why_it_was_so_is_told_without_the_kind_of_fault() -> None:
+    its = job('at: "20:00", state: locked', 'at: "21:00", total: 0.30A', 'at: "21:10", out: [BOOT], total: 0.01A',
+              'at: "21:20", cause: "BOOT, its own contact stays closed; kind contact", mended: lamp renewed')  # fmt: skip
+    sections = {one.heading: one.sentences for one in report_of(its).customer}
+    assert sections["Why"] == ("BOOT, its own contact stays closed",)

@@ -18,8 +18,8 @@ def wait_words(tests: NextTests, long: str) -> str:
             f"not {it}. Gone, or less: it was, and is proven by putting it back. {until}"
         )
     return (
-        f"Leave {it} out and wait: {long}, the total logged or watched. Comes again: not {it}. Stays away: it is, and is "
-        "proven by putting it back. Until then nothing else is opened, unplugged or pulled."
+        f"Leave {it} out and wait: {long}, the total logged or watched. Comes again: not {it}. Stays away: it is, and "
+        "is proven by putting it back. Until then nothing else is opened, unplugged or pulled."
     )
 
 

@@ -64,8 +64,8 @@ MUTATIONS = (
     ),
     Mutation(
         "no zero error", "circuitmap/evidence/readings.py",
-        "        return 0.0 if self.resistance is not None or self.drop is not None else self.meter.zero\n",
-        "        return 0.0\n",
+        "            return self.meter.zero\n",
+        "            return 0.0\n",
         ("tests/evidence", "tests/diagnosis/test_laws.py"),
     ),
     Mutation(

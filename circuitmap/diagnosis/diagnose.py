@@ -85,6 +85,7 @@ def diagnose(
                 {one.relay for one in evidence.relays},
             ),
             *(Unknown("set aside", name, why) for name, why in away),
+            *(Unknown("set aside", one.place, "burned early") for one in evidence.found_early),
             *cut_off(ready.parked.left_out, case.not_weighed, tests.not_compared),
         ),
         misfits=misfits_of(case.currents, by_label(case), case.doubted, classes, faults),

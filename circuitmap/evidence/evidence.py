@@ -54,7 +54,8 @@ class Evidence:
     card does not say, or while the car is open. `other_state` are readings of it as it stood before something was
     turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
     turned to. `from_before` are those of `readings` that were made before something was mended that took none of
-    what they show. `gone` is when the draw had gone, and `happens_when` when it happens, by the driver."""
+    what they show. `found_early` was found too early to be of the parked vehicle. `gone` is when the draw had gone, and
+    `happens_when` when it happens, by the driver."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -73,6 +74,7 @@ class Evidence:
     looked: bool = False
     out: tuple[str, ...] = ()
     found: tuple[FoundThere, ...] = ()
+    found_early: tuple[FoundThere, ...] = ()
     batteries: tuple[BatterySeen, ...] = ()
     own_battery: tuple[str, ...] = ()
     mended: tuple[MendedThing, ...] = ()
@@ -97,6 +99,7 @@ class Evidence:
             self, readings=readings, out=out, tries=of_it(self.tries), lines=of_it(self.lines),
             replies=of_it(self.replies), codes=of_it(self.codes), relays=of_it(self.relays), inputs=of_it(self.inputs),
             volts=of_it(self.volts), tested=of_it(self.tested), switches=of_it(self.switches), found=of_it(self.found),
+            found_early=of_it(self.found_early),
             other_state=of_it(self.other_state),
         )  # fmt: skip
 
@@ -120,6 +123,7 @@ class Evidence:
             looked=self.looked or other.looked,
             out=tuple(dict.fromkeys((*self.out, *other.out))),
             found=self.found + other.found,
+            found_early=self.found_early + other.found_early,
             batteries=self.batteries + other.batteries,
             own_battery=tuple(dict.fromkeys((*self.own_battery, *other.own_battery))),
             mended=tuple(dict.fromkeys((*self.mended, *other.mended))),

@@ -26,10 +26,12 @@ SAID_ALSO: dict[str, Sign] = {
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FoundThere:
     """`place` is a part, a plug, a pin, cavity or splice by its full name, the code printed on a wire, or a
-    network (its lines)."""
+    network (its lines). `too_early`: a lamp was seen burning of a locked vehicle that was not yet asleep, and may have
+    gone out since."""
 
     place: str
     sign: Sign
+    too_early: bool = False
     written: str = ""
     span: Span | None = None
 

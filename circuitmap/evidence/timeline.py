@@ -97,7 +97,8 @@ class _Telling:
             absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
             volts=tuple(checks.volts), tested=tuple(checks.tested), switches=tuple(checks.switches),
             options=car.options, positions=car.positions, looked=self.looked, out=self.out,
-            turned=dict(self.is_out.turned), found=tuple(checks.found), batteries=tuple(checks.batteries),
+            turned=dict(self.is_out.turned), found=tuple(f for f in checks.found if not f.too_early),
+            found_early=tuple(f for f in checks.found if f.too_early), batteries=tuple(checks.batteries),
             own_battery=tuple(car.own_battery),
             asleep_from=self.asleep.since(self.batteries()),
         )  # fmt: skip
@@ -142,7 +143,8 @@ class _Telling:
             self.asleep.watched({battery_read_at(self.platform, place) for place in self.read_here} - {""}, self.now)
         for pair in entry.network:
             self.line(pair)
-        if self.checks.entry(entry, self.car.names_added, self.out, self.now):
+        early = self.asleep.speaks(self.now, self.is_vouched(""))[0] == "early"
+        if self.checks.entry(entry, self.car.names_added, self.out, self.now, early=early):
             self.asleep.woken(self.now)
 
     def clock(self, at: Text | None) -> None:

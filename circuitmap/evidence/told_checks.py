@@ -44,9 +44,12 @@ class ToldChecks:
     batteries: list[BatterySeen] = field(default_factory=list)
     on_charger: OnCharger = field(default_factory=OnCharger)
 
-    def entry(self, entry: Entry, added: tuple[str, ...], out: tuple[str, ...], now: float | None) -> bool:
+    def entry(
+        self, entry: Entry, added: tuple[str, ...], out: tuple[str, ...], now: float | None, *, early: bool
+    ) -> bool:
         """Reads the checks of an entry; whether a module answered or was called, which wakes the vehicle. `added` are
-        the names of what is on no sheet, `out` is what is out at the time, `now` the minute on the card's clock."""
+        the names of what is on no sheet, `out` is what is out at the time, `now` the minute on the card's clock;
+        `early`: the vehicle was locked, and is not yet asleep."""
         if entry.state is not None:
             self.on_charger.state(entry.state.value, now)
         called = self._scan(entry)
@@ -72,7 +75,7 @@ class ToldChecks:
                     part = find_part(self.platform, name)
                     self.tested.append(InputsTested(part=part, fine=passed, span=pair.value.span))
         for pair, found in self._read(entry.found, partial(written_found, self.platform, added=added)):
-            self.found.append(replace(found, span=pair.value.span))
+            self.found.append(replace(found, too_early=early and found.sign == "burning", span=pair.value.span))
         for text, check in checks_of(self.platform, [(pair.name, pair.value) for pair in entry.battery]):
             if isinstance(check, WrongUse):
                 self._wrong(check, text)

@@ -131,3 +131,11 @@ def test_of_what_comes_and_goes_the_mean_stands_against_the_mean() -> None:
     assert figures(its) == [("", "1.56 A on average (4.66 A at times)", "0.010 A on average")]
     steady = job_report(ONE_BATTERY, LOCKED, "at: 09:00, total: 0.80A, steady: yes", *MENDED, night)
     assert figures(steady) == [("", "0.80 A", "0.010 A")]
+
+
+def test_what_goes_into_one_of_two_batteries_is_told_as_that() -> None:
+    read = "at: 09:00, read: {START: 0.80A, SHELF: -0.20A}, steady: yes"
+    since = "at: 11:30, read: {START: 0.03A, SHELF: 0.01A}, steady: yes"
+    its = job_report(LIBRARY_VAN, LOCKED, read, *MENDED, since)
+    assert ("SHELF", "0.20 A into it", "0.010 A") in figures(its) and ("START", "0.80 A", "0.030 A") in figures(its)
+    assert "0.20 A went into the shelf battery (SHELF)" in found(its) and "-0.20" not in found(its)

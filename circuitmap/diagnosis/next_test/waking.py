@@ -9,8 +9,8 @@ from collections.abc import Collection, Iterable, Iterator
 from circuitmap.diagnosis.faults.input_wires import on_the_way
 from circuitmap.diagnosis.faults.inputs import every_input
 from circuitmap.diagnosis.next_test.handling import Handling
+from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal
-from circuitmap.wiring.whole_sheets import is_whole
 
 
 def keeps_nobody_awake(handling: Handling, names: Collection[str]) -> bool:
@@ -43,7 +43,9 @@ def _may_keep_awake(handling: Handling, name: str) -> bool:
     """Whether others may stay awake for a load: it is on a network with them, or it is a module, and sheets that are
     not typed in whole do not tell whether it is on one."""
     part, platform = handling.platform.parts[name], handling.platform
-    return name in platform.networks_of or (part.kind == "module" and not is_whole(platform, part.sheets))
+    sheets = [platform.sheets.get(sheet) for sheet in part.sheets]
+    whole = bool(sheets) and all(sheet is not None and sheet.whole for sheet in sheets)
+    return name in platform.networks_of or (part.kind == "module" and not whole)
 
 
 def _is_known(handling: Handling, name: str) -> bool:
@@ -96,10 +98,13 @@ def _with_its_network(handling: Handling, loads: Iterable[str]) -> frozenset[str
 
 
 def _is_fed_from(handling: Handling, name: str, battery: str) -> bool:
-    """Whether a load that may wake takes its own current from a battery; one that only takes current starts at once."""
-    part, powered = handling.platform.parts.get(name), handling.parked.powered
+    """Whether a load that may wake may take its own current from a battery: not where each of its supplies is known to
+    hang on another one. A load that only takes current starts at once."""
+    part, parked = handling.platform.parts.get(name), handling.parked
     if not isinstance(part, Load) or handling.stops_at_once((name,)):
         return False
-    circuit = handling.parked.circuit
+    if name in parked.absent or holds(part.condition, parked.fitting) == Answer.NO:
+        return False
     pins = [Terminal(name, pin) for pin in part.pins_with("supply")]
-    return any(end in circuit.number and battery in powered.batteries(end) for end in pins)
+    fed = [parked.powered.batteries(end) if end in parked.circuit.number else () for end in pins]
+    return not fed or any(not batteries or battery in batteries for batteries in fed)

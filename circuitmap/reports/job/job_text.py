@@ -68,7 +68,9 @@ def claim_sentences(job: Job) -> Iterator[str]:
     """What others say they found: kept apart from what was measured, and said where it was measured here, too."""
     for claim in claims_on(job):
         measured = [f"{out_words(job.platform, one)} {verdict_words(one)}" for one in claim.tried]
-        yield f"{claim.words} ({f'tried here: {joined(measured)}' if measured else 'not measured here'})"
+        said = [f"tried here: {joined(measured)}"] if measured else []
+        said += [f"measured here: {joined(claim.read)}"] if claim.read else []
+        yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
 
 
 def battery_lines(job: Job) -> Iterator[str]:

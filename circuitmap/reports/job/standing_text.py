@@ -100,14 +100,20 @@ BATTERY_TESTS: tuple[tuple[StepKind | None, str], ...] = (
 ASK_HOW_USED = "Ask how the car is used: short trips never fill it, and what is left on while it stands empties it."
 
 
-def battery_sentences_next(platform: Platform, fine: Container[Check] = ()) -> Iterator[str]:
-    """What to do with the battery once no draw is shown, with what to take care of; not what was done and found
-    right."""
-    batteries = [part.name for part in platform.parts.values() if part.kind == "battery"]
+def battery_steps(fine: Container[Check]) -> Iterator[tuple[StepKind | None, str]]:
+    """What to do with the battery once no draw is shown; not what was done and found right."""
     for step, text in BATTERY_TESTS:
-        if step == "battery-rest" and "rest" in fine:
-            continue
-        yield ASK_HOW_USED if step is None and "test" in fine else text
+        if step is None:
+            yield step, ASK_HOW_USED if "test" in fine else text
+        elif "rest" not in fine:
+            yield step, text
+
+
+def battery_sentences_next(platform: Platform, fine: Container[Check] = ()) -> Iterator[str]:
+    """What to do with the battery once no draw is shown, with what to take care of."""
+    batteries = [part.name for part in platform.parts.values() if part.kind == "battery"]
+    for step, text in battery_steps(fine):
+        yield text
         if step is not None:
             yield from caution_sentences(cautions_at(platform, step, batteries))
 

@@ -80,7 +80,7 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
 
 
 def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterator[str]:
-    if one.again is not None:
+    if one.again is not None and one.verdict == "involved":
         yield again_sentence(platform, one, one.again, clock)
     elif one.wait is not None and one.back is not None and one.reason == "not-asleep":
         yield "Take it out once more, and read when the vehicle has slept with it out."

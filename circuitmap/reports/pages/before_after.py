@@ -109,8 +109,9 @@ def figures_of(job: Job) -> Iterator[TwoFigures]:
     batteries = batteries_of(job.platform)
     repaired = job.standing.stage == "repaired" and not is_about_dead_loads(job)
     for one in drawn_at_each(job):
-        after = ampere_words(one.after, one.fine) if one.after is not None else ""
-        before = ampere_words(one.before, one.fine)
+        several = len(batteries) > 1
+        after = _gave(one.after, one.fine, several) if one.after is not None else ""
+        before = _gave(one.before, one.fine, several)
         log = _coming_and_going(job, one.place)
         if log is not None and one.is_mean:  # a mean is held against a mean, and not against a peak
             before = f"{ampere_words(log.mean, one.fine)} on average ({ampere_words(log.up, one.fine)} at times)"
@@ -119,6 +120,11 @@ def figures_of(job: Job) -> Iterator[TwoFigures]:
             battery="" if batteries == (one.place,) else one.place, before=before,
             after=after, since=_SINCE["night" if repaired and one.since == "mended" else one.since],
         )  # fmt: skip
+
+
+def _gave(amps: float, fine: bool, several: bool) -> str:
+    """What a battery gave; of several one may be charged by another, and its minus means that."""
+    return f"{ampere_words(-amps, fine)} into it" if several and amps < 0.0 else ampere_words(amps, fine)
 
 
 _SINCE: Mapping[Since, str] = {"": "", "night": "now", "mended": "since it was mended", "out": "with it out"}
@@ -139,5 +145,7 @@ def drew_words(job: Job, one: BatteryGave) -> str:
         words = draws_words(total, job.standing.limit)
     if batteries_of(job.platform) == (one.place,):
         return words
+    if one.before < 0.0:
+        return f"{ampere_words(-one.before, one.fine)} went into {plain_part(job.platform, one.place)}"
     there = "from" if battery_read_at(job.platform, one.place) else "at"
     return f"{words} {there} {plain_part(job.platform, one.place)}"

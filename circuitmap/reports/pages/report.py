@@ -20,7 +20,7 @@ from circuitmap.reports.job.early_words import early_words
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
 from circuitmap.reports.job.standing_text import (
-    BATTERY_TESTS,
+    battery_steps,
     code_sentences,
     for_proof,
     headline,
@@ -168,7 +168,8 @@ def _told(job: Job) -> Iterator[str]:
             yield form.format(text.value.rstrip(".") if form.endswith("}.") else text.value)
     for claim in claims_on(job):
         cleared = [plain_out(job.platform, one) for one in claim.tried if one.verdict == "cleared"]
-        said = "we tried it: see below" if claim.tried else "we did not measure this"
+        said = f"we measured: {joined(claim.read)}" if claim.read else "we did not measure this"
+        said = "we tried it: see below" if claim.tried else said
         said = f"we tried it: it is not {joined(cleared, 'or')}" if cleared else said
         yield f"Others say: {claim.words} ({said})."
 
@@ -180,7 +181,7 @@ def _found(job: Job) -> Iterator[str]:
     yield from dead_because(job)
     if standing.stage == "no-draw":
         yield f"No draw while we watched, {hours_words(standing.watched)}."
-        yield from (text for _, text in BATTERY_TESTS)
+        yield from (text for _, text in battery_steps(standing.fine_checks))
         return
     found = _in_plain_words(job)
     if found:

@@ -19,6 +19,7 @@ _NAMED_BY_DETAIL = ("wires not typed in", "copied")
 _WHY_NOT = {
     "early": "was read too early: the car had not had the time to fall asleep",
     "woken": "was read just after something woke the car",
+    "burned early": "was seen burning too early: it may have gone out since, so it says nothing of the parked car",
     "in use": "was read with the key on: in use, not parked",
     "quiet-phase": "is from the quiet phase, which clears nobody",
     "event-phase": "was read during an event, and what flows in between is looked for",

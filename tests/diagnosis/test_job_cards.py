@@ -29,7 +29,7 @@ CASES = (
     Case("truck/jobs/0398", ("by-itself",), ("EQ",), ((5, "unplug", ("EQ",)),)),
     Case("truck/jobs/0377", ("unfused",), ("ALT",), ((5, "clamp", ("MAIN.L1",)),)),
     Case("truck/jobs/0431", ("added",), ("something between the batteries of BAT",), ((3, "clamp", ("BAT.-",)),)),
-    Case("van/jobs/0405", ("coil",), ("control wire of REAR.K2",), ((6, "unplug", ("BCM",)),)),
+    Case("van/jobs/0405", ("coil",), ("control wire of REAR.K2 to X20.8",), ((6, "unplug", ("BCM",)),)),
     Case(
         "van/jobs/0388", ("by-itself", "lamp"), ("DOORD", "TOWMOD"),
         ((6, "relay-volts", ("REAR.K3",)), (8, "relay-volts", ("REAR.K3",))),

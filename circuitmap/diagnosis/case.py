@@ -125,6 +125,7 @@ def _sightings(
     """Everything that was observed besides currents."""
     parked, tree = ready.parked, ready.tree
     sightings: list[Sighting[Observation]] = []
+    burning = frozenset(find.place for find in evidence.found if find.sign == "burning")
     sightings += charging_seen(nets, faults, tree)
     sightings += both_give_seen(nets, faults, parked, tree)
     sightings += lines_seen(evidence.lines, faults, parked)
@@ -135,7 +136,7 @@ def _sightings(
     sightings += volts_seen(evidence.volts, faults, parked)
     sightings += inputs_tested(evidence.tested, faults)
     sightings += switches_tested(evidence.switches, faults)
-    sightings += looks_seen(evidence.looked, faults, parked.platform)
+    sightings += looks_seen(evidence.looked, faults, parked.platform, burning)
     sightings += wet_seen(evidence.happens_when, faults)
     sightings += finds_seen(evidence.found, faults, parked)
     sightings += courses_seen(evidence.readings, faults, parked)

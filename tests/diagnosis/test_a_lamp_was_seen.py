@@ -2,6 +2,7 @@
 twice."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_wires_that_are_left import told
 
@@ -47,3 +48,14 @@ def test_what_was_found_by_looking_is_not_looked_for_again() -> None:
     after = looks(told(its, *DRAWS, "at: 09:05, found: {GROOM: burning}")[0])
     assert any(look.startswith("lamp") for look in before)
     assert not any(look.startswith("lamp") for look in after)
+
+
+def test_a_look_that_missed_a_burning_lamp_says_nothing_of_what_lets_it_burn() -> None:
+    """Whoever looked round and later found the lamp had not been where it is: that look is no sign against its switch."""
+    its = circuit_from(BARN)
+    looked = (*DRAWS[:1], DRAWS[1] + ", looked: yes")
+    before = suspects_text(its.platform, told(its, *looked)[0])
+    after = suspects_text(its.platform, told(its, *looked, "at: 09:05, found: {GROOM: burning}")[0])
+    first = after.partition("WHY")[2].partition("RATHER")[0].partition("NOT ")[0]
+    assert "a look round found nothing" in before
+    assert "GROOM was seen burning" in first and "a look round found nothing" not in first

@@ -109,6 +109,8 @@ def test_a_card_and_words_together() -> None:
     card = str(SAMPLES / "van/jobs/0405.yaml")
     alone = json.loads(run(VAN, "--card", card, "--json")[1])
     more = json.loads(run(VAN, "--card", card, "--relay", "REAR.K2=held", "--json")[1])
-    chance = {part["part"]: part["probability"] for part in more["parts"]}
-    before = {part["part"]: part["probability"] for part in alone["parts"]}
-    assert chance["control wire of REAR.K2"] > before["control wire of REAR.K2"]
+    # The wire comes in pieces, from plug to plug, once its driver was out.
+    before, after = (
+        sum(one["probability"] for one in answer["parts"] if "X20.8" in one["part"]) for answer in (alone, more)
+    )
+    assert after > before > 0.95

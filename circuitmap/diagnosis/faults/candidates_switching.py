@@ -25,7 +25,7 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
     that lights nothing but lamps is a fault of its own kind."""
     platform = parked.platform
     waking = {its.contact for its in every_input(parked) if its.wakes}
-    outputs = {str(output.terminal) for output in platform.outputs}
+    outputs = {output.contact for output in platform.outputs}
     for contact, links in parked.circuit.contacts.items():
         part = platform.parts[parked.circuit.links[links[0]].part]
         there = holds(part.condition, parked.fitting)
@@ -65,8 +65,8 @@ def contacts(parked: Parked) -> Iterator[Candidate]:
 
 def _kept_by(parked: Parked, part: str, contact: str) -> frozenset[str]:
     """What a stuck contact goes with: its part, and for a module's output the pin, whose terminal can be lifted out."""
-    outputs = {str(output.terminal) for output in parked.platform.outputs}
-    return frozenset({part, contact}) if contact in outputs else frozenset({part})
+    pin = next((str(its.terminal) for its in parked.platform.outputs if its.contact == contact), part)
+    return frozenset({part, pin})
 
 
 def _only_woken(brings: Iterable[Flow]) -> str:

@@ -354,11 +354,11 @@ class Actions:
         """The output pins that may hold a relay whose control wire is suspected, too: with the pin's terminal lifted
         out of its plug a wire that is rubbed through goes on, and the output does not."""
         wires = {fault.contact for fault in suspects if fault.has("coil-volts")}
-        outputs = {str(output.terminal) for output in self.platform.outputs}
+        pins = {output.contact: str(output.terminal) for output in self.platform.outputs}
         holding = (
-            fault.contact
+            pins[fault.contact]
             for fault in suspects
-            if fault.contact in outputs and any(f.holds_a_relay and f.owner in wires for f in fault.brings)
+            if fault.contact in pins and any(f.holds_a_relay and f.owner in wires for f in fault.brings)
         )
         return {pin for pin in holding if self.hand.is_cavity(pin)}
 

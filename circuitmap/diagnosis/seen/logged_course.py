@@ -130,7 +130,7 @@ def _keeps_time(fault: Fault, parked: Parked) -> float:
     own = parts.get(fault.module or fault.part)
     if isinstance(own, Load) and own.wakes is not None and fault.kind in ("keeps-awake", "by-itself"):
         return BY_ITS_OWN_CLOCK
-    if fault.kind == "contact" and fault.contact in {str(output.terminal) for output in parked.platform.outputs}:
+    if fault.kind == "contact" and fault.contact in {output.contact for output in parked.platform.outputs}:
         return ON_REQUEST
     behind = (parts.get(owner) for owner in fault.owners)
     if any(switches_itself(its) or (isinstance(its, Load) and its.wakes is not None) for its in behind):

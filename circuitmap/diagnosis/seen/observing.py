@@ -1,6 +1,6 @@
 """From evidence to observations: how each reading, line, scan and try bears on each fault."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 from types import MappingProxyType
 from typing import TypeVar
@@ -189,11 +189,17 @@ def replies_seen(
     return found
 
 
-def looks_seen(looked: bool, faults: Sequence[Fault], platform: Platform) -> list[StateSighting[LookedRound]]:
-    """A look all round that found nothing: what would have been easy to see is less likely."""
+def looks_seen(
+    looked: bool, faults: Sequence[Fault], platform: Platform, burning: Set[str] = frozenset()
+) -> list[StateSighting[LookedRound]]:
+    """A look all round that found nothing: what would have been easy to see is less likely. Not what lets a lamp burn
+    that was found `burning` all the same: of that the look had missed the place."""
     if not looked:
         return []
-    missed = {number: round(1.0 - shown_by_looking(fault, platform), 3) for number, fault in enumerate(faults)}
+    missed = {
+        number: 1.0 if fault.owners & burning else round(1.0 - shown_by_looking(fault, platform), 3)
+        for number, fault in enumerate(faults)
+    }
     chances = sorted(set(missed.values()), reverse=True)
     rank = {chance: n for n, chance in enumerate(chances)}
     touched = {number: rank[chance] for number, chance in missed.items()}

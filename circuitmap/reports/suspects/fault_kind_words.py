@@ -229,12 +229,20 @@ def _contact(platform: Platform, fault: Fault, part: str) -> str:
     if any(output.module == fault.part for output in platform.outputs) and fault.pin:
         return f"{part}: its outputs to {short_part_words(platform, fault.pin)} do not turn off"
     if fault.partly:
-        return f"{part}: its output {fault.contact} lets current through without being asked"
+        return f"{part}: its output {_output(platform, fault.contact)} lets current through without being asked"
     if any(output.module == fault.part for output in platform.outputs):
-        return f"{part}: its output {fault.contact} does not turn off"
+        return f"{part}: its output {_output(platform, fault.contact)} does not turn off"
     if isinstance(its, Switch) and not its.is_key:
         return f"{part} is on, or its contact {fault.contact} does not open"
     return f"{part}: its contact {fault.contact} does not open"
+
+
+def _output(platform: Platform, contact: str) -> str:
+    """An output as it is said: by its pin, and by what it gives where it can give either."""
+    its = next((output for output in platform.outputs if output.contact == contact), None)
+    if its is None or not its.both_ways:
+        return contact
+    return f"{its.terminal}, by which it {'feeds' if its.action == 'feeds' else 'grounds'},"
 
 
 def _contact_shows(platform: Platform, fault: Fault, name: str) -> str:

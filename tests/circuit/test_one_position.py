@@ -5,6 +5,7 @@ position."""
 import pytest
 
 from circuitmap.circuit import carrying_hands_off
+from circuitmap.circuit.dead_ends import without_dead_ends
 from circuitmap.circuit.links import circuit_of
 from circuitmap.circuit.one_position import _reached
 from circuitmap.circuit.ways import Ways
@@ -76,10 +77,16 @@ def test_a_way_round_over_another_contact_still_carries() -> None:
 @pytest.mark.parametrize("seed", always(60, range(400)))
 def test_nothing_is_freed_that_lies_on_a_way_that_conducts(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Held against the list of ways, which knows nothing of blocks: each asks only for what can be so at once. What is
-    left alone by every way of the metal stays so where one of these passes it."""
+    left alone by every way of the metal stays so where one of these passes it. Not a spur: a switch that could feed a node
+    which is live at all times anyway is no feed, and that a dead end of the way touches its pin makes it none
+    (`test_dead_ends`)."""
     circuit, names = marked(seed)
     narrow = circuit.hands_off
-    monkeypatch.setattr(carrying_hands_off, "edges_that_conduct", lambda _, *block: list(_reached(*block)))
+    monkeypatch.setattr(
+        carrying_hands_off,
+        "edges_that_conduct",
+        lambda _, *block: without_dead_ends(list(_reached(*block)), *block[1:]),
+    )
     wide = circuit_of(circuit.platform).hands_off
     ways, sources = Ways(circuit, {}, "supply"), {*circuit.supplies, *circuit.unknown_supplies}
     for name in names:

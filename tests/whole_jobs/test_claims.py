@@ -34,7 +34,11 @@ def answers(path: Path) -> Iterator[Answer]:
     card = f"job: {path.stem}\nplatform: {platform}\n{job['intake']}entries:\n"
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "card.yaml"
-        for number, entries in enumerate(job["steps"], 1):
+        for number, step in enumerate(job["steps"], 1):
+            entries = step if isinstance(step, str) else step["entries"]
+            if not isinstance(step, str):
+                at = f'at: "{step["strike"]}"\n'
+                card = card.replace(at, f'{at}    struck: "{step["because"]}"\n', 1)
             card += "".join(f"  {line}\n" for line in entries.splitlines())
             file.write_text(card, encoding="utf-8")
             fields = run("suspects", str(platform), "--card", str(file), "--json", "--without-earlier-jobs")

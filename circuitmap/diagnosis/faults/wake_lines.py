@@ -41,8 +41,8 @@ def driving_its_line(parked: Parked, fault: Fault) -> tuple[Fault, bool] | None:
     brings = parked.converters.apart(parked.brought_by(powered))
     if {flow.key for flow in brings} <= {flow.key for flow in fault.brings}:
         return None
-    awake, number = parked.evaluated(fault.state).settled.standing.awake, parked.plan.sleeper_number
-    slept = any(awake[number[name]] != YES for _, its in lines for name in its)
+    awake, plan = parked.evaluated(fault.state).settled.standing.awake, parked.plan
+    slept = any(awake[n] != YES for _, its in lines for name in its for n in plan.sleepers_called(name))
     networks = frozenset(name for name, answer in powered.networks.items() if answer == YES)
     return replace(
         fault, brings=brings, state=state, wakes=fault.wakes | networks, hangs=tuple(output for output, _ in lines)

@@ -73,7 +73,7 @@ def next_tests(
     are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to;
     `strained`: readings go together only by what a fuse's resistance may be off, or not at all: then nothing is told
     as settled."""
-    its = _Choosing(actions, predictions, listed, faults, lines, again, owed, strained)
+    its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
     tests = its.found(_unexplained(awake, listed, faults))
     return tests._replace(mend="", strained=True) if strained else tests
 
@@ -90,9 +90,8 @@ class _Choosing:
         lines: Iterable[str],
         again: Sequence[str],
         owed: OwedBox | None = None,
-        clash: bool = False,
     ) -> None:
-        self.owed, self.clash = owed, clash
+        self.owed = owed
         self.actions, self.predictions, self.listed, self.faults, self.again = (
             actions, predictions, listed, faults, again,
         )  # fmt: skip
@@ -308,8 +307,8 @@ class _Choosing:
         if owed and all(test.action.doing != "read-again" for test in choices):
             choices = with_one_more(choices, self._planned(owed[0]), CHOICES)
         doubted = [one for one in again if one[0].parts[0] in self.again]
-        # A second look at what a try left in doubt may tell next to nothing; what does not go together is read anyway.
-        once_more = [one for one in doubted if (self.clash and len(self.again) == 1) or one[1] >= HARDLY]
+        # Where a try of several left several in doubt, each second look alone may tell next to nothing.
+        once_more = [one for one in doubted if len(self.again) == 1 or one[1] >= HARDLY]
         once_more.sort(key=lambda one: (-round(one[1], 9), one[0].parts))
         if not once_more:
             return choices

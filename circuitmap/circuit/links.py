@@ -295,7 +295,8 @@ def _returns(
         returns.append(minus)
         if platform.body_return and not its.joined_to(start, "contacts") & grounds:
             its.add(Link(minus, BODY, "body", minus.part, assumed="body"))
-        switched.append(platform.body_return and its.number[BODY] not in its.joined_to(start, "resistors"))
+        body = its.number.get(BODY, -1)
+        switched.append(body in its.joined_to(start, "contacts") and body not in its.joined_to(start, "resistors"))
     return (BODY, *returns) if platform.body_return and not (switched and all(switched)) else tuple(returns)
 
 

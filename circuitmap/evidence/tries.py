@@ -77,8 +77,10 @@ class Try:
 
     @property
     def stayed_away(self) -> bool:
-        """Whether what went with something out did not come back with it in again: it was reset, or went by itself."""
-        return self.fell and self.came_back is False
+        """Whether what went with something out did not come back with all of it in again: it was reset, or went by
+        itself."""
+        all_in = self.back is not None and set(self.back.without).isdisjoint(self.out)
+        return self.fell and self.came_back is False and all_in
 
 
 def is_left_too_early(one: Try, limit: float, at_once: bool) -> bool:

@@ -15,15 +15,15 @@ def answer(*read: str, text: str = DUMPER) -> str:
 
 
 def test_what_is_lit_across_the_open_switch_is_no_draw_to_be_found() -> None:
-    """12 / (48 + 3) A of lamp and heater (Ohm's law) and 12 mA of the telematics: 247 mA, all of it the sheets' own."""
-    text = answer("ACC=247mA")
+    """242 mA of lamp and heater in series (a filament and 3 ohm) and 12 mA of the telematics: all of it the sheets' own."""
+    text = answer("ACC=254mA")
     assert "NO DRAW FOUND" in text
     assert "What feeds" not in text
 
 
 def test_beyond_that_the_heater_and_the_telematics_count_as_the_sheets_own() -> None:
     text = answer("ACC=0.9A")
-    assert "BY SHEETS 247 mA are the sheets' own for all asleep; 653 mA too many" in text
+    assert "BY SHEETS 254 mA are the sheets' own for all asleep; 646 mA too many" in text
 
 
 def test_a_module_behind_the_open_switch_is_not_awake() -> None:

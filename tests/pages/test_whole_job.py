@@ -59,7 +59,7 @@ def test_the_report(played: tuple[Path, list[str]]) -> None:
     for words in (*headings, "REPAIRED", "14.80 A", "0.04 A", "Jessamy Orford"):
         assert words in page
     assert "0.04 A with it out" in page and "A after<" not in page and "Until then" not in page
-    assert "What the readings say" in page and "They point to: control wire of REAR.K2" in page
+    assert "What the readings say" in page and "control wire of REAR.K2 to X20.8 and wire X20.8 to BCM.C14" in page
     assert "<svg" in page and "struck: read on the wrong fuse" in page
     assert (played[0] / "van-0417.pdf").read_bytes().startswith(b"%PDF")
 

@@ -44,9 +44,12 @@ def by_evaluation(bench: Bench, part: Switch | Relay) -> dict[str, frozenset[Car
     circuit = bench.circuit
     rest = evaluate(circuit, VehicleState(), requests=Answer.NO)
     contacts = {circuit.links[i].contact for i in circuit.opened_by(part.name) if circuit.links[i].is_gate}
+    states = [VehicleState(stuck=frozenset({contact})) for contact in sorted(contacts)]
+    if isinstance(part, Switch) and part.positions:  # what no position closes at once, nobody closes by touching it
+        states = [VehicleState(switches={part.name: position}) for position in part.positions]
     found: dict[str, frozenset[Care]] = {}
-    for contact in contacts:
-        closed = evaluate(circuit, VehicleState(stuck=frozenset({contact})), requests=Answer.NO)
+    for state in states:
+        closed = evaluate(circuit, state, requests=Answer.NO)
         for name, power in closed.loads.items():
             care = HURTS & care_of(bench.platform.parts[name])
             if care and power.draws is not Answer.NO and rest.loads[name].draws is Answer.NO:

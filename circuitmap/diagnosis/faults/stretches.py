@@ -48,7 +48,7 @@ def stretches_behind(parked: Parked, fuse: str, way: Way) -> tuple[Stretch, ...]
     found = []
     for plugs, its in groups.items():
         passed = frozenset.intersection(*(one.way.through for one in its)) if its else frozenset[str]()
-        alone = (cavities[plug] for plug in plugs if len(cavities[plug]) == 1)
+        alone = (cavities[plug] for plug in plugs if len(cavities.get(plug, ())) == 1)
         ends = dict.fromkeys(str(end) for one in its for end in (one.near, one.far)) or dict.fromkeys(sorted(plugs))
         where = _where(plugs & told, before, told) if told else ""
         through = way.through.union(passed, plugs, *alone)

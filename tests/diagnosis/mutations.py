@@ -40,14 +40,14 @@ MUTATIONS = (
     Mutation(
         "unread = 0 A", f"{D}/case.py",
         "    nets = netted(\n"
-        "        evidence.readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone\n"
-        "    )\n",
+        "        readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone\n"
+        "    )  # fmt: skip\n",
         "    from circuitmap.evidence.meters import meter_named\n"
         "    from circuitmap.evidence.readings import Reading\n"
         "    read = {r.place for r in evidence.readings}\n"
         "    zeros = [Reading(place=f.name, meter=meter_named('series'), amps=0.0)\n"
         "             for f in circuit.platform.fuses if f.name not in read]\n"
-        "    nets = netted((*evidence.readings, *zeros), ready.tree, ready.routes, evidence.tries, ready.joins)\n",
+        "    nets = netted((*readings, *zeros), ready.tree, ready.routes, evidence.tries, ready.joins)\n",
         ("tests/diagnosis/test_laws.py", "tests/diagnosis/test_job_cards.py"),
     ),
     Mutation(
@@ -140,8 +140,9 @@ MUTATIONS = (
     ),
     Mutation(
         "a scan wakes nobody", "circuitmap/evidence/timeline.py",
-        "        if self.checks.entry(entry, self.car.names_added, self.out, self.now):\n            self.asleep.woken(self.now)\n",
-        "        self.checks.entry(entry, self.car.names_added, self.out, self.now)\n",
+        "        if self.checks.entry(entry, self.car.names_added, self.out, self.now, early=early):\n"
+        "            self.asleep.woken(self.now)\n",
+        "        self.checks.entry(entry, self.car.names_added, self.out, self.now, early=early)\n",
         ("tests/evidence/test_job_card.py",),
     ),
     Mutation(

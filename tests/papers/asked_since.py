@@ -135,7 +135,7 @@ ASKED_SINCE = [
         81,
         "# 1.45",
         "live --key 1 --without B --without T --without H",
-        ("K13, blower relay, coil about 14.6 V of 24 V (49 mA); through H1",),
+        ("K13, blower relay, coil about 17.8 V of 24 V (59 mA); through H1",),
     ),
     ("loader", 103, "", "list --without T", ("no such wires 8 wires: 507 SP36 -> X9.2", "without a wire K8.C")),
     ("loader", 108, "", "list --without B --without T --without H", ("Of these 376 wires", "0 in part 20 wires")),
@@ -228,7 +228,7 @@ ASKED_SINCE = [
         (
             "LOOK AT the CAN B CANB",
             "HELD BY S9,",
-            "a false signal on a wake line (WK2, WK1 and WK3)",
+            "a false signal on a wake line (WK1, WK2 and WK3)",
             "RATHER THAN S15 and S13, because",
         ),
     ),

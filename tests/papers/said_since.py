@@ -215,7 +215,7 @@ WITH_MORE_SAID = [
         95,
         'code "141"',
         "live --set S17=on --set K9=set",
-        ("E36, aisle light strip, 24 W about 3.94 V of 12 V (630 mA); through E8, then E5 or E6",),
+        ("E36, aisle light strip, 24 W about 3.5 V of 12 V (975 mA); through E8, then E5 or E6",),
     ),
     (
         "minibus",
@@ -248,7 +248,7 @@ WITH_MORE_SAID = [
         90,
         "# 5.60",
         "live --key 1 --set S10=2 --without B",
-        ("E1, dipped beam left about 9.37 V of 24 V (1.14 A); through E3, then E4; or E11, then E13",),
+        ("E1, dipped beam left about 10.5 V of 24 V (1.86 A); through E3, then E4; or E11, then E13",),
     ),
     (
         "loader",
@@ -349,7 +349,7 @@ WITH_MORE_SAID = [
         "suspects --total 3.02A --unplugged F17=3.02A --unplugged F18=3.02A --unplugged F17,F18=0.02A --without B",
         (
             "LOOK AT FBB.F17 and FBB.F18.",
-            "FIRST one of these 2, can't be told apart yet: wiring behind FBB.F17 and FBB.F18 and something on",
+            "FIRST one of these 2, can't be told apart yet: something on FBB.F17 and FBB.F18 and wiring behind",
         ),
     ),
     (

@@ -152,6 +152,18 @@ entries:
 """
 
 
+ITS_CLOCK = f"""\
+job: "14"
+platform: {SAMPLES / "van"}
+fitted: [TOW]
+entries:
+  - {{at: "2026-11-03 18:00", state: locked, meter: low current clamp, resolution: 1mA, zeroed: yes}}
+  - {{at: "2026-11-04 07:00", log: {{floor: 33mA, mean: 34mA, peak: 121mA, period: 2h, lasts: 75s, for: 12h}}}}
+  - {{at: "2026-11-04 07:10", out: [REAR.F71]}}
+  - {{at: "2026-11-04 13:40", log: {{floor: 31mA, mean: 31mA, peak: 32mA, for: 6.2h}}}}
+  - {{at: "2026-11-04 13:45", back: [REAR.F71]}}
+  - {{at: "2026-11-04 20:45", log: {{floor: 33mA, mean: 34mA, peak: 121mA, period: 2h, lasts: 75s, for: 6.5h}}}}
+"""
 TWO_BATTERIES = f"""\
 job: "13"
 platform: {SAMPLES / "motorhome"}
@@ -191,6 +203,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "contact.yaml").write_text(CONTACT, "utf-8")
     (shop / "renewed.yaml").write_text(RENEWED, "utf-8")
     (shop / "two.yaml").write_text(TWO_BATTERIES, "utf-8")
+    (shop / "clock.yaml").write_text(ITS_CLOCK, "utf-8")
     (shop / "battery.yaml").write_text(NEW_BATTERY, "utf-8")
     (shop / "read.yaml").write_text(JOB.replace(", nonsense: x", ""), "utf-8")
     (shop / "whose.yaml").write_text("job: 9\nplatform: van\ncustomer: Ada Quill\ncomplaint: Ada rang\n", "utf-8")
@@ -211,6 +224,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),
             asked("card", "show", shop / "two.yaml"),
+            asked("card", "show", shop / "clock.yaml"),
             asked("card", "show", shop / "renewed.yaml"),
             asked("card", "show", shop / "on.yaml"),
             asked("card", "show", shop / "blows.yaml"),

@@ -45,7 +45,7 @@ def member_first(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> 
     each = " each" if len(level) > 1 else ""
     if len(level) > 1:
         names = shortened([short_part_words(platform, its.module) for its in level])
-        said = f"one of these {len(level)}, can't be told apart yet: {names}, or what wakes it"
+        said = f"one of these {len(level)}, can't be told apart yet: {names}, each with what wakes it"
     else:
         said = _in_words(platform, diagnosis, level[0])
     return f"{said}.  ({chance(best)}{each})"

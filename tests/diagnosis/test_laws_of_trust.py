@@ -124,7 +124,8 @@ def brings_at(car: Car, fault: Fault, place: str) -> float:
     return sum(flow.mean for flow in fault.brings if place in tree.way_places(flow.way.places))
 
 
-@settings(max_examples=12, derandomize=True, deadline=None)
+# Of many faults, such as a wire before the first fuse, no fuse carries anything that was not read.
+@settings(max_examples=12, derandomize=True, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.integers(0, 400))
 def test_a_reading_that_agrees_never_lowers_what_it_agrees_with_against_what_it_contradicts(seed: int) -> None:
     car = fit(seed)

@@ -47,17 +47,21 @@ def with_what_ended_by_itself(platform: Platform, card: JobCard, evidence: Evide
 def _judged(
     platform: Platform, card: JobCard, evidence: Evidence, one: Try, minutes: dict[int, float], starts: Sequence[int]
 ) -> Try:
-    one = replace(one, ended=_ended(platform, card, evidence, one, minutes, starts))
     log = _log_before(evidence.readings, one.after)
     at = _entry_of(one.after, starts)
-    if log is None or log.apart is None or not log.is_due or one.waited is None or at is None:
+    if log is None or at is None:
+        return replace(one, ended=None)
+    looks = list(_looks(platform, card, evidence.readings, minutes, set(one.out), log))
+    up = [look for look in looks if look.during == "event" and look.start < at]
+    its = [r for r in evidence.readings if r.place == one.after.place and set(r.without) == set(one.out)]
+    entries = [entry for r in its if (entry := _entry_of(r, starts)) is not None and entry <= at]
+    seen = [minutes[entry] for entry in entries if up and up[-1].start < entry]
+    one = replace(one, ended=_ended(log, looks, up, seen, minutes[at]))
+    if log.apart is None or not log.is_due or one.waited is None:
         return one
     taken_out, until = minutes[at] - one.waited, minutes[at]
-    looks = _looks(platform, card, evidence.readings, minutes, set(one.out), log)
-    up = [look for look in looks if look.during == "event" and look.start < at]
     phase = _came_between(up, log) if up and log.up_for is not None else None
-    its = [r for r in evidence.readings if r.place == one.after.place and set(r.without) == set(one.out)]
-    read = [minutes[entry] for r in its if (entry := _entry_of(r, starts)) is not None and entry <= at]
+    read = [minutes[entry] for entry in entries]
     watched = one.after.watched or one.after.log is not None
     missed = due_between(phase, log.apart, taken_out, until, None if watched else read, log.up_for or 0.0)
     second = _second_due(phase, log.apart, taken_out)
@@ -111,22 +115,13 @@ def _entry_of(reading: Reading, starts: Sequence[int]) -> int | None:
     return max((start for start in starts if start <= at), default=None)
 
 
-def _ended(
-    platform: Platform, card: JobCard, evidence: Evidence, one: Try, minutes: dict[int, float], starts: Sequence[int]
-) -> float | None:
-    """None where nobody knows how long it is up, or saw it up before this was taken out."""
-    log = _log_before(evidence.readings, one.after)
-    if log is None or log.up_for is None or one.after.span is None:
-        return None
-    without = [r for r in evidence.readings if r.place == one.after.place and set(r.without) == set(one.out)]
-    entries = [its for r in without or [one.after] if (its := _entry_of(r, starts)) is not None]
-    looks = list(_looks(platform, card, evidence.readings, minutes, set(one.out), log))
-    at = _entry_of(one.after, starts)
-    up = [look for look in looks if look.during == "event" and at is not None and look.start < at]
-    if not up or at is None:
+def _ended(log: Log, looks: Sequence[_Look], up: Sequence[_Look], seen: Sequence[float], until: float) -> float | None:
+    """None where nobody knows how long it is up, or saw it `up` before this was taken out. `seen`: the minutes of what
+    was read without it since."""
+    if log.up_for is None or not up:
         return None
     last = up[-1]
-    gone = min((minutes[start] for start in entries if last.start < start <= at), default=minutes[at])
+    gone = min(seen, default=until)
     down = [look for look in looks if look.during == "floor" and look.start < last.start][-1:]
     same = [look for look in up if not down or look.start > down[0].start]
     first = next(look for look in same if last.minute - look.minute <= log.up_for)

@@ -12,6 +12,7 @@ from circuitmap.power.plan import Plan
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Joint, Terminal
+from circuitmap.wiring.whole_sheets import is_whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,5 +141,4 @@ def _is_whole(circuit: Circuit, terminal: Terminal) -> bool:
     wires = circuit.platform.wires_at.get(terminal.part, ())
     if not isinstance(part, Joint) or part.kind == "connector" or len(wires) < 2:
         return False
-    sheets = circuit.platform.sheets
-    return all(wire.sheets and all(sheet in sheets and sheets[sheet].whole for sheet in wire.sheets) for wire in wires)
+    return all(is_whole(circuit.platform, wire.sheets) for wire in wires)

@@ -1,6 +1,7 @@
 """Whether all sheets that show a part were typed in as whole: then whatever is wired to it would have been seen."""
 
 from circuitmap.wiring.platform import Platform
+from circuitmap.wiring.whole_sheets import is_whole
 
 
 def is_drawn_whole(platform: Platform, name: str) -> bool:
@@ -9,4 +10,4 @@ def is_drawn_whole(platform: Platform, name: str) -> bool:
     if wires and all(wire.kind == "chart" for wire in wires):
         return False
     sheets = set(platform.parts[name].sheets).union(*(wire.sheets for wire in wires))
-    return bool(sheets) and all(its in platform.sheets and platform.sheets[its].whole for its in sheets)
+    return is_whole(platform, sheets)

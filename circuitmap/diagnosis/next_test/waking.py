@@ -11,6 +11,7 @@ from circuitmap.diagnosis.faults.inputs import every_input
 from circuitmap.diagnosis.next_test.handling import Handling
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load, Switch, Terminal
+from circuitmap.wiring.whole_sheets import is_whole
 
 
 def keeps_nobody_awake(handling: Handling, names: Collection[str]) -> bool:
@@ -43,9 +44,7 @@ def _may_keep_awake(handling: Handling, name: str) -> bool:
     """Whether others may stay awake for a load: it is on a network with them, or it is a module, and sheets that are
     not typed in whole do not tell whether it is on one."""
     part, platform = handling.platform.parts[name], handling.platform
-    sheets = [platform.sheets.get(sheet) for sheet in part.sheets]
-    whole = bool(sheets) and all(sheet is not None and sheet.whole for sheet in sheets)
-    return name in platform.networks_of or (part.kind == "module" and not whole)
+    return name in platform.networks_of or (part.kind == "module" and not is_whole(platform, part.sheets))
 
 
 def _is_known(handling: Handling, name: str) -> bool:

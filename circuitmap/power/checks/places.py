@@ -7,6 +7,7 @@ from circuitmap.problems import Severity
 from circuitmap.source import Span
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Wire
+from circuitmap.wiring.whole_sheets import is_whole
 
 _MOST_LISTED = 6
 
@@ -27,9 +28,7 @@ def first_wire(circuit: Circuit, terminals: Iterable[Terminal]) -> Span | None:
 def severity_by_sheets(circuit: Circuit, wires: Iterable[Wire]) -> Severity:
     """A warning where every sheet that shows these wires is whole, else a note: the rest may not be typed in yet."""
     sheets = {sheet for wire in wires for sheet in wire.sheets or ("",)}
-    known = circuit.platform.sheets
-    whole = bool(sheets) and all(sheet in known and known[sheet].whole for sheet in sheets)
-    return Severity.WARNING if whole else Severity.NOTE
+    return Severity.WARNING if is_whole(circuit.platform, sheets) else Severity.NOTE
 
 
 def listed(names: Iterable[str]) -> str:

@@ -29,9 +29,8 @@ from circuitmap.diagnosis.faults.looking import (
 from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Charged, LookedRound
 from circuitmap.diagnosis.seen.passed_places import PassedPlaces, brought_together, in_segments
-from circuitmap.diagnosis.seen.taking_off import TakenOff, asleep_behind, passing
-from circuitmap.diagnosis.weighing.reading_chance import MISREAD
-from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, StateSighting
+from circuitmap.diagnosis.seen.taking_off import TakenOff, asleep_behind, misread_chance, passing
+from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, Slip, StateSighting
 from circuitmap.evidence.checks_at_parts import (
     RELAY_STATES,
     InputSeen,
@@ -48,10 +47,6 @@ from circuitmap.wiring.platform import Platform
 
 JOINS = 0.97
 """Chance that a current into one battery, given by another, comes through what joins the two (judgement)."""
-MOST_LOOKS = 3
-"""Slips are independent: the chance that all of n agreeing looks are wrong is that of one slip to the power of n, for
-up to this many looks. That a place shows the sum of its branches needs no such rule: each branch has its own chance of
-a slip."""
 # "Lost communication with ..." that came back after clearing, about a module: weaker than a scan (judgement).
 NOT_HEARD_BACK = ReplyChances(0.05, 0.15, 0.50, 0.20)
 
@@ -72,29 +67,37 @@ def currents_seen(
     in that one."""
     amounts = {segment.place: segment for segment in netted.weighed if segment.amps is not None}
     words = {segment.place: segment for segment in netted.weighed if segment.amps is None}
-    behind = {place: TakenOff(netted, place, overlooked) for place in amounts}
+    behind = {place: TakenOff(netted, place, elsewhere, overlooked) for place in amounts}
+    sound = parked.asleep.values()
+    asleep_behind(sound, behind, tree)
     brought: dict[str, dict[int, tuple[Brought, ...]]] = {segment.place: {} for segment in netted.weighed}
     taken: dict[str, dict[int, int]] = {segment.place: {} for segment in netted.weighed}
     passed = tree.derived(PassedPlaces)
-    kept: dict[int, tuple[Mapping[str, tuple[Brought, ...]], dict[str, int]]] = {}
+    slips: dict[str, dict[int, Slip]] = {segment.place: {} for segment in netted.weighed}
+    kept: dict[int, tuple[Mapping[str, tuple[Brought, ...]], Mapping[str, int], Mapping[str, Slip]]] = {}
     for number, fault in enumerate(faults):
         key = id(fault.brings)
         if key not in kept:
             its_passed = passed.by(fault.brings, amounts, words)
-            its_branches, more = passing(its_passed.branches, behind)
+            its_branches, more, its_slips = passing(its_passed.branches, behind)
             added = {
                 place: passed.with_more(fault.brings, place, (*its_passed.brought.get(place, ()), *currents))
                 for place, currents in more.items()
             }
-            kept[key] = {**its_passed.brought, **added} if added else its_passed.brought, its_branches
-        its_currents, its_branches = kept[key]
+            its_brought = {**its_passed.brought, **added} if added else its_passed.brought
+            slipping = {
+                place: slip._replace(brought=(*its_brought.get(place, ()), *slip.brought))
+                for place, slip in its_slips.items()
+            }
+            kept[key] = its_brought, its_branches, slipping
+        its_currents, its_branches, misread = kept[key]
         for place, currents in its_currents.items():
             brought[place][number] = currents
         for place, branches in its_branches.items():
             taken[place][number] = branches
-    sound = parked.asleep.values()
+        for place, slip in misread.items():
+            slips[place][number] = slip
     asleep = in_segments(sound, amounts, tree) | in_segments(sound, words, tree)
-    asleep_behind(sound, behind, tree)
     sightings = []
     for segment in netted.weighed:
         healthy = brought_together(asleep.get(segment.place, ()))
@@ -106,7 +109,7 @@ def currents_seen(
             healthy_variance=sum(current.variance for current in healthy),
             brought=brought[segment.place],
             zero=segment.zero,
-            misread=overlooked.get(segment.place, MISREAD ** min(netted.looks.get(segment.place, 1), MOST_LOOKS)),
+            misread=misread_chance(netted, segment.place, overlooked),
             elsewhere=elsewhere.get(segment.place, 0.0),
         )
         if its is not None:
@@ -118,6 +121,7 @@ def currents_seen(
                 healthy_variance=sighting.healthy_variance + its.healthy_variance,
                 branches=its.branches,
                 taken=taken[segment.place],
+                slips=slips[segment.place],
             )
         sightings.append(sighting)
     return sightings

@@ -1,21 +1,25 @@
 """What was read behind a place, and what of it is taken off the reading there, explanation by explanation.
 
 A branch that shows a current is taken off the place above it only under explanations that bring current to that
-branch. Under all others its reading is a slip, and a slip says nothing of the place above. A branch that shows nothing
+branch. Under all others its reading is a slip, and a slip says nothing of the place above; and so far as it hardly can
+be right under an explanation that does bring current there, it is a slip under that, too. A branch that shows nothing
 is taken off under none: what it may hide is what an explanation, or a sound car, brings to it. Where an explanation
 brings far more than can hide there, that nothing must be a slip under it, and all of that current flows above.
 """
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 from math import erfc, hypot, inf, isinf, log, sqrt
+from types import MappingProxyType
+from typing import NamedTuple
 
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.seen.netting import Netted
+from circuitmap.diagnosis.seen.passed_places import brought_together
 from circuitmap.diagnosis.weighing.log_normal import spread_of_moments
-from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip
-from circuitmap.diagnosis.weighing.sightings import Brought, ReadBehind, ZeroError
+from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip, chance_of_slip
+from circuitmap.diagnosis.weighing.sightings import Brought, ReadBehind, Slip, ZeroError
 from circuitmap.evidence.readings import Reading
 
 MOST_BRANCHES = 8
@@ -30,12 +34,29 @@ WORTH_A_SLIP = 0.02
 """Chance of a slip from which on what passes a branch that shows nothing counts above it (judgement)."""
 
 
+MOST_LOOKS = 3
+"""Slips are independent: the chance that all of n agreeing looks are wrong is that of one slip to the power of n, for
+up to this many looks. That a place shows the sum of its branches needs no such rule: each branch has its own chance of
+a slip."""
+
+
+def misread_chance(netted: Netted, place: str, overlooked: Mapping[str, float]) -> float:
+    """The chance that a place was misread in all looks that agree."""
+    return overlooked.get(place, MISREAD ** min(netted.looks.get(place, 1), MOST_LOOKS))
+
+
 class TakenOff:
     """One place: `strip` and `zero` of its own reading, less the small branches that all explanations take off;
     `branches` the others, by `number`; `hides` what may flow at those that show nothing, in A."""
 
-    def __init__(self, netted: Netted, place: str, overlooked: Container[str] = ()) -> None:
-        """At the places that were `overlooked`, anything may flow that nobody saw."""
+    def __init__(
+        self,
+        netted: Netted,
+        place: str,
+        elsewhere: Mapping[str, float] = MappingProxyType({}),
+        overlooked: Mapping[str, float] = MappingProxyType({}),
+    ) -> None:
+        """At the places that were `overlooked`, anything may flow that nobody saw; `elsewhere` as `currents_seen`."""
         own = netted.readings[place]
         amps = {name: r for name, r in netted.readings.items() if r.amps is not None}
         children = [amps[name] for name in netted.branches_of(place)]
@@ -65,6 +86,11 @@ class TakenOff:
             )
             for child in counts
         ]
+        self._misread = [misread_chance(netted, child.place, overlooked) for child in counts]
+        self._by_slip = [
+            chance_of_slip(_strip(child, [])[0], misread, elsewhere.get(child.place, 0.0))
+            for child, misread in zip(counts, self._misread, strict=True)
+        ]
 
     @property
     def branches(self) -> tuple[ReadBehind, ...]:
@@ -82,6 +108,29 @@ class TakenOff:
             mean, variance = hidden(mean, variance, self.hides[branch])
             self.healthy_mean += mean
             self.healthy_variance += variance
+
+    def misread(self, branch: str, flows: Sequence[Flow]) -> float:
+        """The chance that what a branch showed is a slip, if these currents flow there."""
+        number = self.number[branch]
+        its, misread, by_slip = self._branches[number], self._misread[number], self._by_slip[number]
+        mean = its.healthy_mean + sum(flow.mean for flow in flows)
+        variance = its.healthy_variance + sum(flow.variance for flow in flows)
+        off = hypot(its.error, its.zero) / its.amps
+        fits = _between(its.amps - its.half, its.amps + its.half, mean, variance, off)
+        nothing = min(flow.nothing for flow in flows)
+        return by_slip / (by_slip + (1.0 - misread) * (1.0 - nothing) * fits)
+
+
+def _between(lowest: float, highest: float, mean: float, variance: float, off: float) -> float:
+    """The chance that a current of this mean and variance, shown with an error of this share, is between two others."""
+    if mean <= 0.0:
+        return 0.0
+    its = spread_of_moments(mean, variance)
+    sigma = hypot(its.sigma, off)
+    if lowest <= 0.0 or sigma <= 0.0:
+        return float(lowest <= its.median <= highest)
+    low, high = (log(end / its.median) / (sigma * sqrt(2.0)) for end in (lowest, highest))
+    return 0.5 * (erfc(low) - erfc(high) if low > 0.0 else erfc(-high) - erfc(-low))
 
 
 def _same_zero(own: Reading, child: Reading) -> bool:
@@ -110,18 +159,27 @@ def hidden(mean: float, variance: float, most: float) -> tuple[float, float]:
     return mean * share, min(variance * share**2, (most / 2.0) ** 2)
 
 
-def passing(
-    passed: Iterable[tuple[Flow, str, str]], behind: Mapping[str, TakenOff]
-) -> tuple[dict[str, int], dict[str, list[Brought]]]:
-    """For each place the branches that these currents pass, a bit for each; and what passes one that shows nothing: it
-    is brought to the place above it, too, as far as it may hide, or all of it, if that nothing is a slip. Each is a
-    current, the branch and the place above."""
+class Passing(NamedTuple):
+    """What of some currents is seen at places behind which others were read: `taken` are the branches that they pass, a
+    bit for each, by place; `hidden` what passes a branch that shows nothing: it is brought to the place above it, too,
+    as far as it may hide, or all of it, if that nothing is a slip. `misread` is the branch that most likely was misread
+    if they flow, its number and the chance, and what passes it."""
+
+    taken: Mapping[str, int]
+    hidden: Mapping[str, Sequence[Brought]]
+    misread: Mapping[str, Slip]
+
+
+def passing(passed: Iterable[tuple[Flow, str, str]], behind: Mapping[str, TakenOff]) -> Passing:
+    """Each is a current, the branch that it passes and the place above."""
     taken: dict[str, int] = {}
     quiet: dict[tuple[str, str], list[Flow]] = {}
+    loud: dict[tuple[str, str], list[Flow]] = {}
     for flow, branch, place in passed:
         its = behind[place]
         if branch in its.number:
             taken[place] = taken.get(place, 0) | 1 << its.number[branch]
+            loud.setdefault((branch, place), []).append(flow)
         elif branch in its.hides:
             quiet.setdefault((branch, place), []).append(flow)
     more: dict[str, list[Brought]] = {}
@@ -131,7 +189,12 @@ def passing(
         if slip >= WORTH_A_SLIP or branch in behind[place].worth:
             found = (_seen_above(flow, behind[place].hides[branch], slip) for flow in flows)
             more.setdefault(place, []).extend(found)
-    return taken, more
+    misread: dict[str, Slip] = {}
+    for (branch, place), flows in loud.items():
+        slip = behind[place].misread(branch, flows)
+        if slip >= max(WORTH_A_SLIP, misread[place].chance if place in misread else 0.0):
+            misread[place] = Slip(behind[place].number[branch], slip, brought_together(flows))
+    return Passing(taken, more, misread)
 
 
 def _seen_above(flow: Flow, most: float, slip: float) -> Brought:

@@ -52,19 +52,34 @@ def no_likelier_with_another(
     return np.asarray(np.minimum(log_chances, np.minimum(alone, np.swapaxes(alone, -1, -2))))
 
 
-def or_nothing(log_chances: Array, ways: WaysTouched) -> Array:
-    """Log chances of a reading for pairs of ways (the last two axes), where each may be nothing at all: then the rest
-    of the way is left."""
-    if not ways.nothing.any():
+def or_otherwise(log_chances: Array, ways: WaysTouched) -> Array:
+    """Log chances of a reading for pairs of ways (the last two axes), where a branch may have been misread, and where
+    each may be nothing at all: then the rest of the way is left."""
+    if not (ways.nothing.any() or ways.slip.any()):
         return log_chances
-    chances, its = np.exp(log_chances), ways.nothing[:, None]
+    chances = np.exp(log_chances)
+    if ways.slip.any():
+        slip = _slips_of_pairs(ways)
+        chances = (1.0 - slip) * chances + slip * chances[..., ways.instead, :]
+        chances = (1.0 - slip.T) * chances + slip.T * chances[..., ways.instead]
+    its = ways.nothing[:, None]
     one = (1.0 - its) * chances + its * chances[..., ways.then, :]
     return np.asarray(np.log((1.0 - ways.nothing) * one + ways.nothing * one[..., ways.then]))
+
+
+def _slips_of_pairs(ways: WaysTouched) -> Array:
+    """The chance that the branch which the first way may slip at was misread, if the second is there as well: what the
+    second brings there may be what was read."""
+    branch = ways.taken & ~ways.taken[ways.instead]
+    passes = (ways.taken & branch[:, None]) != 0
+    both = np.where(branch[:, None] == branch, np.minimum(ways.slip[:, None], ways.slip), 0.0)
+    return np.where(passes, both, ways.slip[:, None])
 
 
 def weighed_alone(sighting: CurrentSighting[Hashable], ways: WaysTouched) -> Array:
     """Log chances for each way by itself, as if the meter's zero were the reading's own."""
     chances = np.exp(_weighed(sighting, ways.mean, ways.variance, ways.taken, (None,))[0])
+    chances = (1.0 - ways.slip) * chances + ways.slip * chances[ways.instead]
     return np.asarray(np.log((1.0 - ways.nothing) * chances + ways.nothing * chances[ways.then]))
 
 
@@ -79,7 +94,7 @@ def weighed_with_branches(
     every = np.empty((len(zeros), size, size))
     every[:, upper[0], upper[1]] = found
     every[:, upper[1], upper[0]] = found
-    return or_nothing(no_likelier_with_another(every, ways, sighting, zeros), ways)
+    return or_otherwise(no_likelier_with_another(every, ways, sighting, zeros), ways)
 
 
 def _weighed(

@@ -98,13 +98,14 @@ class _Alone(Generic[Label]):
         elif table is not None:
             self.columns = table.columns(sighting, faults)
         else:
-            self._ways = ways_of(sighting.brought, faults, sighting.taken)
+            self._ways = ways_of(sighting.brought, faults, sighting.taken, sighting.slips)
             self.columns = self._ways.columns
 
     def with_chances(self) -> tuple[Columns, Array]:
         if self._log_chance is None:
-            ways = self._ways or ways_of(self.sighting.brought, self.faults, self.sighting.taken)
-            self.columns, self._log_chance = ways.columns, weighed_alone(with_own_zero(self.sighting), ways)
+            its = self.sighting
+            ways = self._ways or ways_of(its.brought, self.faults, its.taken, its.slips)
+            self.columns, self._log_chance = ways.columns, weighed_alone(with_own_zero(its), ways)
             if self.known is not None:
                 self.known.keep_alone(self.sighting, self.columns, self._log_chance)
         return self.columns, self._log_chance
@@ -114,7 +115,9 @@ def _only(sighting: Sighting[Label], kept: Sequence[bool]) -> Sighting[Label]:
     """The sighting without the faults that are not kept."""
     if isinstance(sighting, CurrentSighting):
         brought = {n: its for n, its in sighting.brought.items() if kept[n]}
-        return replace(sighting, brought=brought, taken={n: k for n, k in sighting.taken.items() if kept[n]})
+        taken = {n: its for n, its in sighting.taken.items() if kept[n]}
+        slips = {n: its for n, its in sighting.slips.items() if kept[n]}
+        return replace(sighting, brought=brought, taken=taken, slips=slips)
     if isinstance(sighting, StateSighting):
         return sighting._replace(touched={n: rank for n, rank in sighting.touched.items() if kept[n]})
     if isinstance(sighting, FigureSighting | LimitSighting):

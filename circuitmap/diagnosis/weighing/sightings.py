@@ -50,13 +50,23 @@ class ReadBehind(NamedTuple):
     healthy_variance: float
 
 
+class Slip(NamedTuple):
+    """That a branch was misread, as one explanation has it: the branch's number, the chance of it, and all that the
+    explanation then brings to the reading that the branch is not taken off."""
+
+    branch: int
+    chance: float
+    brought: tuple[Brought, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class CurrentSighting(Generic[Label]):
     """A current as read, what a healthy car draws there, and what the faults bring.
 
     `branches` were read behind it and show a current. Under a fault that brings current to some of them, just these
     are taken off: `taken` has a bit for each. Under all others what a branch showed is no part of this reading but a
-    slip, and what a healthy car draws there is. Two faults take off what either does.
+    slip, and what a healthy car draws there is. Two faults take off what either does. `slips` are those faults under
+    which the reading of a branch hardly can be right: so far it is not taken off, and what they bring there flows here.
 
     `elsewhere` is the chance that a slip shows just this, where it is known that as much flows at another place.
     """
@@ -70,6 +80,7 @@ class CurrentSighting(Generic[Label]):
     misread: float = MISREAD
     branches: tuple[ReadBehind, ...] = ()
     taken: Mapping[int, int] = field(default_factory=dict)
+    slips: Mapping[int, Slip] = field(default_factory=dict)
     elsewhere: float = 0.0
 
     @property

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.weighing.branches import (
     no_less_with_more,
     no_likelier_with_another,
-    or_nothing,
+    or_otherwise,
     weighed_with_branches,
 )
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
@@ -160,7 +160,7 @@ def _tables_of_currents(
     ]
     for sighting in sightings:
         if sighting.branches:
-            ways = ways_of(sighting.brought, faults, sighting.taken)
+            ways = ways_of(sighting.brought, faults, sighting.taken, sighting.slips)
             found.append(Table((sighting.label,), ways.columns, weighed_with_branches(sighting, ways, (None,))[0]))
     return found
 
@@ -176,7 +176,7 @@ def _weighed_anew(
     found = []
     for sighting, its, chances in zip(simple, sums, weigh_each(asked), strict=True):
         each = no_less_with_more(chances[its.which], sighting.strip, sighting)[None]
-        log_chance = or_nothing(no_likelier_with_another(each, its.ways, sighting, (None,))[0], its.ways)
+        log_chance = or_otherwise(no_likelier_with_another(each, its.ways, sighting, (None,))[0], its.ways)
         found.append(Table((sighting.label,), its.ways.columns, log_chance))
         if known is not None:
             known.keep(sighting, its.ways.columns, log_chance)
@@ -191,7 +191,7 @@ def log_chances_as_if_shown(sighting: CurrentSighting[Hashable], more: Sequence[
     rest = (sums.means, sums.variances, sighting.misread)
     weighed = weigh_each([Asked(strip, *rest, least=sighting.elsewhere) for strip in strips])
     return [
-        or_nothing(no_less_with_more(chances[sums.which], strip, sighting), sums.ways)
+        or_otherwise(no_less_with_more(chances[sums.which], strip, sighting), sums.ways)
         for chances, strip in zip(weighed, strips, strict=True)
     ]
 
@@ -207,7 +207,7 @@ def _table_of_one_zero(together: list[CurrentSighting[Label]], faults: int) -> T
     known: dict[tuple[Hashable, ...], Array] = {}  # thousands of fuses may show the same, for the same reasons
     for sighting in together:
         if sighting.branches:
-            its_ways = ways_of(sighting.brought, faults, sighting.taken)
+            its_ways = ways_of(sighting.brought, faults, sighting.taken, sighting.slips)
             log_chances.append(weighed_with_branches(sighting, its_ways, zeros.tolist()))
             columns.append(its_ways.columns)
             continue
@@ -231,7 +231,7 @@ def _with_each_zero(sighting: CurrentSighting[Hashable], sums: _Sums, zeros: Seq
     rest = (sums.means, sums.variances, sighting.misread, sighting.strip, sighting.elsewhere)
     weighed = weigh_each([Asked(strip, *rest) for strip in strips])
     found = np.stack([no_less_with_more(c[sums.which], s, sighting) for c, s in zip(weighed, strips, strict=True)])
-    return or_nothing(no_likelier_with_another(found, sums.ways, sighting, zeros), sums.ways)
+    return or_otherwise(no_likelier_with_another(found, sums.ways, sighting, zeros), sums.ways)
 
 
 def _over_zeros(log_chances: Sequence[Array], rows: NDArray[np.intp], weights: Array) -> Array:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.weighing.sightings import Brought
+from circuitmap.diagnosis.weighing.sightings import Brought, Slip
 
 Array = NDArray[np.float64]
 Columns = NDArray[np.intp]
@@ -22,7 +22,8 @@ class WaysTouched(NamedTuple):
 
     `shared` marks the currents that several faults bring, which count once; `mean`, `variance` are totals; `taken`
     are the branches that are taken off, a bit for each; `nothing` is the chance that all of it is nothing
-    of which nobody typed what it takes, so that the way is that of row `then`.
+    of which nobody typed what it takes, so that the way is that of row `then`; `slip` the chance that a branch was
+    misread, so that it is that of row `instead`.
     """
 
     columns: Columns
@@ -34,6 +35,8 @@ class WaysTouched(NamedTuple):
     taken: Columns
     nothing: Array
     then: Columns
+    slip: Array
+    instead: Columns
 
     def united(self) -> tuple[Array, Array]:
         """Mean and variance of every way together with every other."""
@@ -51,10 +54,14 @@ class WaysTouched(NamedTuple):
 
 
 def ways_of(
-    brought: Mapping[int, tuple[Brought, ...]], faults: int, taken: Mapping[int, int] = MappingProxyType({})
+    brought: Mapping[int, tuple[Brought, ...]],
+    faults: int,
+    taken: Mapping[int, int] = MappingProxyType({}),
+    slips: Mapping[int, Slip] = MappingProxyType({}),
 ) -> WaysTouched:
-    alike = Counter(map(id, brought.values()))
-    distinct = {id(currents): currents for currents in brought.values()}
+    everything = (*brought.values(), *(slip.brought for slip in slips.values()))
+    alike = Counter(map(id, everything))
+    distinct = {id(currents): currents for currents in everything}
     sizes: dict[Hashable, set[tuple[float, float]]] = {}
     shared: set[Hashable] = set()
     for its_id, currents in distinct.items():
@@ -102,32 +109,40 @@ def ways_of(
         typed = described_as(current for current in currents if current.nothing == 0.0)
         described[its_id] = ((*described_as(currents), perhaps), (*typed, 0.0))
     columns = np.zeros(faults, dtype=np.intp)
-    ways: dict[tuple[tuple[int, ...], float, float, float, int], int] = {((), 0.0, 0.0, 0.0, 0): 0}
-    rows: dict[tuple[int, int], int] = {}
+    ways: dict[tuple[tuple[int, ...], float, float, float, int, float, int], int] = {((), 0.0, 0.0, 0.0, 0, 0.0, 0): 0}
+    rows: dict[tuple[int, int, int], int] = {}
     rest_of: dict[int, int] = {}
-    for fault, currents in brought.items():
-        its_way = id(currents), taken.get(fault, 0)
+
+    def row_of(way: _Way, its_taken: int, slip: Slip | None = None) -> int:
+        if slip is None:
+            return ways.setdefault((*way, its_taken, 0.0, 0), len(ways))
+        misread = row_of((*described[id(slip.brought)][0][:3], 0.0), its_taken & ~(1 << slip.branch))
+        return ways.setdefault((*way, its_taken, round(slip.chance, 2), misread), len(ways))
+
+    nobody: _Way = ((), 0.0, 0.0, 0.0)
+    for fault in {**brought, **taken}:
+        its_own, its_taken, slip = brought.get(fault), taken.get(fault, 0), slips.get(fault)
+        its_way = id(its_own), its_taken, id(slip)
         row = rows.get(its_way)
         if row is None:
-            whole, rest = described[its_way[0]]
-            row = rows[its_way] = ways.setdefault((*whole, its_way[1]), len(ways))
+            whole, rest = described[id(its_own)] if its_own is not None else (nobody, nobody)
+            row = rows[its_way] = row_of(whole, its_taken, slip)
             if whole[3] > 0.0:
-                rest_of[row] = ways.setdefault((*rest, its_way[1]), len(ways))
+                rest_of[row] = row_of(rest, its_taken)
         columns[fault] = row
-    for fault, its_taken in taken.items():
-        if fault not in brought:
-            columns[fault] = ways.setdefault(((), 0.0, 0.0, 0.0, its_taken), len(ways))
     marked = np.zeros((len(ways), len(parts)))
     own_moments = np.zeros((2, len(ways)))
-    taken_by = np.zeros(len(ways), dtype=np.intp)
-    nothing, then = np.zeros(len(ways)), np.zeros(len(ways), dtype=np.intp)
-    for (marks_of_way, mean, variance, its_nothing, its_taken), row in ways.items():
+    taken_by, then, instead = np.zeros((3, len(ways)), dtype=np.intp)
+    nothing, slipped = np.zeros((2, len(ways)))
+    for (marks_of_way, mean, variance, its_nothing, its_taken, its_slip, misread), row in ways.items():
         marked[row, list(marks_of_way)] = 1.0
         own_moments[:, row] = mean, variance
-        taken_by[row], nothing[row] = its_taken, its_nothing
-        then[row] = rest_of.get(row, row)
+        taken_by[row], nothing[row], slipped[row] = its_taken, its_nothing, its_slip
+        then[row], instead[row] = rest_of.get(row, row), misread if its_slip > 0.0 else row
     mean_of, variance_of = own_moments + moments @ marked.T
-    return WaysTouched(columns, marked, moments[0], moments[1], mean_of, variance_of, taken_by, nothing, then)
+    return WaysTouched(
+        columns, marked, moments[0], moments[1], mean_of, variance_of, taken_by, nothing, then, slipped, instead
+    )
 
 
 MOST_SORTED = 48

@@ -98,9 +98,12 @@ class Asleep:
         return min(by_the_clock, max(looks)) if looks else by_the_clock
 
 
-def still_to_wait(reading: Reading, sleep: Band) -> float:
+def still_to_wait(reading: Reading, sleep: Band, asleep_from: float | None = None) -> float:
     """How many minutes after a reading that came too early one at the same place speaks of the parked vehicle, if
-    nothing is done meanwhile: by the same rule by which it was judged. One at the least; for one with no time on it,
-    the shortest time to fall asleep."""
+    nothing more is done: until `asleep_from`, the minute of the card's clock from which on all of it does, whatever was
+    done since that reading. Where the card does not say, by the same rule by which the reading was judged. One at the
+    least; for one with no time on it, the shortest time to fall asleep."""
+    if asleep_from is not None and reading.at is not None:
+        return max(1.0, asleep_from - reading.at)
     needed = sleep.high if reading.speaks == "early" else sleep.low
     return max(1.0, needed - (reading.minutes or 0.0))

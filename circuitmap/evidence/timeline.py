@@ -232,7 +232,7 @@ class _Telling:
             reading = replace(reading, given=self.given)
         if entry.by is not None:
             reading = replace(reading, by=entry.by.value)
-        reading = replace(reading, during=_during(entry), in_use=self.asleep.key_on)
+        reading = replace(reading, during=_during(entry), in_use=self.asleep.key_on, at=self.now)
         self.tried(reading)
         self.readings.append(reading)
 

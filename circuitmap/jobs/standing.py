@@ -33,6 +33,7 @@ from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.no_draw_cause import NoDrawCause, no_draw_cause
+from circuitmap.jobs.old_tries import OldTries
 from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.own_clock import OwnClock, own_clocks, shown_by_logs, told_by_the_clock
 from circuitmap.jobs.part_tests import PartTest, tests_on
@@ -63,10 +64,9 @@ Stage = Literal[
     "renewed",
     "no-draw-mended",
 ]
-"""`cannot-tell`: the draw is above the limit by no more than the meter can be off, or above what is known to flow with
-what was switched on, which may take that. `mended`: not yet shown to be
-repaired. `renewed`: nothing drew too much, the battery was renewed, and the new one is fine.
-`no-draw-mended`: the same of another cause that is no draw, and what was read since shows it right."""
+"""`cannot-tell`: above the limit by no more than the meter can be off, or above what is known to flow with what was
+switched on, which may take that. `mended`: not yet shown to be repaired. `renewed`: nothing drew too much, the battery
+was renewed, the new one is fine. `no-draw-mended`: the same of another cause that is no draw, and is shown right."""
 DRAWING: tuple[Stage, ...] = ("draws", "involved", "proven")
 """The stages in which too much is drawn."""
 
@@ -216,13 +216,13 @@ def standing_of(
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
     period = events_apart(before)
-    contacts = OpeningContacts(circuit, evidence)
+    contacts, old = OpeningContacts(circuit, evidence), OldTries(circuit, evidence)
     verdicts = partial(
         verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once,
         keeps_nobody_awake=behind.keeps_nobody_awake,
     )  # fmt: skip
     tests_told = (*tests_seen(circuit, came_in, tries_before), *tests)
-    tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests_told, period, before))
+    tries = old.judged(contacts.judged(verdicts(platform, tries_before, hands_off, tests_told, period, before)))
     tries = own_shares(circuit, came_in, tries, as_told)
     clocks = shown_by_logs(circuit, evidence, own_clocks(platform, before, evidence.options, evidence.absent), before)
     told = told_by_the_clock(not_searched(tries, evidence.found), clocks)
@@ -273,7 +273,7 @@ def standing_of(
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
         tests_since = (*tests_seen(circuit, mended_now, its), *tests_since)
-        tries_since = contacts.judged(verdicts(platform, its, hands_off, tests_since, None, since))
+        tries_since = old.judged(contacts.judged(verdicts(platform, its, hands_off, tests_since, None, since)))
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,

@@ -79,7 +79,9 @@ def short_answer(job: Job, diagnosis: "Diagnosis | None", dead: "DeadLoads | Non
     out = _out_now(job)
     asleep = asleep_at(job.evidence, datetime.now())
     maker = made_to_take_by(diagnosis, part_to_prove(job.standing.in_hand)) if diagnosis is not None else ""
-    standing = _sections(standing_text(job.platform, job.standing, Clock(times_of(job.card)), maker)[1:])
+    standing = _sections(
+        standing_text(job.platform, job.standing, Clock(times_of(job.card), job.evidence.asleep_from), maker)[1:]
+    )
     ready = job.standing.locked or job.evidence.readings or job.dead.stage or job.blown.stage
     prepare = [] if ready else preparation_text(job.platform, _ONE_LINE)
     sections = _merged(

@@ -1,13 +1,26 @@
 """The times of day of a card's entries, in words."""
 
+from circuitmap.evidence.asleep import still_to_wait
 from circuitmap.evidence.readings import Reading
+from circuitmap.quantities import Band
 
 
 class Clock:
-    """The times of day of the card's entries, used to say "wait until 10:42"."""
+    """The times of day of the card's entries, used to say "wait until 10:42". `asleep_from` is the minute of the card's
+    clock from which on all that is read speaks of the parked vehicle, so that one page names one time; None where the
+    card does not say, or the vehicle is open."""
 
-    def __init__(self, times: dict[int, float] | None = None) -> None:
+    def __init__(self, times: dict[int, float] | None = None, asleep_from: float | None = None) -> None:
         self._times = times or {}
+        self._asleep_from = asleep_from
+
+    def is_open(self, reading: Reading) -> bool:
+        """Whether a vehicle that was read with a clock running stands open by now: nothing falls asleep."""
+        return bool(self._times) and reading.at is not None and self._asleep_from is None
+
+    def still_to_wait(self, reading: Reading, sleep: Band) -> float:
+        """How many minutes after a reading that came too early one at the same place counts."""
+        return still_to_wait(reading, sleep, self._asleep_from)
 
     def at(self, reading: Reading) -> str:
         """`10:42`; empty where the entry has no time."""

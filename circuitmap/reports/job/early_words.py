@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from circuitmap.evidence.asleep import still_to_wait
 from circuitmap.evidence.readings import Reading
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.words.limit_words import ampere_words, is_fine
@@ -31,8 +30,8 @@ def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock
             yield words
             continue
         then = "Lock it, let it sleep, then"
-        if reading.minutes is not None:
-            wait = still_to_wait(reading, sleep)
+        if reading.minutes is not None and not clock.is_open(reading):
+            wait = clock.still_to_wait(reading, sleep)
             passed = clock.has_passed(reading, wait)
             then = "Once it sleeps," if passed else f"Wait {clock.until(reading, wait)}, then"
         yield f"{words} {then} enter {reading.place} again."

@@ -184,6 +184,8 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "after": _reading(one.after),
         "back": _reading(one.back),
         "again_too_early": _reading(one.again),
+        "over": one.over,
+        "read_since": [_reading(reading) for reading in one.read_since],
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],

@@ -55,7 +55,7 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
     if is_about_dead_loads(job):
         return [*dead_lines(job), *blown_lines(job), *next_steps]
     return [
-        *standing_text(job.platform, job.standing, Clock(times_of(job.card)), maker),
+        *standing_text(job.platform, job.standing, Clock(times_of(job.card), job.evidence.asleep_from), maker),
         *dead_lines(job),
         *blown_lines(job),
         *section("BATTERY", battery_lines(job)),
@@ -121,7 +121,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
         return [*lines, *next_steps] if measured else lines
     lines += dead_lines(job) + blown_lines(job)
     lines += section("GOES ON", own_battery_sentences(job))
-    clock = Clock(times_of(job.card))
+    clock = Clock(times_of(job.card), job.evidence.asleep_from)
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
     if now != then:
         lines += section("NOW", [now])
@@ -129,7 +129,9 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     else:
         lines += section("STILL", [now])
     news = [*_news(before.standing.tries, job.standing.tries), *_news(*_since(before, job))]
-    lines += section("TRIED", [try_sentence(job.platform, one, clock) for one in news])
+    lines += section(
+        "TRIED", [try_sentence(job.platform, one, clock, one.over and job.standing.asleep_soon) for one in news]
+    )
     lines += section("EXPECT", expected_sentences(job))
     leading = job.standing.in_hand
     if leading is not None and leading in news:

@@ -27,7 +27,7 @@ from circuitmap.reports.job.standing_text import (
     left_sentence,
     told_with_the_cause,
 )
-from circuitmap.reports.job.tried_text import is_closed, try_sentence
+from circuitmap.reports.job.tried_text import needs_nothing, try_sentence
 from circuitmap.reports.pages.before_after import TwoFigures, drawn_at_each, drew_words, figures_of
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
@@ -324,7 +324,7 @@ def _put_back(job: Job) -> Iterator[str]:
 
 
 def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[ReportSection]:
-    clock = Clock(times_of(job.card))
+    clock = Clock(times_of(job.card), job.evidence.asleep_from)
     standing = job.standing
     verdict = () if is_about_dead_loads(job) else (headline(job.platform, standing),)
     dead = (dead_headline(job), *dead_because(job)) if job.dead.stage or job.blown.stage else ()
@@ -336,7 +336,7 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
     yield ReportSection("Mended before", tuple(mended_well_sentences(job.platform, standing)))
     told = told_with_the_cause(standing) if mended else ()
     tries = [one for one in (*standing.tries, *standing.tries_since) if one not in told]
-    words = (try_sentence(job.platform, one, clock, is_closed(standing) and one in standing.tries) for one in tries)
+    words = (try_sentence(job.platform, one, clock, needs_nothing(standing, one)) for one in tries)
     yield ReportSection("Tries", tuple(words))
     leading = standing.in_hand if standing.mended else standing.leading
     if leading is not None:

@@ -79,24 +79,23 @@ class JobStanding:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
     were read together), asleep, nothing out, before mending. `limits` are what the draw is held to at each battery,
     `switching` is what each part turns on and off, `fed_from` what is on no sheet, with the part that feeds it.
-    `locked`: the card says when the vehicle was locked. `after` is what was seen after mending, `watched` how many
-    minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
-    `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
-    end of the card, `taken_in` what is taken to be in again because the card says that it was renewed or put right,
-    `taken_away` what is on no sheet and stays out for good, `put_back` all else that was out, `read_without` what was
-    read last at each battery since mending while something still out was out; `tries` were made before mending,
-    `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged`
-    those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
-    the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
-    `renewed` are the batteries that were renewed, `battery_job` and `no_draw_cause` are the job as one of a battery, or
-    of another cause without a draw, where it is one;
-    `happens_when` is what the driver says of that, `as_it_happens` whether it was so in the log that shows no draw;
-    None where he says nothing, or there is no such log. `own_clock` is what comes and goes in the logs that count and
-    is a part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings
-    that say nothing of the parked car, `read_again` those of them, since it was mended, at a place where no later
-    reading does. `changed`: what changed with nothing done by the card.
-    `gone`: what was read last, where the draw has gone although nothing was mended. `fine_checks`: what was right at
-    each battery that was read.
+    `locked`: the card says when the vehicle was locked, `door_open` that a door is not known to be shut. `after` is
+    what was seen after mending, `watched` how many minutes each battery was logged before it. `drew_at` is the battery
+    post whose night's log can show a repair, `mended_entry` the number of the entry that says what was done, counted
+    from 1. `still_out` is what is out at the end of the card, `taken_in` what is taken to be in again because the card
+    says that it was renewed or put right, `taken_away` what is on no sheet and stays out for good, `put_back` all else
+    that was out, `read_without` what was read last at each battery since mending while something still out was out;
+    `tries` were made before mending, `tries_since` after it; `unread` are batteries that were not read while others
+    were, `unlogged` those that were read and not logged long enough, while those in `logged` were, each with its
+    minutes. `totals` are the latest readings at each battery before mending. `found` is what was found to be the cause,
+    by the card, `renewed` are the batteries that were renewed, `battery_job` and `no_draw_cause` are the job as one of
+    a battery, or of another cause without a draw, where it is one; `happens_when` is what the driver says of that,
+    `as_it_happens` whether it was so in the log that shows no draw; None where he says nothing, or there is no such
+    log. `own_clock` is what comes and goes in the logs that count and is a part's own, `rests_on` what must run for the
+    latest readings to be normal, and nobody saw. `early` are readings that say nothing of the parked car, `read_again`
+    those of them, since it was mended, at a place where no later reading does. `changed`: what changed with nothing
+    done by the card. `gone`: what was read last, where the draw has gone although nothing was mended. `fine_checks`:
+    what was right at each battery that was read.
     """
 
     stage: Stage
@@ -124,6 +123,7 @@ class JobStanding:
     unlogged: tuple[str, ...] = ()
     logged: tuple[tuple[str, float], ...] = ()
     locked: bool = True
+    door_open: bool = False
     early: tuple[Reading, ...] = ()
     read_again: tuple[Reading, ...] = ()
     totals: Mapping[str, Reading] = field(default_factory=dict)
@@ -288,7 +288,7 @@ def standing_of(
         unread=batteries_unread,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
-        locked=locked, totals=totals,
+        locked=locked, door_open=evidence.door_open, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
         mendings=mendings_on(circuit, card, as_it_was, tries, tests), renewed=renewed, battery_job=its_battery,
         no_draw_cause=no_draw,

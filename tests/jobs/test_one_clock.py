@@ -3,10 +3,10 @@ that is over waits for nothing."""
 
 import pytest
 
-from circuitmap.jobs.job import Job, job_of, times_of
+from circuitmap.jobs.job import Job, job_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.clock import clock_of
 from circuitmap.reports.job.job_json import job_json
 from circuitmap.reports.job.standing_text import standing_text
 from circuitmap.reports.suspects.not_known import not_known_sentences
@@ -57,8 +57,7 @@ def job(*entries: str) -> Job:
 
 
 def page(its: Job) -> str:
-    clock = Clock(times_of(its.card), its.evidence.asleep_from)
-    return " ".join(" ".join(standing_text(its.platform, its.standing, clock)).split())
+    return " ".join(" ".join(standing_text(its.platform, its.standing, clock_of(its))).split())
 
 
 def test_locked_again_all_waits_for_that_and_the_try_is_over() -> None:

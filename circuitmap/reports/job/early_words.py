@@ -22,15 +22,19 @@ def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
         yield f"{reading.place} {amps}{after}: {why}, so it says nothing of the parked car."
 
 
-def early_sentences(platform: Platform, early: tuple[Reading, ...], clock: Clock) -> Iterator[str]:
-    """The same, and when to read again."""
+def early_sentences(
+    platform: Platform, early: tuple[Reading, ...], clock: Clock, door_open: bool = False
+) -> Iterator[str]:
+    """The same, and when to read again. `door_open`: nobody wrote that the door is shut; no time is named before."""
     sleep = sleep_of(platform)
     for reading, words in zip(early, early_words(early), strict=True):
         if reading.in_use:
             yield words
             continue
         then = "Lock it, let it sleep, then"
-        if reading.minutes is not None and not clock.is_open(reading):
+        if door_open:
+            then = "Once the door is shut, let it sleep, then"
+        elif clock.sleeps_after(reading) or (reading.minutes is not None and not clock.is_open(reading)):
             wait = clock.still_to_wait(reading, sleep)
             passed = clock.has_passed(reading, wait)
             then = "Once it sleeps," if passed else f"Wait {clock.until(reading, wait)}, then"

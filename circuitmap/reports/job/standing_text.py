@@ -252,7 +252,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
     lines += section(next_label(standing), steps)
     lines += section("ASK", changed_sentences(standing.changed, clock.at))
     lines += section("CODES", code_sentences(standing.codes))
-    lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
+    lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock, standing.door_open))
     return lines
 
 

@@ -10,12 +10,19 @@ from dataclasses import dataclass
 
 from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
-from circuitmap.jobs.job import Job, times_of
+from circuitmap.jobs.job import Job
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on
-from circuitmap.reports.job.clock import Clock
-from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads, is_put_right
+from circuitmap.reports.job.clock import clock_of
+from circuitmap.reports.job.dead_told_text import (
+    checked_sentences,
+    dead_because,
+    dead_headline,
+    dead_since_sentences,
+    is_about_dead_loads,
+    is_put_right,
+)
 from circuitmap.reports.job.early_words import early_words
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
@@ -324,10 +331,12 @@ def _put_back(job: Job) -> Iterator[str]:
 
 
 def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[ReportSection]:
-    clock = Clock(times_of(job.card), job.evidence.asleep_from)
+    clock = clock_of(job)
     standing = job.standing
     verdict = () if is_about_dead_loads(job) else (headline(job.platform, standing),)
-    dead = (dead_headline(job), *dead_because(job)) if job.dead.stage or job.blown.stage else ()
+    about_dead = job.dead.stage or job.blown.stage
+    checked = (*checked_sentences(job), *dead_since_sentences(job))
+    dead = (dead_headline(job), *dead_because(job)) if about_dead else checked
     yield ReportSection("Verdict", (*verdict, *taken_in_sentences(job.platform, standing), *dead))
     yield ReportSection("Not read", tuple(not_read_sentences(job.problems)))
     mended = standing.mended and not is_about_dead_loads(job)

@@ -42,10 +42,10 @@ def _switches_at(platform: Platform, pin: Terminal) -> list[str]:
     start = (pin.part, pin.pin)
     seen, queue = {start}, deque([start])
     while queue:
-        part, its_pin = queue.popleft()
-        for wire in platform.wires_at.get(part, ()):
+        name, came_to = queue.popleft()
+        for wire in platform.wires_at.get(name, ()):
             for here, there in ((wire.a, wire.b), (wire.b, wire.a)):
-                if here.part != part or not _leads_on(platform, part, its_pin, here.pin):
+                if here.part != name or not _leads_on(platform, name, came_to, here.pin):
                     continue
                 if there.part in owners:
                     found += owners[there.part]

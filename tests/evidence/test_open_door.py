@@ -80,6 +80,7 @@ def test_it_is_to_be_shut_before_anything_is_waited_for(its: Platform) -> None:
     found = job(its, *OPENED)
     said = page(found)
     assert "Shut the door, or hold its contact in, and write that down (locked, or door shut)." in said
+    assert ("it stood open" in said) == (its is FOR_EVER)
     assert "Once the door is shut, let it sleep, then enter BAT again." in said and "Wait until" not in said
     assert job_json(found)["door_open"] is True
 

@@ -17,6 +17,8 @@ def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
             yield f"{reading.place} {amps} with the key on: in use, not parked. It is no draw."
             continue
         why = "woken just before" if reading.speaks == "woken" else "not yet asleep"
+        if reading.speaks == "woken" and reading.minutes is None:
+            why = "it stood open"
         after = f" after {reading.minutes:.0f} min" if reading.minutes is not None else ""
         amps = ampere_words(reading.amps, is_fine(reading))
         yield f"{reading.place} {amps}{after}: {why}, so it says nothing of the parked car."

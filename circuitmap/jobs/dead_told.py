@@ -67,13 +67,16 @@ def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
     problems: list[Problem] = []
     told: dict[tuple[str, object], ToldOf] = {}
     after: list[ToldOf] = []
+    works_now: list[ToldOf] = []
     probed: dict[Terminal, float] = {}
     now: dict[Terminal, float] = {}
     cause = mended = ""
     for entry in entries:
         for texts, works in ((entry.dead, False), (entry.works, True)):
             for its in _told(circuit, texts, works, problems):
-                if mended:
+                if works and entry.mended is not None:
+                    works_now.append(its)  # with what was mended it works: seen after it
+                elif mended:
                     after.append(its)
                 else:  # what was said last holds
                     told[its.name, its.said] = its
@@ -88,7 +91,7 @@ def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
                 probed[point] = volts
         cause = entry.cause.value if entry.cause is not None else cause
         if entry.mended is not None:
-            mended, after = entry.mended.value, []
+            mended, after, works_now = entry.mended.value, works_now, []
             now.clear()
     complaint = Complaint(tuple(told.values()), probed)
     looked = _as_complained(complaint, after)

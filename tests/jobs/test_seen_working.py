@@ -64,6 +64,13 @@ def test_what_works_after_mending_is_told_with_its_position() -> None:
     assert its.standing.stage == "mended" and job_json(its)["dead_loads"] is None
 
 
+@pytest.mark.parametrize("told", ["", "{at: '09:45', dead: [HEAT@HSW=on]}"])
+def test_written_beside_what_was_mended_it_is_seen_after_it(told: str) -> None:
+    its = job(*DREW, *filter(None, [told]), MENDED.replace("}", ", works: [HEAT@HSW=on]}"), *QUIET)
+    assert its.dead.stage == ("repaired" if told else "")
+    assert job_json(its)["checked"]["works_since_mending"] == ([] if told else ["HEAT with HSW at on"])
+
+
 def test_what_worked_before_mending_says_nothing_of_after() -> None:
     its = job(*DREW, "{at: '09:50', works: [LAMP]}", MENDED, *QUIET)
     assert told_everywhere(its, "Seen working, before anything was mended: bed lamp (LAMP).")

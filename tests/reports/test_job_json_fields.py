@@ -105,7 +105,8 @@ entries:
   - {at: 12:30, total: 1.0A}
   - {at: 12:40, back: [LIFT]}
   - {at: 13:30, total: 3.0A}
-  - {at: 13:40, cause: LIFT, mended: new controller, works: [THIRD], dead: [SECOND]}
+  - {at: 13:40, cause: LIFT, mended: new controller, works: [THIRD]}
+  - {at: 13:42, dead: [SECOND]}
   - {at: 13:45, state: locked}
   - {at: 14:50, total: 1.0A, steady: yes}
 """

@@ -109,7 +109,7 @@ def add(
     LINE is one of:
       F22=0.46A F14=draws; total 1.85A
       CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
-      locked | opened | key on | key off | zeroed
+      locked | opened | key on | key off | door opened | door shut | zeroed
       out HEATER; BAT=0.05A      back HEATER              back all
       out F22: gone | less | no change (no figure)        back F22: again
       network CHASSIS 2.5V BODY asleep                    scan silent HEATER unsteady SUSP

@@ -24,6 +24,7 @@ from circuitmap.diagnosis.seen.figures_that_fit import figures_that_fit
 from circuitmap.diagnosis.seen.missing_behind import missing_behind
 from circuitmap.diagnosis.seen.netting import account_of
 from circuitmap.diagnosis.seen.observed import Tried
+from circuitmap.diagnosis.seen.read_since import read_since
 from circuitmap.diagnosis.seen.relays_measured import relays_measured
 from circuitmap.diagnosis.seen.should_flow import should_flow
 from circuitmap.diagnosis.seen.silent_volts import silent_volts
@@ -38,6 +39,18 @@ from circuitmap.unknown import Unknown, of_all
 from circuitmap.wiring.fitting import Fitting
 
 MOST_ROWS = 40
+
+
+def _not_read_since(case: Case, evidence: Evidence) -> list[Tried]:
+    """The tries without those that came too early, and whose place was read since: nothing flows there, and nobody need
+    make them again."""
+    parked, tree = case.ready.parked, case.ready.tree
+    return [
+        one
+        for one in case.tried
+        if not (one.at_once or (one.why_not == "too early" and one.outcome == "stays"))
+        or not read_since(one.attempt.out, one.attempt.after, evidence.readings, parked, tree)
+    ]
 
 
 def diagnose(
@@ -74,7 +87,12 @@ def diagnose(
         contradictions=nets.contradictions,
         incomplete=(
             *what_is_not_known(
-                ready.parked, nets, tried, rows, evidence.lines, partial(keeps_nobody_awake, ready.handling)
+                ready.parked,
+                nets,
+                _not_read_since(case, evidence),
+                rows,
+                evidence.lines,
+                partial(keeps_nobody_awake, ready.handling),
             ),
             *silent_volts(
                 evidence.volts,

@@ -17,30 +17,39 @@ from circuitmap.quantities import Band
 class Asleep:
     """Minutes are of the card's clock. `steady` are the batteries whose current was watched since anything was done
     last, each with the minute of the first such look (None: it had no time). `key_on`: it is in use, and what is read
-    is no draw at all."""
+    is no draw at all. `door`: one was opened, and nobody wrote that it was shut; where a door contact wakes the vehicle
+    for as long as it is open (`door_wakes`), it stands open until then."""
 
     sleep: Band
     locked_at: float | None = None
     woken_at: float | None = None
-    open: bool = False
+    unlocked: bool = False
+    door: bool = False
+    door_wakes: bool = False
     charger: bool = False
     key_on: bool = False
     steady: dict[str, float | None] = field(default_factory=dict)
 
+    @property
+    def open(self) -> bool:
+        """Whether it does not fall asleep as it stands."""
+        return self.unlocked or (self.door and self.door_wakes)
+
     def state(self, state: str, now: float | None) -> None:
-        """The vehicle was locked, opened, its key turned, a charger put on or taken off."""
+        """The vehicle was locked, opened, a door of it opened or shut, its key turned, a charger put on or off."""
         self.steady.clear()
+        self.door = state == "door opened" or (self.door and state not in ("door shut", "locked"))
         self.key_on = state == "key on" or (self.key_on and state not in ("key off", "locked"))
         if state == "locked":
-            self.locked_at, self.open = now, False
+            self.locked_at, self.unlocked = now, False
         elif state == "charger off":
             self.charger = False
         else:
             self.charger = self.charger or state == "charger on"
             self.woken_at = now
-            self.open = self.open or state in ("opened", "key on")
+            self.unlocked = self.unlocked or state in ("opened", "key on")
             if state == "key off":
-                self.open = self.locked_at is None
+                self.unlocked = self.locked_at is None
 
     def woken(self, now: float | None) -> None:
         """Something was done that may have woken it."""
@@ -98,9 +107,12 @@ class Asleep:
         return min(by_the_clock, max(looks)) if looks else by_the_clock
 
 
-def still_to_wait(reading: Reading, sleep: Band) -> float:
+def still_to_wait(reading: Reading, sleep: Band, asleep_from: float | None = None) -> float:
     """How many minutes after a reading that came too early one at the same place speaks of the parked vehicle, if
-    nothing is done meanwhile: by the same rule by which it was judged. One at the least; for one with no time on it,
-    the shortest time to fall asleep."""
+    nothing more is done: until `asleep_from`, the minute of the card's clock from which on all of it does, whatever was
+    done since that reading. Where the card does not say, by the same rule by which the reading was judged. One at the
+    least; for one with no time on it, the shortest time to fall asleep."""
+    if asleep_from is not None and reading.at is not None:
+        return max(1.0, asleep_from - reading.at)
     needed = sleep.high if reading.speaks == "early" else sleep.low
     return max(1.0, needed - (reading.minutes or 0.0))

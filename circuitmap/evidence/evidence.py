@@ -51,7 +51,8 @@ class Evidence:
     somebody looked all round the car and found nothing; `out` is what is out now; `own_battery` are parts that go on
     when they are unplugged, as somebody wrote down; `mended` is what was mended although the vehicle still draws.
     `asleep_from` is the minute of the card's clock from which on a reading speaks of the parked car; None where the
-    card does not say, or while the car is open. `other_state` are readings of it as it stood before something was
+    card does not say, or while the car is open. `door_open`: nobody wrote that the door that was opened last was shut,
+    or the car locked. `other_state` are readings of it as it stood before something was
     turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
     turned to. `from_before` are those of `readings` that were made before something was mended that took none of
     what they show. `found_early` was found too early to be of the parked vehicle. `gone` is when the draw had gone, and
@@ -79,6 +80,7 @@ class Evidence:
     own_battery: tuple[str, ...] = ()
     mended: tuple[MendedThing, ...] = ()
     asleep_from: float | None = None
+    door_open: bool = False
     other_state: tuple[Reading, ...] = ()
     turned: dict[str, str] = field(default_factory=dict)
     from_before: tuple[Reading, ...] = ()
@@ -128,6 +130,7 @@ class Evidence:
             own_battery=tuple(dict.fromkeys((*self.own_battery, *other.own_battery))),
             mended=tuple(dict.fromkeys((*self.mended, *other.mended))),
             asleep_from=other.asleep_from if other.asleep_from is not None else self.asleep_from,
+            door_open=self.door_open or other.door_open,
             other_state=self.other_state + other.other_state,
             turned={**self.turned, **other.turned},
             from_before=self.from_before + other.from_before,

@@ -23,7 +23,7 @@ MOST_KEYS_MEANT = 50
 DURING = ("floor", "event")
 """Whether what comes and goes was down, or up, at an entry's readings."""
 
-STATES = ("locked", "opened", "key on", "key off", "door opened", "charger on", "charger off")
+STATES = ("locked", "opened", "key on", "key off", "door opened", "door shut", "charger on", "charger off")
 
 
 @dataclass(frozen=True, slots=True)

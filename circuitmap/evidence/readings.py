@@ -1,6 +1,6 @@
 """A reading: where, what the meter showed, which meter, when, and in what state the vehicle was."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import inf, isinf
 from typing import Literal, NamedTuple
 
@@ -44,7 +44,8 @@ class Reading:
     `amps` is the current shown, or worked out from the millivolts `drop` (V) and the fuse's `resistance`; its sign is
     that of the current away from the battery plus. None: no current can be given; `draws` tells whether anything was
     seen. `total` is the battery's current at that moment, `given` what the batteries gave at it, each by its name,
-    where they were read in the same look. `minutes` since the vehicle was locked or last woken.
+    where they were read in the same look. `minutes` since the vehicle was locked or last woken; `at` is the minute of
+    the card's clock, None where there is none.
     `without` is what was unplugged or pulled at the time; `watched` that it was looked at for a while and did not move.
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
     draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
@@ -72,6 +73,7 @@ class Reading:
     height: AtOtherHeight | None = None
     in_use: bool = False
     span: Span | None = None
+    at: float | None = field(default=None, compare=False)
 
     @property
     def half_step(self) -> float:

@@ -33,6 +33,7 @@ from circuitmap.evidence.written_readings import Amount, amount_of, battery_read
 from circuitmap.evidence.zeroing import Zeroing
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Related, Severity
+from circuitmap.wiring.door_contacts import wakes_while_open
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of, sleep_of
@@ -43,6 +44,7 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
     problems: list[Problem] = []
     telling = _Telling(platform, ToldCar(platform, problems), ToldChecks(platform, problems), problems)
     telling.car.told_on(card)
+    telling.asleep.door_wakes = bool(wakes_while_open(platform, telling.car.options, telling.car.absent))
     telling.happens_when, telling.named = happens_when_on(card), named_on(platform, card)
     for entry in card.entries:
         if entry.struck is None:
@@ -100,7 +102,7 @@ class _Telling:
             turned=dict(self.is_out.turned), found=tuple(f for f in checks.found if not f.too_early),
             found_early=tuple(f for f in checks.found if f.too_early), batteries=tuple(checks.batteries),
             own_battery=tuple(car.own_battery),
-            asleep_from=self.asleep.since(self.batteries()),
+            asleep_from=self.asleep.since(self.batteries()), door_open=self.asleep.door,
         )  # fmt: skip
 
     def wrong(self, failure: WrongUse | str, text: Text) -> None:
@@ -232,7 +234,7 @@ class _Telling:
             reading = replace(reading, given=self.given)
         if entry.by is not None:
             reading = replace(reading, by=entry.by.value)
-        reading = replace(reading, during=_during(entry), in_use=self.asleep.key_on)
+        reading = replace(reading, during=_during(entry), in_use=self.asleep.key_on, at=self.now)
         self.tried(reading)
         self.readings.append(reading)
 

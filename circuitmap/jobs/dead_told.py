@@ -33,7 +33,9 @@ DeadStage = Literal["", "open", "proven", "mended", "not-repaired", "repaired"]
 @dataclass(frozen=True)
 class DeadStanding:
     """`complaint` is that of the vehicle as it came in; `shown` what two probes have shown to be interrupted. After
-    mending: what was seen `working` again, what is `still_dead`, and what nobody has looked at (`unseen`)."""
+    mending: what was seen `working` again, what is `still_dead`, and what nobody has looked at (`unseen`). Of what
+    nobody had complained of: what was seen to work before anything was mended (`worked`) and since (`checked`), and
+    what is dead since (`dead_since`)."""
 
     stage: DeadStage
     complaint: Complaint
@@ -45,6 +47,9 @@ class DeadStanding:
     unseen: tuple[str, ...] = ()
     probed: Mapping[Terminal, float] = field(default_factory=dict)
     """The latest volts at each point since something was mended, if anything was: those of the vehicle as it is."""
+    worked: tuple[str, ...] = ()
+    checked: tuple[str, ...] = ()
+    dead_since: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = field(default=(), compare=False)
 
 
@@ -62,13 +67,16 @@ def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
     problems: list[Problem] = []
     told: dict[tuple[str, object], ToldOf] = {}
     after: list[ToldOf] = []
+    works_now: list[ToldOf] = []
     probed: dict[Terminal, float] = {}
     now: dict[Terminal, float] = {}
     cause = mended = ""
     for entry in entries:
         for texts, works in ((entry.dead, False), (entry.works, True)):
             for its in _told(circuit, texts, works, problems):
-                if mended:
+                if works and entry.mended is not None:
+                    works_now.append(its)  # with what was mended it works: seen after it
+                elif mended:
                     after.append(its)
                 else:  # what was said last holds
                     told[its.name, its.said] = its
@@ -83,12 +91,17 @@ def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
                 probed[point] = volts
         cause = entry.cause.value if entry.cause is not None else cause
         if entry.mended is not None:
-            mended, after = entry.mended.value, []
+            mended, after, works_now = entry.mended.value, works_now, []
             now.clear()
     complaint = Complaint(tuple(told.values()), probed)
-    if not complaint.dead:
-        return DeadStanding("", Complaint((), probed), probed=now, problems=tuple(problems))
     looked = _as_complained(complaint, after)
+    if not complaint.dead:
+        return DeadStanding(
+            "", Complaint((), probed), cause=cause, mended=mended, probed=now,
+            worked=tuple(dict.fromkeys(its.words for its in told.values())),
+            checked=tuple(name for name, works in looked.items() if works),
+            dead_since=tuple(name for name, works in looked.items() if not works), problems=tuple(problems),
+        )  # fmt: skip
     functions = tuple(one for its in complaint.dead if (one := function_named(circuit, its.name)) is not None)
     shown = probed_through(circuit, probed, functions)
     words = [its.words for its in said_apart(complaint.told) if not its.works]
@@ -99,7 +112,8 @@ def dead_on_card(circuit: Circuit, card: JobCard) -> DeadStanding:
     if mended:
         stage = "not-repaired" if still_dead else "mended" if unseen else "repaired"
     return DeadStanding(
-        stage, complaint, shown, cause, mended, working, still_dead, unseen, now, tuple(problems)
+        stage, complaint, shown, cause, mended, working, still_dead, unseen, now,
+        checked=tuple(name for name, works in looked.items() if works and name not in words), problems=tuple(problems),
     )  # fmt: skip
 
 

@@ -2,7 +2,7 @@
 
 F22=0.46A F14=draws; total 1.85A        readings, and the battery's current at that moment
 CAB mV: all 0.0 except F22 0.6 F14 1.0, not read F30; total 0.62
-locked        key on        opened      what was done to the vehicle
+locked        key on        opened      what was done to the vehicle       door opened (until: door shut, or locked)
 out HEATER; BAT=0.05A                     a try: what is out, and what is read then
 out F22: gone                             the same without a figure: gone, less, no change
 back HEATER                               put in again (back all); back F22: again

@@ -33,6 +33,7 @@ from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, mendings_on
 from circuitmap.jobs.no_draw_cause import NoDrawCause, no_draw_cause
+from circuitmap.jobs.old_tries import OldTries
 from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.own_clock import OwnClock, own_clocks, shown_by_logs, told_by_the_clock
 from circuitmap.jobs.part_tests import PartTest, tests_on
@@ -63,10 +64,9 @@ Stage = Literal[
     "renewed",
     "no-draw-mended",
 ]
-"""`cannot-tell`: the draw is above the limit by no more than the meter can be off, or above what is known to flow with
-what was switched on, which may take that. `mended`: not yet shown to be
-repaired. `renewed`: nothing drew too much, the battery was renewed, and the new one is fine.
-`no-draw-mended`: the same of another cause that is no draw, and what was read since shows it right."""
+"""`cannot-tell`: above the limit by no more than the meter can be off, or above what is known to flow with what was
+switched on, which may take that. `mended`: not yet shown to be repaired. `renewed`: nothing drew too much, the battery
+was renewed, the new one is fine. `no-draw-mended`: the same of another cause that is no draw, and is shown right."""
 DRAWING: tuple[Stage, ...] = ("draws", "involved", "proven")
 """The stages in which too much is drawn."""
 
@@ -79,24 +79,23 @@ class JobStanding:
     """`total` is the latest reading of the whole current (of two batteries in series the minus post's, if both posts
     were read together), asleep, nothing out, before mending. `limits` are what the draw is held to at each battery,
     `switching` is what each part turns on and off, `fed_from` what is on no sheet, with the part that feeds it.
-    `locked`: the card says when the vehicle was locked. `after` is what was seen after mending, `watched` how many
-    minutes each battery was logged before it. `drew_at` is the battery post whose night's log can show a repair,
-    `mended_entry` the number of the entry that says what was done, counted from 1. `still_out` is what is out at the
-    end of the card, `taken_in` what is taken to be in again because the card says that it was renewed or put right,
-    `taken_away` what is on no sheet and stays out for good, `put_back` all else that was out, `read_without` what was
-    read last at each battery since mending while something still out was out; `tries` were made before mending,
-    `tries_since` after it; `unread` are batteries that were not read while others were, `unlogged`
-    those that were read and not logged long enough, while those in `logged` were, each with its minutes. `totals` are
-    the latest readings at each battery before mending. `found` is what was found to be the cause, by the card,
-    `renewed` are the batteries that were renewed, `battery_job` and `no_draw_cause` are the job as one of a battery, or
-    of another cause without a draw, where it is one;
-    `happens_when` is what the driver says of that, `as_it_happens` whether it was so in the log that shows no draw;
-    None where he says nothing, or there is no such log. `own_clock` is what comes and goes in the logs that count and
-    is a part's own, `rests_on` what must run for the latest readings to be normal, and nobody saw. `early` are readings
-    that say nothing of the parked car, `read_again` those of them, since it was mended, at a place where no later
-    reading does. `changed`: what changed with nothing done by the card.
-    `gone`: what was read last, where the draw has gone although nothing was mended. `fine_checks`: what was right at
-    each battery that was read.
+    `locked`: the card says when the vehicle was locked, `door_open` that a door is not known to be shut. `after` is
+    what was seen after mending, `watched` how many minutes each battery was logged before it. `drew_at` is the battery
+    post whose night's log can show a repair, `mended_entry` the number of the entry that says what was done, counted
+    from 1. `still_out` is what is out at the end of the card, `taken_in` what is taken to be in again because the card
+    says that it was renewed or put right, `taken_away` what is on no sheet and stays out for good, `put_back` all else
+    that was out, `read_without` what was read last at each battery since mending while something still out was out;
+    `tries` were made before mending, `tries_since` after it; `unread` are batteries that were not read while others
+    were, `unlogged` those that were read and not logged long enough, while those in `logged` were, each with its
+    minutes. `totals` are the latest readings at each battery before mending. `found` is what was found to be the cause,
+    by the card, `renewed` are the batteries that were renewed, `battery_job` and `no_draw_cause` are the job as one of
+    a battery, or of another cause without a draw, where it is one; `happens_when` is what the driver says of that,
+    `as_it_happens` whether it was so in the log that shows no draw; None where he says nothing, or there is no such
+    log. `own_clock` is what comes and goes in the logs that count and is a part's own, `rests_on` what must run for the
+    latest readings to be normal, and nobody saw. `early` are readings that say nothing of the parked car, `read_again`
+    those of them, since it was mended, at a place where no later reading does. `changed`: what changed with nothing
+    done by the card. `gone`: what was read last, where the draw has gone although nothing was mended. `fine_checks`:
+    what was right at each battery that was read.
     """
 
     stage: Stage
@@ -124,6 +123,7 @@ class JobStanding:
     unlogged: tuple[str, ...] = ()
     logged: tuple[tuple[str, float], ...] = ()
     locked: bool = True
+    door_open: bool = False
     early: tuple[Reading, ...] = ()
     read_again: tuple[Reading, ...] = ()
     totals: Mapping[str, Reading] = field(default_factory=dict)
@@ -216,13 +216,13 @@ def standing_of(
     tries_before = [t for t in evidence.tries if not _after(t.after, after_mending)]
     behind = BehindItAll(circuit, evidence)
     period = events_apart(before)
-    contacts = OpeningContacts(circuit, evidence)
+    contacts, old = OpeningContacts(circuit, evidence), OldTries(circuit, evidence)
     verdicts = partial(
         verdicts_on, added=added, feeds_all=behind.goes_with, stops_at_once=behind.stops_at_once,
         keeps_nobody_awake=behind.keeps_nobody_awake,
     )  # fmt: skip
     tests_told = (*tests_seen(circuit, came_in, tries_before), *tests)
-    tries = contacts.judged(verdicts(platform, tries_before, hands_off, tests_told, period, before))
+    tries = old.judged(contacts.judged(verdicts(platform, tries_before, hands_off, tests_told, period, before)))
     tries = own_shares(circuit, came_in, tries, as_told)
     clocks = shown_by_logs(circuit, evidence, own_clocks(platform, before, evidence.options, evidence.absent), before)
     told = told_by_the_clock(not_searched(tries, evidence.found), clocks)
@@ -273,7 +273,7 @@ def standing_of(
         tests_since, _ = tests_on(platform, replace(card, entries=card.entries[card.entries.index(mending) :]), added)
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
         tests_since = (*tests_seen(circuit, mended_now, its), *tests_since)
-        tries_since = contacts.judged(verdicts(platform, its, hands_off, tests_since, None, since))
+        tries_since = old.judged(contacts.judged(verdicts(platform, its, hands_off, tests_since, None, since)))
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
@@ -288,7 +288,7 @@ def standing_of(
         unread=batteries_unread,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
-        locked=locked, totals=totals,
+        locked=locked, door_open=evidence.door_open, totals=totals,
         found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
         mendings=mendings_on(circuit, card, as_it_was, tries, tests), renewed=renewed, battery_job=its_battery,
         no_draw_cause=no_draw,

@@ -51,7 +51,8 @@ class TryVerdict:
     `logged` the last log at `place` with just these parts out. `left_early`: what is `left` was read before all that
     may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time; `missed`:
     how many times it was due by the clock meanwhile, and did not come. `again` was said to be there again too early to
-    count.
+    count. One that came too early is `over` once it is in again: then nothing is waited for, and where `read_since`
+    shows that nothing flows there, it need not be out again.
     """
 
     verdict: Verdict
@@ -76,6 +77,8 @@ class TryVerdict:
     ended: float = 0.0
     missed: int = 0
     again: Reading | None = None
+    over: bool = False
+    read_since: tuple[Reading, ...] = ()
 
     @property
     def left(self) -> float | None:

@@ -38,6 +38,7 @@ WORDS_FOR_WORDS: tuple[tuple[re.Pattern[str], str], ...] = (
     _said(r"(?:i |car |van |truck |vehicle )?(?:lock|locked|locked up|lock up|locked it|is locked)", "locked"),
     _said(r"(?:unlock|unlocked|open|opened it|open up)", "opened"),
     _said(r"(?:door open|open door|opened (?:a |the )?door|door|doors? opened)", "door opened"),
+    _said(r"(?:door closed|closed? (?:the |a )?door|shut (?:the |a )?door|doors? shut)", "door shut"),
     _said(r"(?:key|keyon|key-on|ign(?:ition)?(?: is)? on|key in|run|engine on|started)", "key on"),
     _said(r"(?:keyoff|key-off|ign(?:ition)?(?: is)? off|key out|engine off)", "key off"),
     _said(r"(?:charger|charging|charger connected|charger in)", "charger on"),

@@ -4,6 +4,7 @@ import pytest
 
 from circuitmap.jobs.job import Job, job_of
 from circuitmap.notation.reading import read_text
+from circuitmap.reports.job.job_json import job_json
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.pages.report import report_of
 from circuitmap.reports.suspects.suspects_json import suspects_json
@@ -89,4 +90,16 @@ def test_while_the_rest_draws_its_own_time_is_told_too(skiff: Platform) -> None:
     lines = list(battery_lines(job(skiff, *CAME, *TRIED, *MENDED, LEFT)))
     assert [line for line in lines if line.startswith("As mended so far: at 1.")], lines
     one = list(battery_lines(job(skiff, *CAME, *TRIED)))
-    assert not [line for line in one if line.startswith("As mended so far")]
+    assert not [line for line in one if line.startswith(("As mended so far", "As it came in"))]
+
+
+def test_the_two_times_are_told_one_after_the_other_each_with_its_state(skiff: Platform) -> None:
+    its = job(skiff, *CAME, *TRIED, *MENDED, LEFT)
+    lines = list(battery_lines(its))
+    first = next(n for n, line in enumerate(lines) if line.startswith("HB, as it came in: at 3."))
+    assert lines[first + 1].startswith("As mended so far: at 1.")
+    assert lines[first + 1].endswith("That is still enough to go flat in 1.5 to 2.5 days.")
+    told = job_json(its)["battery"]
+    assert told["enough_as_mended_so_far"] == "enough"
+    assert told["hours_to_no_start"][1] < told["hours_as_mended_so_far"][0]
+    assert job_json(job(skiff, *CAME, *TRIED))["battery"]["hours_as_mended_so_far"] is None

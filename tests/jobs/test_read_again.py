@@ -2,9 +2,9 @@
 
 import pytest
 
-from circuitmap.jobs.job import job_of, times_of
+from circuitmap.jobs.job import job_of
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.clock import clock_of
 from circuitmap.reports.job.standing_text import standing_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
@@ -29,7 +29,7 @@ entries:
 def told(card: str) -> str:
     platform = platform_of([read_text(SourceFile("c.circuit", NOTATION))[0]])
     job = job_of(platform, SourceFile("job.yaml", card))
-    return " ".join(" ".join(standing_text(platform, job.standing, Clock(times_of(job.card)))).split())
+    return " ".join(" ".join(standing_text(platform, job.standing, clock_of(job))).split())
 
 
 EARLY = "TOO EARLY BAT 11.40 A after 0 min: woken just before, so it says nothing of the parked car. Wait until 11:00"

@@ -89,6 +89,27 @@ platform: van
 entries:
   - {at: 10:00, dead: [F22@SW=on], works: [F22@SW=off]}
 """
+HALF_MENDED = """\
+job: "18"
+platform: van
+flat-after: 2 days
+battery: 72Ah
+entries:
+  - {at: 10:00, state: locked, meter: low-current clamp}
+  - {at: 10:05, total: 3.1A}
+  - {at: 10:06, out: [F22]}
+  - {at: 10:07, total: 3.1A}
+  - {at: 10:08, back: [F22], works: [THIRD]}
+  - {at: 11:30, total: 3.0A, read: {F22: 0.0mV}}
+  - {at: 11:40, out: [LIFT]}
+  - {at: 12:30, total: 1.0A}
+  - {at: 12:40, back: [LIFT]}
+  - {at: 13:30, total: 3.0A}
+  - {at: 13:40, cause: LIFT, mended: new controller, works: [THIRD]}
+  - {at: 13:42, dead: [SECOND]}
+  - {at: 13:45, state: locked}
+  - {at: 14:50, total: 1.0A, steady: yes}
+"""
 CONTACT = """\
 job: "10"
 platform: van
@@ -200,6 +221,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
+    (shop / "half.yaml").write_text(HALF_MENDED, "utf-8")
     (shop / "contact.yaml").write_text(CONTACT, "utf-8")
     (shop / "renewed.yaml").write_text(RENEWED, "utf-8")
     (shop / "two.yaml").write_text(TWO_BATTERIES, "utf-8")
@@ -221,6 +243,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "read.yaml"),
             asked("card", "show", shop / "early.yaml"),
             asked("card", "show", shop / "dead.yaml"),
+            asked("card", "show", shop / "half.yaml"),
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),
             asked("card", "show", shop / "two.yaml"),

@@ -9,14 +9,14 @@ from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_time import A_DAY
-from circuitmap.jobs.job import Job, times_of
+from circuitmap.jobs.job import Job
 from circuitmap.reports.bay.boxes import box_rows
 from circuitmap.reports.bay.dead_there import dead_do_now, dead_sections, dead_step_values
 from circuitmap.reports.bay.seen_there import care_values, seen_values
 from circuitmap.reports.bay.steps import Reads, step_values
 from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
-from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.clock import clock_of
 from circuitmap.reports.job.dead_told_text import is_about_dead_loads, verdict_of
 from circuitmap.reports.job.intake_text import preparation_text
 from circuitmap.reports.job.made_to_take import part_to_prove
@@ -38,7 +38,9 @@ _LABEL = re.compile(r"([A-Z][A-Z?']+(?: [A-Z][A-Z?']+)*\??)(?: {2,}(.*))?\Z")
 _ONE_LINE = 100_000
 """A width at which no line of an answer is wrapped: the page wraps it."""
 _FIRST_DAY = date(1900, 1, 1).toordinal()
-STATE_LINES = ("locked", "opened", "key on", "key off", "door opened", "charger on", "charger off", "zeroed")
+STATE_LINES = (
+    "locked", "opened", "key on", "key off", "door opened", "door shut", "charger on", "charger off", "zeroed",
+)  # fmt: skip
 _WITH_MORE_BESIDE = ("WHY", "NEXT", "READ AGAIN")
 """Labels that are followed by something in brackets, or right by what they say."""
 _SAID_BY_STEPS = ("NEXT", "CARE")
@@ -79,7 +81,7 @@ def short_answer(job: Job, diagnosis: "Diagnosis | None", dead: "DeadLoads | Non
     out = _out_now(job)
     asleep = asleep_at(job.evidence, datetime.now())
     maker = made_to_take_by(diagnosis, part_to_prove(job.standing.in_hand)) if diagnosis is not None else ""
-    standing = _sections(standing_text(job.platform, job.standing, Clock(times_of(job.card)), maker)[1:])
+    standing = _sections(standing_text(job.platform, job.standing, clock_of(job), maker)[1:])
     ready = job.standing.locked or job.evidence.readings or job.dead.stage or job.blown.stage
     prepare = [] if ready else preparation_text(job.platform, _ONE_LINE)
     sections = _merged(

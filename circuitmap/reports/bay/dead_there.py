@@ -25,7 +25,12 @@ from circuitmap.reports.dead.dead_text import (
     what_to_do,
 )
 from circuitmap.reports.dead.resting import dead_rests_on
-from circuitmap.reports.job.dead_told_text import dead_because, dead_headline
+from circuitmap.reports.job.dead_told_text import (
+    checked_sentences,
+    dead_because,
+    dead_headline,
+    dead_since_sentences,
+)
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.paragraphs import shortened
 from circuitmap.wiring.platform import Platform
@@ -81,9 +86,10 @@ def _line(its: DeadLoads, step: NextStep, outcome: ProbeOutcome) -> str:
 
 
 def dead_sections(job: Job, its: DeadLoads | None) -> list[dict[str, Any]]:
-    """The verdict and its reasons in labelled sections; none where nothing is dead."""
+    """The verdict and its reasons in labelled sections; where nothing is dead, only what was seen to work."""
     if not job.dead.stage:
-        return []
+        told = (("CHECKED", [*checked_sentences(job)]), ("BUT", [*dead_since_sentences(job)]))
+        return [{"label": label, "lines": lines} for label, lines in told if lines]
     sections = [("DEAD", [dead_headline(job), *dead_because(job)])]
     if its is None:
         if job.dead.stage == "proven":

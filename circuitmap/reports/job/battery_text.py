@@ -14,9 +14,11 @@ from circuitmap.battery.parked_time import (
     usable_charge,
 )
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NIGHT_MINUTES
 from circuitmap.jobs.against_limit import held_amps, tolerance
 from circuitmap.jobs.intake import Intake
+from circuitmap.jobs.job import Job
 from circuitmap.quantities import Band
 from circuitmap.reports.words.limit_words import ampere_words, is_fine
 from circuitmap.reports.words.parked_time_words import parked_time_words
@@ -36,9 +38,9 @@ _ENOUGH_WORDS = {
 class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
-    empty; `is_new`: it was renewed before the vehicle came in; `while_up`: the draw is that of an event, and no log
-    says how often it is up; `ran`: the engine ran since the volts at rest were read, as the battery was seen being
-    charged."""
+    empty; `is_new`: it was renewed before the vehicle came in; `rest`: what it still draws although something was
+    mended that took its share away; `while_up`: the draw is that of an event, and no log says how often it is up;
+    `ran`: the engine ran since the volts at rest were read, as the battery was seen being charged."""
 
     of: str = ""
     came_in: bool = False
@@ -46,6 +48,7 @@ class BatteryTold(NamedTuple):
     is_new: bool = False
     while_up: bool = False
     ran: bool = False
+    rest: Reading | None = None
 
 
 PLAIN = BatteryTold()
@@ -74,6 +77,8 @@ def battery_sentences(
         before = ", ".join(its for its in (told.of, *when) if its)
         for its in _time_to_no_start(usable, draw, shown, told.starts):
             yield _capital(f"{before}: {its[0].lower()}{its[1:]}" if before else its, told.of)
+    if told.rest is not None:
+        yield from _time_now(intake, told.rest, told.starts)
     if told.while_up and not told.came_in:
         yield "It comes and goes: how often it is up, and for how long, decides; a log shows that."
     yield from _mended(intake, night, logged=True)
@@ -100,13 +105,44 @@ def _capital(text: str, of: str) -> str:
     return text if of else f"{text[:1].upper()}{text[1:]}"
 
 
-def time_now(intake: "Intake", now: "Reading") -> Iterator[str]:
-    """Time to no-start at what is still drawn although something was mended."""
+_STILL_ENOUGH = {
+    Enough.TOO_LITTLE: "no longer enough to go flat in {}",
+    Enough.NOT_AS_SHOWN: "no longer enough to go flat in {}, by what the meter shows, though that may be off",
+    Enough.PERHAPS: "perhaps still enough to go flat in {}",
+    Enough.ENOUGH: "still enough to go flat in {}",
+    Enough.MORE_THAN_ENOUGH: "still more than enough to go flat in {}",
+}
+
+
+def _time_now(intake: "Intake", now: "Reading", starts: bool) -> Iterator[str]:
+    """Time to no-start at what is still drawn although something was mended, and whether that is still enough for what
+    the driver says."""
     usable, draw = usable_charge(intake.battery), mean_draw(now)
     if usable is None or draw is None:
         return
-    for its in _time_to_no_start(usable, draw, shown_draw(now)):
-        yield f"As mended so far: {its[0].lower()}{its[1:]}"
+    enough = enough_as_it_is(intake, now)
+    complained = parked_time_words(intake.flat_after) if intake.flat_after is not None else ""
+    still = f" That is {_STILL_ENOUGH[enough].format(complained)}." if enough is not None else ""
+    lines = [*_time_to_no_start(usable, draw, shown_draw(now), starts)]
+    for n, its in enumerate(lines, 1):
+        yield f"As mended so far: {its[0].lower()}{its[1:]}{still if n == len(lines) else ''}"
+
+
+def drawn_as_mended(job: "Job") -> Reading | None:
+    """What the battery whose times are told still gives although something was mended that took its share away."""
+    now, (_, total) = job.standing.after.reading, job.drained
+    if not job.standing.is_mended_in_part or now is None or total is None:
+        return None
+    at = [battery_read_at(job.platform, reading.place) for reading in (now, total)]
+    return now if at[0] == at[1] else None
+
+
+def enough_as_it_is(intake: "Intake", now: "Reading") -> Enough | None:
+    """Whether what is drawn now is enough for the complaint; None where that, or the battery's size, is not known."""
+    usable, draw = usable_charge(intake.battery), mean_draw(now)
+    if usable is None or draw is None or intake.flat_after is None:
+        return None
+    return enough_for(usable, draw, intake.flat_after, shown_draw(now))
 
 
 def in_use_sentence(intake: "Intake", used: Reading, parked: Reading | None, starts: bool = True) -> str:
@@ -218,7 +254,8 @@ def _complaint(
     if draw is not None:
         enough = enough_for(usable, draw, complained, shown_draw(total))
         so = "if it were up all the time, " if told.while_up else ""
-        words += f"; {so}the draw measured is {_ENOUGH_WORDS[enough]}"
+        drew = "what it drew as it came in" if told.rest is not None else "the draw measured"
+        words += f"; {so}{drew} is {_ENOUGH_WORDS[enough]}"
         words += "; log a night" if enough == Enough.PERHAPS and not _is_of_a_night(total) else ""
     yield f"{words}."
     if told.is_new and enough in (Enough.TOO_LITTLE, Enough.NOT_AS_SHOWN, Enough.PERHAPS):

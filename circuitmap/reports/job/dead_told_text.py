@@ -72,10 +72,10 @@ def _shown_words(job: Job) -> str:
 
 
 def dead_lines(job: Job) -> list[str]:
-    """The verdict and what it rests on, as lines; none where nothing is dead."""
+    """The verdict and what it rests on, as lines; where nothing is dead, only what was seen to work."""
     its = job.dead
     if not its.stage:
-        return []
+        return section("CHECKED", checked_sentences(job)) + section("BUT", dead_since_sentences(job))
     lines = section("DEAD", [_dead_headline(job), *dead_because(job)])
     if its.stage == "proven":
         if its.shown is not None and its.shown.kind == "fuse":
@@ -84,9 +84,31 @@ def dead_lines(job: Job) -> list[str]:
     return lines
 
 
+def checked_sentences(job: Job) -> Iterator[str]:
+    """What was seen to work although nobody had said that it is dead: that nothing was cut off by what was mended."""
+    its = job.dead
+    if its.worked:
+        yield f"Seen working, before anything was mended: {joined(_named(job, its.worked))}."
+    if its.checked:
+        yield f"Seen working since it was mended: {joined(_named(job, its.checked))}."
+
+
+def dead_since_sentences(job: Job) -> Iterator[str]:
+    """What does not work since something was mended, and nobody had said so before."""
+    names = job.dead.dead_since
+    if names:
+        no = "does not" if len(names) == 1 else "do not"
+        yield (
+            f"{joined(_named(job, names))} {no} work since it was mended, and nobody said so before: see whether the "
+            "mending cut it off."
+        )
+
+
 def dead_because(job: Job) -> Iterator[str]:
     """What works, and what the probe showed."""
     its = job.dead
+    yield from checked_sentences(job)
+    yield from dead_since_sentences(job)
     if its.complaint.works:
         yield f"Works: {joined([one.words for one in said_apart(its.complaint.told) if one.works])}."
     if its.complaint.probed:

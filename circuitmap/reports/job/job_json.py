@@ -17,7 +17,7 @@ from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
 from circuitmap.reports.dead.break_words import break_words
 from circuitmap.reports.job.battery_checks import says_of
-from circuitmap.reports.job.battery_text import mean_draw, shown_draw
+from circuitmap.reports.job.battery_text import drawn_as_mended, enough_as_it_is, mean_draw, shown_draw
 from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.dead_told_text import dead_headline
@@ -29,10 +29,11 @@ def job_json(job: Job) -> dict[str, Any]:
     return {
         "job": {key: text.value for key, text in job.card.intake.items() if key not in PRIVATE_KEYS},
         "stage": standing.stage,
+        "door_open": standing.door_open,
         "total": _reading(standing.total),
         "limit": {"amps": standing.limit, "of_this_platform": standing.limits.platform.limit is not None},
         "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
-        "battery": _battery(*job.drained),
+        "battery": _battery(*job.drained, drawn_as_mended(job)),
         "other_batteries": [_other_battery(*one) for one in job.others_drained],
         "battery_checks": [_check(check, job) for check in job.evidence.batteries],
         "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
@@ -49,6 +50,11 @@ def job_json(job: Job) -> dict[str, Any]:
         "mended": standing.mended,
         "after_mending": _after(standing),
         "dead_loads": _dead(job) if job.dead.stage else None,
+        "checked": {
+            "worked_before": list(job.dead.worked),
+            "works_since_mending": list(job.dead.checked),
+            "dead_since_mending": list(job.dead.dead_since),
+        },
         "blown": _blown(job) if job.blown.stage else None,
         "still_out": list(standing.still_out),
         "taken_in": list(standing.taken_in),
@@ -184,6 +190,8 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "after": _reading(one.after),
         "back": _reading(one.back),
         "again_too_early": _reading(one.again),
+        "over": one.over,
+        "read_since": [_reading(reading) for reading in one.read_since],
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],
@@ -195,7 +203,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
     }
 
 
-def _battery(intake: Intake, total: Reading | None) -> dict[str, Any] | None:
+def _battery(intake: Intake, total: Reading | None, rest: Reading | None) -> dict[str, Any] | None:
     usable = usable_charge(intake.battery)
     if usable is None:
         return None
@@ -206,12 +214,16 @@ def _battery(intake: Intake, total: Reading | None) -> dict[str, Any] | None:
     enough = None
     if draw is not None and complained is not None:
         enough = enough_for(usable, draw, complained, shown_draw(total))
+    left = mean_draw(rest)
+    still = enough_as_it_is(intake, rest) if rest is not None else None
     return {
         "usable_ampere_hours": list(usable.ampere_hours),
         "assumed": list(usable.assumed),
         "hours_to_no_start": _finite(hours),
         "draw_that_explains_the_complaint": _finite(needed),
         "enough_for_the_complaint": enough.value if enough is not None else None,
+        "hours_as_mended_so_far": _finite(hours_to_no_start(usable, left) if left is not None else None),
+        "enough_as_mended_so_far": still.value if still is not None else None,
     }
 
 

@@ -10,7 +10,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import battery_read_at, place_of
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
-from circuitmap.jobs.job import Job, times_of
+from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import DRAWING
 from circuitmap.jobs.starts import starts_the_engine
 from circuitmap.jobs.trying import TryVerdict
@@ -18,16 +18,16 @@ from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, o
 from circuitmap.reports.job.battery_text import (
     BatteryTold,
     battery_sentences,
+    drawn_as_mended,
     in_use_sentence,
     other_battery_sentence,
     share_sentence,
-    time_now,
 )
 from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.changed_words import changed_sentences
 from circuitmap.reports.job.claims import claims_on
-from circuitmap.reports.job.clock import Clock
+from circuitmap.reports.job.clock import Clock, clock_of
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
 from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.expected import expected_sentences
@@ -55,7 +55,7 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
     if is_about_dead_loads(job):
         return [*dead_lines(job), *blown_lines(job), *next_steps]
     return [
-        *standing_text(job.platform, job.standing, Clock(times_of(job.card)), maker),
+        *standing_text(job.platform, job.standing, clock_of(job), maker),
         *dead_lines(job),
         *blown_lines(job),
         *section("BATTERY", battery_lines(job)),
@@ -84,9 +84,10 @@ def battery_lines(job: Job) -> Iterator[str]:
     intake = intake if standing.battery_job is None else replace(intake, flat_after=None)  # that was the old one
     battery = battery_read_at(job.platform, total.place) if total is not None else ""
     nights = (one for one in standing.after.shown if battery_read_at(job.platform, one.place) == battery)
+    rest = drawn_as_mended(job)
     now_mended = standing.stage in ("mended", "repaired", "no-draw-mended")
     told = BatteryTold(
-        of=battery if len(standing.totals) > 1 else "", came_in=now_mended,
+        of=battery if len(standing.totals) > 1 else "", came_in=now_mended or rest is not None, rest=rest,
         starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
         ran=any(one.check == "charging" and one.battery == battery for one in new),
     )  # fmt: skip
@@ -101,9 +102,6 @@ def battery_lines(job: Job) -> Iterator[str]:
         if one.verdict == "part" and one.took and battery_read_at(job.platform, one.place) == battery:
             said = share_sentence(intake, out_words(job.platform, one), one.took, told.starts)
             yield from [said] if said else []
-    now = standing.after.reading
-    if standing.is_mended_in_part and now is not None and battery_read_at(job.platform, now.place) == battery:
-        yield from time_now(intake, now)
     for name, its, reading in job.others_drained:
         yield other_battery_sentence(its, reading, name, starts_the_engine(job.circuit, name))
 
@@ -121,7 +119,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
         return [*lines, *next_steps] if measured else lines
     lines += dead_lines(job) + blown_lines(job)
     lines += section("GOES ON", own_battery_sentences(job))
-    clock = Clock(times_of(job.card))
+    clock = clock_of(job)
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
     if now != then:
         lines += section("NOW", [now])
@@ -129,7 +127,9 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     else:
         lines += section("STILL", [now])
     news = [*_news(before.standing.tries, job.standing.tries), *_news(*_since(before, job))]
-    lines += section("TRIED", [try_sentence(job.platform, one, clock) for one in news])
+    lines += section(
+        "TRIED", [try_sentence(job.platform, one, clock, one.over and job.standing.asleep_soon) for one in news]
+    )
     lines += section("EXPECT", expected_sentences(job))
     leading = job.standing.in_hand
     if leading is not None and leading in news:
@@ -138,7 +138,8 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     lines += section("ASK", changed_sentences(new_change, clock.at))
     fresh = job.standing.early[len(before.standing.early) :]
     lines += section("IN USE", in_use_sentences(job, fresh, clock))
-    lines += section("TOO EARLY", early_sentences(job.platform, tuple(r for r in fresh if not r.in_use), clock))
+    early = tuple(r for r in fresh if not r.in_use)
+    lines += section("TOO EARLY", early_sentences(job.platform, early, clock, job.standing.door_open))
     if job.standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
     new = job.evidence.batteries[len(before.evidence.batteries) :]

@@ -43,9 +43,12 @@ def next_sentences(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """The steps left, in their order; none while the readings decide what to do next."""
     match standing.stage:
         case "not-read" if standing.asleep_soon:
+            if standing.door_open:
+                yield "Shut the door, or hold its contact in, and write that down (locked, or door shut)."
+            until = "Then, until it sleeps," if standing.door_open else "Until then"
             yield (
-                "Until then open, unplug and pull nothing: that wakes it, and what is read meanwhile says nothing of "
-                "the parked car."
+                f"{until} open, unplug and pull nothing: that wakes it, and what is read meanwhile says nothing of the "
+                "parked car."
             )
         case "proven" | "involved" if standing.stage == "proven" or standing.cause:
             if not standing.cause:

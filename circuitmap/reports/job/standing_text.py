@@ -25,7 +25,7 @@ from circuitmap.reports.job.mended_text import (
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_clock import own_clock_sentences
 from circuitmap.reports.job.rests_on import rests_on_sentences
-from circuitmap.reports.job.tried_text import again_sentence, is_closed, left_alone, try_sentence, verdict_words
+from circuitmap.reports.job.tried_text import again_sentence, left_alone, needs_nothing, try_sentence, verdict_words
 from circuitmap.reports.job.try_words import figures_words, out_words
 from circuitmap.reports.job.when_words import repaired_sentences, steps_when, when_sentence
 from circuitmap.reports.words.cautions import StepKind, all_switched, caution_sentences, cautions_at
@@ -237,7 +237,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
     others = [one for one in standing.tries if one is not leading or standing.stage not in ("proven", "involved")]
     lines += section("MENDED", mended_well_sentences(platform, standing))
     others = [one for one in others if one not in told_with_the_cause(standing)]
-    lines += section("TRIED", [try_sentence(platform, one, clock, is_closed(standing)) for one in others])
+    lines += section("TRIED", [try_sentence(platform, one, clock, needs_nothing(standing, one)) for one in others])
     lines += section("SINCE", since_sentences(platform, standing, clock))
     in_hand = standing.in_hand if standing.mended else leading
     if in_hand is not None:
@@ -252,7 +252,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
     lines += section(next_label(standing), steps)
     lines += section("ASK", changed_sentences(standing.changed, clock.at))
     lines += section("CODES", code_sentences(standing.codes))
-    lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
+    lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock, standing.door_open))
     return lines
 
 

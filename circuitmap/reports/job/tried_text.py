@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 
-from circuitmap.evidence.asleep import still_to_wait
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import has_fallen
 from circuitmap.jobs.standing import JobStanding
@@ -43,6 +42,12 @@ def is_closed(standing: JobStanding) -> bool:
     return bool(standing.mended) and standing.stage != "not-repaired"
 
 
+def needs_nothing(standing: JobStanding, one: TryVerdict) -> bool:
+    """Whether nothing is to be done about a try: its job is closed, or it is over, and the vehicle is left alone until
+    it sleeps."""
+    return (is_closed(standing) and one in standing.tries) or (one.over and standing.asleep_soon)
+
+
 def try_sentence(platform: Platform, one: TryVerdict, clock: Clock, closed: bool = False) -> str:
     """One try with its figures, and what to do about it unless the job is `closed`."""
     words = f"{verdict_words(one)}: {out_words(platform, one)}: {figures_words(one)}."
@@ -54,7 +59,10 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
     fine = is_fine(one.after)
     if one.wait is not None:
         return
-    if one.reason == "rose-asleep":
+    if one.reason == "read-since":
+        shown = joined([f"{its.place} {_shown(its)}" for its in one.read_since])
+        yield f"Nothing flows there asleep: {shown} since. It need not be out again."
+    elif one.reason == "rose-asleep":
         yield "It rose: some parts draw more when what they talk to is gone. That refutes nothing."
     elif one.reason == "too-coarse":
         yield "The draw is too small for this meter to show that it goes."
@@ -82,10 +90,12 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
 def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterator[str]:
     if one.again is not None and one.verdict == "involved":
         yield again_sentence(platform, one, one.again, clock)
-    elif one.wait is not None and one.back is not None and one.reason == "not-asleep":
+    elif one.over and one.reason == "not-asleep":
         yield "Take it out once more, and read when the vehicle has slept with it out."
-    elif one.wait is not None and one.back is not None:
+    elif one.over and one.reason == "period":
         yield "Take it out once more while it is up, and read at once."
+    elif one.wait is not None and one.reason == "not-asleep" and clock.is_open(one.after):
+        yield "Lock it, let it sleep, and read again."
     elif one.wait is not None and _may_still_keep_awake(one):
         wait = clock.until(one.after, one.wait)
         yield f"None of the draw that would show flows through it; it may keep others awake. Wait {wait}, read again."
@@ -104,6 +114,13 @@ def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterato
         )
 
 
+def _shown(reading: Reading) -> str:
+    """`0.0 mV` as it was read."""
+    if reading.drop is not None:
+        return f"{1000.0 * reading.drop:.1f} mV"
+    return ampere_words(reading.amps, is_fine(reading)) if reading.amps is not None else "nothing"
+
+
 def _may_still_keep_awake(one: TryVerdict) -> bool:
     """Whether the draw of a sleeping vehicle went on at once, and only what falls asleep later is still open."""
     slept = one.before is None or one.before.speaks == "parked"
@@ -113,7 +130,7 @@ def _may_still_keep_awake(one: TryVerdict) -> bool:
 
 def again_sentence(platform: Platform, one: TryVerdict, again: Reading, clock: Clock) -> str:
     """Why it does not count yet that the draw was said to be there `again`, and from when on it does."""
-    wait = clock.until(again, still_to_wait(again, sleep_of(platform)))
+    wait = clock.until(again, clock.still_to_wait(again, sleep_of(platform)))
     return (
         f"That it is there again was said too early to count: {joined(one.out)}, in again, may wake something, which "
         f"takes current for a while. Wait {wait}, touch nothing, and read again."

@@ -10,12 +10,19 @@ from dataclasses import dataclass
 
 from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
-from circuitmap.jobs.job import Job, times_of
+from circuitmap.jobs.job import Job
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on
-from circuitmap.reports.job.clock import Clock
-from circuitmap.reports.job.dead_told_text import dead_because, dead_headline, is_about_dead_loads, is_put_right
+from circuitmap.reports.job.clock import clock_of
+from circuitmap.reports.job.dead_told_text import (
+    checked_sentences,
+    dead_because,
+    dead_headline,
+    dead_since_sentences,
+    is_about_dead_loads,
+    is_put_right,
+)
 from circuitmap.reports.job.early_words import early_words
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
@@ -27,7 +34,7 @@ from circuitmap.reports.job.standing_text import (
     left_sentence,
     told_with_the_cause,
 )
-from circuitmap.reports.job.tried_text import is_closed, try_sentence
+from circuitmap.reports.job.tried_text import needs_nothing, try_sentence
 from circuitmap.reports.pages.before_after import TwoFigures, drawn_at_each, drew_words, figures_of
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
@@ -324,10 +331,12 @@ def _put_back(job: Job) -> Iterator[str]:
 
 
 def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Iterator[ReportSection]:
-    clock = Clock(times_of(job.card))
+    clock = clock_of(job)
     standing = job.standing
     verdict = () if is_about_dead_loads(job) else (headline(job.platform, standing),)
-    dead = (dead_headline(job), *dead_because(job)) if job.dead.stage or job.blown.stage else ()
+    about_dead = job.dead.stage or job.blown.stage
+    checked = (*checked_sentences(job), *dead_since_sentences(job))
+    dead = (dead_headline(job), *dead_because(job)) if about_dead else checked
     yield ReportSection("Verdict", (*verdict, *taken_in_sentences(job.platform, standing), *dead))
     yield ReportSection("Not read", tuple(not_read_sentences(job.problems)))
     mended = standing.mended and not is_about_dead_loads(job)
@@ -336,7 +345,7 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
     yield ReportSection("Mended before", tuple(mended_well_sentences(job.platform, standing)))
     told = told_with_the_cause(standing) if mended else ()
     tries = [one for one in (*standing.tries, *standing.tries_since) if one not in told]
-    words = (try_sentence(job.platform, one, clock, is_closed(standing) and one in standing.tries) for one in tries)
+    words = (try_sentence(job.platform, one, clock, needs_nothing(standing, one)) for one in tries)
     yield ReportSection("Tries", tuple(words))
     leading = standing.in_hand if standing.mended else standing.leading
     if leading is not None:

@@ -20,8 +20,18 @@ def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
         again = entry.kind == "set aside" and entry.name in diagnosis.netted.readings
         if again and entry.detail in ("early", "quiet-phase", "event-phase"):
             continue  # it was read again since: asleep, or in the state that is looked for
+        if again and entry.detail == "woken" and _was_read_since(diagnosis, entry.name):
+            continue
         grouped.setdefault((entry.kind, entry.detail), []).append(entry)
     return [_sentence(platform, kind, entries, _minutes_early(diagnosis)) for (kind, _), entries in grouped.items()]
+
+
+def _was_read_since(diagnosis: Diagnosis, place: str) -> bool:
+    """Whether what counts at a place was read after all that something had woken."""
+    nets = diagnosis.netted
+    aside = [one.reading.span for one in nets.set_aside if one.why == "woken" and one.reading.place == place]
+    counts = nets.readings[place].span
+    return counts is not None and all(span is not None and span.start < counts.start for span in aside)
 
 
 def _minutes_early(diagnosis: Diagnosis) -> dict[tuple[str, float | None], float]:

@@ -10,7 +10,7 @@ import pytest
 from circuitmap.circuit.links import circuit_of
 from circuitmap.diagnosis.diagnose import diagnose
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip, chance_of, chance_of_slip
-from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, ReadBehind, Slip
+from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, MisreadBranch, ReadBehind
 from circuitmap.diagnosis.weighing.tables import tables_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
@@ -73,7 +73,7 @@ def test_a_slip_below_is_weighed_as_listed_the_long_way(seed: int) -> None:
     total = float(rng.uniform(0.5, 2.0))
     beside = Brought("beside", float(rng.uniform(0.05, 0.8)), 0.04)
     through = Brought("through", float(rng.uniform(0.05, 0.8)), 0.04)
-    slip = Slip(0, round(float(rng.uniform(0.0, 1.0)), 2), (beside, through))
+    slip = MisreadBranch(0, round(float(rng.uniform(0.0, 1.0)), 2), (beside, through))
     sighting = CurrentSighting(
         "BAT", Strip(total - 0.005, total + 0.005, 0.0, 0.05), 0.01, 1e-5, {0: (beside,)}, branches=(branch,),
         taken={0: 1}, slips={0: slip},

@@ -30,7 +30,7 @@ from circuitmap.diagnosis.seen.netting import Netted, Segment
 from circuitmap.diagnosis.seen.observed import Charged, LookedRound
 from circuitmap.diagnosis.seen.passed_places import PassedPlaces, brought_together, in_segments
 from circuitmap.diagnosis.seen.taking_off import TakenOff, asleep_behind, misread_chance, passing
-from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, Slip, StateSighting
+from circuitmap.diagnosis.weighing.sightings import Brought, CurrentSighting, MisreadBranch, StateSighting
 from circuitmap.evidence.checks_at_parts import (
     RELAY_STATES,
     InputSeen,
@@ -73,8 +73,8 @@ def currents_seen(
     brought: dict[str, dict[int, tuple[Brought, ...]]] = {segment.place: {} for segment in netted.weighed}
     taken: dict[str, dict[int, int]] = {segment.place: {} for segment in netted.weighed}
     passed = tree.derived(PassedPlaces)
-    slips: dict[str, dict[int, Slip]] = {segment.place: {} for segment in netted.weighed}
-    kept: dict[int, tuple[Mapping[str, tuple[Brought, ...]], Mapping[str, int], Mapping[str, Slip]]] = {}
+    slips: dict[str, dict[int, MisreadBranch]] = {segment.place: {} for segment in netted.weighed}
+    kept: dict[int, tuple[Mapping[str, tuple[Brought, ...]], Mapping[str, int], Mapping[str, MisreadBranch]]] = {}
     for number, fault in enumerate(faults):
         key = id(fault.brings)
         if key not in kept:

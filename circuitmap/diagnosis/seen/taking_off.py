@@ -19,7 +19,7 @@ from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.passed_places import brought_together
 from circuitmap.diagnosis.weighing.log_normal import spread_of_moments
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip, chance_of_slip
-from circuitmap.diagnosis.weighing.sightings import Brought, ReadBehind, Slip, ZeroError
+from circuitmap.diagnosis.weighing.sightings import Brought, MisreadBranch, ReadBehind, ZeroError
 from circuitmap.evidence.readings import Reading
 
 MOST_BRANCHES = 8
@@ -167,7 +167,7 @@ class Passing(NamedTuple):
 
     taken: Mapping[str, int]
     hidden: Mapping[str, Sequence[Brought]]
-    misread: Mapping[str, Slip]
+    misread: Mapping[str, MisreadBranch]
 
 
 def passing(passed: Iterable[tuple[Flow, str, str]], behind: Mapping[str, TakenOff]) -> Passing:
@@ -189,11 +189,11 @@ def passing(passed: Iterable[tuple[Flow, str, str]], behind: Mapping[str, TakenO
         if slip >= WORTH_A_SLIP or branch in behind[place].worth:
             found = (_seen_above(flow, behind[place].hides[branch], slip) for flow in flows)
             more.setdefault(place, []).extend(found)
-    misread: dict[str, Slip] = {}
+    misread: dict[str, MisreadBranch] = {}
     for (branch, place), flows in loud.items():
         slip = behind[place].misread(branch, flows)
         if slip >= max(WORTH_A_SLIP, misread[place].chance if place in misread else 0.0):
-            misread[place] = Slip(behind[place].number[branch], slip, brought_together(flows))
+            misread[place] = MisreadBranch(behind[place].number[branch], slip, brought_together(flows))
     return Passing(taken, more, misread)
 
 

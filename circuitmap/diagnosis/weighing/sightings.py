@@ -50,7 +50,7 @@ class ReadBehind(NamedTuple):
     healthy_variance: float
 
 
-class Slip(NamedTuple):
+class MisreadBranch(NamedTuple):
     """That a branch was misread, as one explanation has it: the branch's number, the chance of it, and all that the
     explanation then brings to the reading that the branch is not taken off."""
 
@@ -80,7 +80,7 @@ class CurrentSighting(Generic[Label]):
     misread: float = MISREAD
     branches: tuple[ReadBehind, ...] = ()
     taken: Mapping[int, int] = field(default_factory=dict)
-    slips: Mapping[int, Slip] = field(default_factory=dict)
+    slips: Mapping[int, MisreadBranch] = field(default_factory=dict)
     elsewhere: float = 0.0
 
     @property

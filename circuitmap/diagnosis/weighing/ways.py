@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitmap.diagnosis.weighing.sightings import Brought, Slip
+from circuitmap.diagnosis.weighing.sightings import Brought, MisreadBranch
 
 Array = NDArray[np.float64]
 Columns = NDArray[np.intp]
@@ -57,7 +57,7 @@ def ways_of(
     brought: Mapping[int, tuple[Brought, ...]],
     faults: int,
     taken: Mapping[int, int] = MappingProxyType({}),
-    slips: Mapping[int, Slip] = MappingProxyType({}),
+    slips: Mapping[int, MisreadBranch] = MappingProxyType({}),
 ) -> WaysTouched:
     everything = (*brought.values(), *(slip.brought for slip in slips.values()))
     alike = Counter(map(id, everything))
@@ -113,7 +113,7 @@ def ways_of(
     rows: dict[tuple[int, int, int], int] = {}
     rest_of: dict[int, int] = {}
 
-    def row_of(way: _Way, its_taken: int, slip: Slip | None = None) -> int:
+    def row_of(way: _Way, its_taken: int, slip: MisreadBranch | None = None) -> int:
         if slip is None:
             return ways.setdefault((*way, its_taken, 0.0, 0), len(ways))
         misread = row_of((*described[id(slip.brought)][0][:3], 0.0), its_taken & ~(1 << slip.branch))

@@ -11,6 +11,7 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.under_load import fuses_first
+from circuitmap.diagnosis.next_test.at_the_post import posts_to_look_at
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
 from circuitmap.diagnosis.seen.some_volts import partly_fed
@@ -23,8 +24,6 @@ WORTH_A_TEST = 0.002
 """Below this probability nothing is done for a fault's own sake (judgement)."""
 WORTH_FOLLOWING = 0.3
 """Below this probability of something behind a fuse nobody follows its wire (judgement)."""
-WORTH_LOOKING_AT_THE_POST = 0.6
-"""The same of something at a battery, for somebody to clamp each cable at its post (judgement)."""
 NEXT_TO_NOTHING = 0.1
 """Of what flows, what may hide in a feeder that was read as carrying nothing, for no fuse behind it to be pulled
 (judgement)."""
@@ -113,7 +112,8 @@ class Actions:
         actions = [] if self.looked else [hand.action("look", ())]
         fuses = self._fuses(flows_through)
         actions += [hand.action("follow", (fuse,)) for fuse in self._fuses(self._to_follow(listed))]
-        actions += [hand.action("at-the-post", (p,)) for p in self._to_follow(listed) if hand.is_battery(p)]
+        posts = posts_to_look_at(self._weights(listed).tolist(), self.faults, hand, known)
+        actions += [hand.action("at-the-post", its) for its in posts]
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
         actions += self._boxes(fuses, known)
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
@@ -265,17 +265,13 @@ class Actions:
         return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_touch(n))
 
     def _to_follow(self, listed: Listed) -> list[str]:
-        """The fuses behind which, and the batteries at which, something hangs, or is chafed, that is likely enough to
-        follow their wires."""
+        """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""
         weight: dict[str, float] = {}
         for number, its in enumerate(self._weights(listed).tolist()):
             fault = self.faults[number]
             if its > 0.0 and fault.has("its-place"):
                 weight[fault.about] = weight.get(fault.about, 0.0) + its
-        likely = sorted(
-            place for place, its in weight.items()
-            if its >= (WORTH_LOOKING_AT_THE_POST if self.hand.is_battery(place) else WORTH_FOLLOWING)
-        )  # fmt: skip
+        likely = sorted(place for place, its in weight.items() if its >= WORTH_FOLLOWING)
         return [place for place in likely if self.hand.hands_off.may_touch(place)]
 
     # ---- which faults, and where ----

@@ -272,8 +272,11 @@ class _Choosing:
             scored = next(iter(scored_steps([step], self.predictions, self.listed.weights, self.parts)), None)
         planned = self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
         others = [test for test in choices if not set(test.action.parts) & set(step.parts)]
-        if bare:
+        if bare and first:
             others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]
+        # Whatever the row shows, the same would be sought then: a cable that parts it comes before.
+        cable = bool(others) and others[0].action.doing in ("clamp", "at-the-post") and tells_parts_apart(others[0])
+        first = first and not (cable and not tells_parts_apart(planned))
         return [planned, *others][:CHOICES] if first else [*others[:1], planned, *others[1:]][:CHOICES]
 
     def _read_while_up(self, choices: list[PlannedTest]) -> list[PlannedTest]:

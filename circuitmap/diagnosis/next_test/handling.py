@@ -170,6 +170,11 @@ class Handling:
     def is_battery(self, name: str) -> bool:
         return isinstance(self.platform.parts.get(name), Battery)
 
+    def is_unfused(self, name: str) -> bool:
+        """Whether it has a cable that no fuse protects, and is a part of its own."""
+        part = self.platform.parts.get(name)
+        return part is not None and part.kind in UNFUSED_KINDS
+
     def is_cavity(self, name: str) -> bool:
         """Whether it is one cavity of a connector, or a pin of a load: its terminal can be lifted out of the plug, and
         all else stays joined."""
@@ -251,7 +256,8 @@ class Handling:
     def _planned(self, doing: Doing, parts: tuple[str, ...], about: str) -> Action:
         hands, wakes, *_ = WORK[doing]
         wait = self.to_settle if doing in TAKES_OUT and not self.stops_at_once(parts) else 0.0
-        reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
+        at = parts[:1] if doing == "at-the-post" else parts  # each cable there is clamped where it begins
+        reach = sum(sorted({self._owner(p): self._reach(p) for p in at}.values()))
         more = EACH_MORE_FUSE * max(len(parts) - 1, 0)
         minutes = hands + more + reach + wait + wakes * self.to_sleep
         if WORK[doing].by == "scan tool":

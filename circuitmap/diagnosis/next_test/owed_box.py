@@ -16,7 +16,7 @@ NEARLY_ALL_MISSING = 0.5
 
 class OwedBox(NamedTuple):
     """The step that reads what was not read of a box; `bare`: nothing was read behind what carries it. `first`: so much
-    is missing there that it comes before all else."""
+    is missing there, and no more before it, that it comes before all else."""
 
     step: Action
     bare: bool
@@ -40,11 +40,18 @@ def owed_box(nets: Netted, tree: PlaceTree, hand: Handling, limit: float) -> Owe
         if _can_be_taken(missing, segment.place, nets, tree):
             continue
         bare = len(segment.readings) == 1
+        before = _missing_before(segment.place, nets, tree)
         for rest in _rests(segment.place, nets, tree, hand):
             doing = hand.reads(rest[0]) if len(rest) == 1 else "read-box"
-            first = bare or missing >= NEARLY_ALL_MISSING * total
+            first = (bare or missing >= NEARLY_ALL_MISSING * total) and before <= missing
             found.append((missing, OwedBox(hand.action(doing, rest), bare, first)))
     return max(found, key=lambda its: (round(its[0], 6), len(its[1].step.parts)), default=(0.0, None))[1]
+
+
+def _missing_before(place: str, nets: Netted, tree: PlaceTree) -> float:
+    """In A the most that was not found behind one of the places that a place hangs on, a battery's post among them."""
+    above = [name for name in tree.above(place) if name != place]
+    return max((its.amps for its in nets.segments if its.place in above and its.amps is not None), default=0.0)
 
 
 def _can_be_taken(missing: float, place: str, nets: Netted, tree: PlaceTree) -> bool:

@@ -5,6 +5,9 @@ import pytest
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.diagnosis import Diagnosis
+from circuitmap.diagnosis.next_test.doing import Doing
+from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.planned import OutcomeBranch, PlannedTest, cable_tells_more
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import asked, circuit_from
 from tests.diagnosis.test_steps_worth_doing import steps
@@ -84,3 +87,19 @@ def test_what_is_found_there_ends_it(dresser: Circuit) -> None:
 def test_a_cable_behind_a_fuse_is_none_of_the_posts() -> None:
     fused = circuit_from(DRESSER.replace("BAT.+ -> ALT.B+", "M2.2 -> ALT.B+"))
     assert "ALT" not in post_of(asked(fused, "BAT=0.20A", "M1=0.07A", "M2=0A"))
+
+
+def planned(doing: Doing, *branches: tuple[str, float, str, float]) -> PlannedTest:
+    told = tuple(OutcomeBranch(outcome, its, part, then) for outcome, its, part, then in branches)
+    return PlannedTest(Action(doing, ("X",), 5.0, 5.0, 0.0), 0.1, told)
+
+
+def test_a_row_that_changes_nothing_comes_after_the_cable_that_does() -> None:
+    same = planned("read-box", ("none draws", 0.8, "STA", 0.42), ("only F1", 0.2, "STA", 0.41))
+    parts = planned("read-box", ("none draws", 0.8, "STA", 0.42), ("only F1", 0.2, "VCM", 0.9))
+    cable = planned("clamp", ("quiet", 0.6, "ALT", 0.5), ("most", 0.4, "STA", 0.9))
+    idle = planned("clamp", ("quiet", 0.6, "STA", 0.42), ("most", 0.4, "STA", 0.41))
+    pulled = planned("pull-fuses", ("normal", 0.6, "ALT", 0.5), ("stays", 0.4, "STA", 0.9))
+    assert cable_tells_more(same, [cable])
+    assert not any((cable_tells_more(parts, [cable]), cable_tells_more(same, [idle]), cable_tells_more(same, [pulled])))
+    assert not cable_tells_more(same, [])

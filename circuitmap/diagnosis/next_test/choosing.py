@@ -30,6 +30,7 @@ from circuitmap.diagnosis.next_test.planned import (
     OutcomeBranch,
     PlannedTest,
     best_left,
+    cable_tells_more,
     point_the_same_way,
     quick_before_following,
     tells_parts_apart,
@@ -274,9 +275,7 @@ class _Choosing:
         others = [test for test in choices if not set(test.action.parts) & set(step.parts)]
         if bare and first:
             others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]
-        # Whatever the row shows, the same would be sought then: a cable that parts it comes before.
-        cable = bool(others) and others[0].action.doing in ("clamp", "at-the-post") and tells_parts_apart(others[0])
-        first = first and not (cable and not tells_parts_apart(planned))
+        first = first and not cable_tells_more(planned, others)
         return [planned, *others][:CHOICES] if first else [*others[:1], planned, *others[1:]][:CHOICES]
 
     def _read_while_up(self, choices: list[PlannedTest]) -> list[PlannedTest]:

@@ -162,6 +162,16 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             }
             for its in figures_told(diagnosis)
         ],
+        "left_for_one": [
+            {
+                "place": its.place,
+                "feeder": its.feeder,
+                "amps": _rounded(its.amps),
+                "off": _rounded(its.off),
+                "takers": [{"part": one.part, "takes": one.taken} for one in its.takers],
+            }
+            for its in diagnosis.left_for_one
+        ],
         "should_flow": [
             {
                 "place": its.place,

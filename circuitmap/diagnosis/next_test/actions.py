@@ -14,6 +14,7 @@ from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.at_the_post import posts_to_look_at
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
+from circuitmap.diagnosis.next_test.rows import FED_ENOUGH, rows_worth_reading
 from circuitmap.diagnosis.seen.some_volts import partly_fed
 from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.evidence.readings import Reading
@@ -115,7 +116,7 @@ class Actions:
         posts = posts_to_look_at(self._weights(listed).tolist(), self.faults, hand, known)
         actions += [hand.action("at-the-post", its) for its in posts]
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
-        actions += self._boxes(fuses, known)
+        actions += rows_worth_reading(hand, fuses, known, self.fed_by_likely(listed))
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
         feeders = [p for p in hand.feeders() if p not in known and hand.only_feeder_of(p) not in known]
         actions += [hand.action("clamp", (p,)) for p in feeders if hand.may_read(p)]
@@ -331,15 +332,9 @@ class Actions:
     def _fuses(self, names: Iterable[str]) -> list[str]:
         return sorted(n for n in names if isinstance(self.platform.parts.get(n), Fuse))
 
-    def _boxes(self, fuses: Iterable[str], known: frozenset[str]) -> list[Action]:
-        """The rest of each box in which several fuses are worth reading: one step, not one for each fuse."""
-        worth: dict[str, int] = {}
-        for fuse in fuses:
-            box = self.platform.box_of(fuse)
-            if box is not None and fuse not in known:
-                worth[box.name] = worth.get(box.name, 0) + 1
-        rests = (self.hand.rest_of_box(box, known) for box, count in worth.items() if count > 1)
-        return [self.hand.action("read-box", rest) for rest in rests if len(rest) > 1]
+    def fed_by_likely(self, listed: Listed) -> frozenset[str]:
+        """The places that enough of the probability brings a current to: dead or not, they are worth reading."""
+        return frozenset(name for name, its in self._hanging_at(listed).items() if its >= FED_ENOUGH)
 
     def _relays(self, fault: Fault) -> list[str]:
         names = {fault.part, fault.contact} | {flow.owner for flow in fault.brings if flow.holds_a_relay}

@@ -17,12 +17,12 @@ from circuitmap.reports.suspects.fault_words import network_words, short_part_wo
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.post_words import post_words, written_at_the_post
 from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
+from circuitmap.reports.suspects.row_words import row_sentences
 from circuitmap.reports.suspects.stretch_words import stretch_left
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.contact_words import contact_words
-from circuitmap.reports.words.hands_off_words import left_alone_sentences
 from circuitmap.reports.words.paragraphs import in_rows, joined, shortened, wrapped
 from circuitmap.reports.words.part_words import in_full, rating
 from circuitmap.reports.words.plug_words import plug_sentences
@@ -331,9 +331,7 @@ def _remarks(
     if action.doing == "read-fuse":
         yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
     if action.doing == "read-box":
-        box = platform.box_of(action.parts[0])
-        yield f"One line: {box.name if box is not None else 'BOX'} mV: all 0.0 except .."
-        yield from left_alone_sentences(diagnosis.hands_off, action.left_alone, diagnosis.netted.readings)
+        yield from row_sentences(platform, diagnosis, action)
     if action.doing == "at-the-post":
         yield from written_at_the_post(action.parts)
     if action.doing == "look":

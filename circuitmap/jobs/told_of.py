@@ -16,7 +16,9 @@ _WORD = re.compile(r"[^\s,;:()]+")
 _FILLS = frozenset({"a", "an", "the", "of", "on", "in", "at", "for", "its"})
 """What stands between the words of a description without being one of them."""
 _RATING = re.compile(r"\d[\d.,]*\s*(?:m?[avw]|ah|kw|volts?|amps?|watts?)(?!\w)")
-_AMPS = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)\s?(mA|A)(?![\w])(?!\s*(?:fuse|relay|breaker|link|mini|maxi))")
+_AMPS = re.compile(
+    r"(?<!fuse )(?<!breaker )(?<![\w.])(\d+(?:\.\d+)?)\s?(mA|A)(?![\w])(?!\s*(?:fuse|relay|breaker|link|mini|maxi))"
+)
 
 
 def told_of(platform: Platform, words: str) -> tuple[str, ...]:

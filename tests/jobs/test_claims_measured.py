@@ -62,6 +62,7 @@ def claimed(words: str, *entries: str) -> Job:
         ("MAT takes 4 A", (LOOK,), "(measured here: F1 0.00 A; 4.00 A is more than all that flows, 0.40 A)"),
         ("somewhere 0.45 A", (LOOK,), "(not measured here)"),
         ("behind the 10 A fuse", (LOOK,), "(not measured here)"),
+        ("behind the fuse 10 A", (LOOK,), "(not measured here)"),
         ("somewhere 4 A", ('at: "08:12", total: 0.40A',), "(not measured here)"),  # too early
         ("HOLD draws", ('at: "08:40", read: {F1: 0.38A}, total: 0.40A',), "(not measured here)"),
         ("F1 draws", ('at: "08:12", read: {F1: 0.30A}',), "(not measured here)"),  # too early

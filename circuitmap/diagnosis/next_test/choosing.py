@@ -278,8 +278,10 @@ class _Choosing:
 
     def _row(self, step: Action) -> PlannedTest:
         scored = next((one for one in self.scored if one[0] == step), None)
-        if scored is None:
-            scored = next(iter(scored_steps([step], self.predictions, self.listed.weights, self.parts)), None)
+        if scored is None:  # of a row the outcomes follow from those of its fuses
+            each = [self.actions.hand.action("read-fuse", (fuse,)) for fuse in step.parts if len(step.parts) > 1]
+            its = scored_steps([step, *each], self.predictions, self.listed.weights, self.parts)
+            scored = next((one for one in its if one[0] == step), None)
         return self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
 
     def _read_while_up(self, choices: list[PlannedTest]) -> list[PlannedTest]:

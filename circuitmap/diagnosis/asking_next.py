@@ -15,7 +15,7 @@ from circuitmap.diagnosis.next_test.choosing import next_tests
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.next_tests import NextTests
-from circuitmap.diagnosis.next_test.owed_box import owed_box
+from circuitmap.diagnosis.next_test.owed_box import OwedBox, owed_boxes
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
 from circuitmap.diagnosis.next_test.ranking import CHOICES
@@ -116,7 +116,9 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     sound = parked.powered.networks
     awake = [name for name, its in latest.items() if its == "awake" and sound.get(name, Answer.NO) != Answer.YES]
     went = any(one.outcome == "normal" and not one.why_not for one in case.tried)  # that tells where it flows
-    owed = owed_box(nets, tree, ready.handling, limit) if not awake and not out and not went else None
+    owed: tuple[OwedBox, ...] = ()
+    if not awake and not out and not went:
+        owed = owed_boxes(nets, tree, ready.handling, limit, actions.fed_by_likely(explanations))
     tests = next_tests(
         actions, predictions, explanations, faults, lines, again, awake, owed, bool(strained or impossible)
     )

@@ -21,6 +21,7 @@ from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
 from circuitmap.diagnosis.seen.experience import Experience
 from circuitmap.diagnosis.seen.figures_that_fit import figures_that_fit
+from circuitmap.diagnosis.seen.left_for_one import left_for_one
 from circuitmap.diagnosis.seen.missing_behind import missing_behind
 from circuitmap.diagnosis.seen.netting import account_of
 from circuitmap.diagnosis.seen.observed import Tried
@@ -117,6 +118,7 @@ def diagnose(
         fits=figures_that_fit(
             circuit, ready.parked.fitting, nets, _unplugged_at(tried, evidence), _out_for_nothing(tried)
         ),
+        left_for_one=left_for_one(nets, ready.tree, ready.handling.may_read),
         should_flow=should_flow(nets, faults, ready.parked, ready.tree),
         positions=evidence.positions,
         left_so=its_state if its_state.out else None,

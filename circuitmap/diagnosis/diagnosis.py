@@ -19,6 +19,7 @@ from circuitmap.diagnosis.seen.all_batteries import AllBatteries
 from circuitmap.diagnosis.seen.at_rest import AtRest
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
 from circuitmap.diagnosis.seen.figures_that_fit import FigureFits
+from circuitmap.diagnosis.seen.left_for_one import LeftForOne
 from circuitmap.diagnosis.seen.missing_behind import MissingBehind
 from circuitmap.diagnosis.seen.netting import Account, Contradiction, Netted, Segment
 from circuitmap.diagnosis.seen.observed import Tried
@@ -136,7 +137,8 @@ class Diagnosis(NamedTuple):
     nobody said were so or otherwise, where that matters, likeliest first; `tests` are then those of the likeliest;
     `batteries` what was checked at the batteries themselves; `settled` what of a draw by two faults went with what is
     out; `missing` are feeders that carry more than was found behind them, or behind which nearly all was read; `fits`
-    what behind a fuse takes just what was read there; `should_flow` what the sheets print for each battery that was
+    what behind a fuse takes just what was read there; `left_for_one` what is left of a feeder for the one fuse that
+    nobody may read; `should_flow` what the sheets print for each battery that was
     read; `positions` how switches stand, where somebody said so; `left_so` what is out, or was turned, and left so
     while somebody reads on: all else is of the vehicle without it; `contacts` what volts show at the contact of a
     switch that leads, or is to be mended; `at_rest` which switches were measured at rest, `relays_measured` which
@@ -168,6 +170,7 @@ class Diagnosis(NamedTuple):
     settled: SettledPart | None = None
     missing: tuple[MissingBehind, ...] = ()
     fits: tuple[FigureFits, ...] = ()
+    left_for_one: tuple[LeftForOne, ...] = ()
     should_flow: tuple[ShouldFlow, ...] = ()
     positions: Mapping[str, str] = MappingProxyType({})
     left_so: LeftSo | None = None

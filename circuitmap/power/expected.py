@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TypeGuard
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import LoadPower, Powered
@@ -18,9 +17,10 @@ from circuitmap.power.typical import (
     Typical,
     at_voltage,
 )
+from circuitmap.power.waiting import asleep_level
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting
-from circuitmap.wiring.parts import Load, Part, Relay, Resistor
+from circuitmap.wiring.parts import Load, Relay, Resistor
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +67,6 @@ class Expected:
         return tuple(its.part for its in self.draws if its.surely and its.assumed)
 
 
-def _may_wait(part: Part) -> TypeGuard[Load]:
-    """Whether it can take current while it is not switched on; a module that does not draw takes none."""
-    return isinstance(part, Load) and part.kind != "module" and part.asleep is not None
-
-
 def _sum(draws: Iterable[ExpectedDraw]) -> Band:
     bands = [its.amps for its in draws]
     return Band(sum(band.low for band in bands), sum(band.high for band in bands))
@@ -87,11 +82,9 @@ def expected_draw(circuit: Circuit, fitting: Fitting) -> Expected:
         part = circuit.platform.parts[name]
         if name in in_series:
             found.append(ExpectedDraw(name, in_series[name], None, False, True))
-        elif power.draws != Answer.NO and isinstance(part, Load):
-            found.append(_draw(part, power, power.draws, volts))
-        elif _may_wait(part) and (waits := parked.between_plus_and_minus(number)):
-            # It waits for its control pin, and takes what it takes asleep all the same.
-            found.append(_draw(part, power, Answer(waits), volts))
+        elif isinstance(part, Load) and (level := asleep_level(parked, number)):
+            # What waits for its control pin takes what it takes asleep all the same.
+            found.append(_draw(part, power, Answer(level), volts))
         elif power.draws != Answer.NO and isinstance(part, Resistor) and part.ohms:
             amps = volts / part.ohms
             surely = power.draws == Answer.YES

@@ -46,3 +46,40 @@ def test_plus_comes_over_it_only_where_a_wire_comes_from(lamp: str, is_one: bool
     found = inputs(lamp)
     assert "DOOR" in found
     assert ("REV" in found) == is_one
+
+
+WITH_HEATER = LIMOUSINE.replace('"reversing"', '"reversing", BX.F5 10A mini "heater"').replace(
+    "BX.F3, BX.F4", "BX.F3, BX.F4, BX.F5"
+)
+HEATER = "heater WARM running 2A\nBX.F5 -> WARM -> case\n"
+FEED = '? "feed, sheet 41" -> REV.2'
+
+
+@pytest.mark.parametrize("wakes", [True, False])
+def test_what_comes_over_a_rail_comes_to_all_that_hangs_there(wakes: bool) -> None:
+    """What an unknown feed brings to the pin over the rail runs the heater there as well, surely: there is no wrong
+    input by that switch alone, and what is known to be fed is told with all of its odds."""
+    text = WITH_HEATER if wakes else WITH_HEATER.replace("wake 4 by plus sense 5 by ground", "sense 4, 5")
+    ready = prepared_for(circuit_from(text.format(lamp=HEATER + FEED)), {}, Evidence())
+    wrong = [its for its in ready.faults if its.kind == "wrong-input" and its.part == "REV"]
+    assert wrong
+    for fault in wrong:
+        runs = [flow for flow in fault.brings if flow.owner == "WARM"]
+        assert runs and all(flow.nothing == 0.0 and flow.mean > 1.8 for flow in runs)
+    door = next(its for its in ready.faults if its.kind == "wrong-input" and its.part == "DOOR")
+    assert sum(its.odds for its in wrong) < 0.6 * door.odds
+
+
+def test_with_the_switch_out_nothing_comes_over_it() -> None:
+    ready = prepared_for(circuit_from(WITH_HEATER.format(lamp=HEATER + FEED)), {}, Evidence())
+    wrong = next(its for its in ready.faults if its.kind == "wrong-input" and its.part == "REV")
+    assert ready.without(("REV",)).left_of(wrong) == ()
+    left = {flow.owner for flow in ready.without(("BX.F5",)).left_of(wrong)}
+    assert "WARM" not in left and "BODYC" in left
+
+
+def test_a_known_feed_is_no_unknown_one() -> None:
+    ready = prepared_for(circuit_from(WITH_HEATER.format(lamp=HEATER + "BX.B1 -> REV.2")), {}, Evidence())
+    wrong = [its for its in ready.faults if its.kind == "wrong-input" and its.part == "REV"]
+    door = next(its for its in ready.faults if its.kind == "wrong-input" and its.part == "DOOR")
+    assert sum(its.odds for its in wrong) == pytest.approx(door.odds)

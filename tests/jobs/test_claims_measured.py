@@ -4,6 +4,7 @@ import pytest
 
 from circuitmap.jobs.job import Job, job_of
 from circuitmap.notation.reading import read_text
+from circuitmap.reports.job.job_json import job_json
 from circuitmap.reports.job.job_text import claim_sentences
 from circuitmap.reports.pages.report import report_of
 from circuitmap.source import SourceFile
@@ -14,6 +15,11 @@ platform "Fieldfare Dray" sleep 10min..20min limit 50mA
 battery BAT 80Ah
 fuse F1 10A mini, F2 10A mini
 relay KHEAT "bed heater relay" make
+relay KFAN "fan relay" make
+switch DOOR "door contact, left" positions shut, open closes 1 to 2 in open
+switch DOORR "door contact, right" positions shut, open closes 1 to 2 in open
+alternator DYN "dynamo, 90 A"
+fuse F3 30A maxi
 heater MAT running 4A
 lamp HOLD running 400mA
 switch HSW positions off, on closes 1 to 2 in on
@@ -22,6 +28,7 @@ BAT.+ -> F1 -> KHEAT.30
 KHEAT.87 -> MAT -> G
 BAT.+ -> F2 -> HOLD -> HSW.1
 HSW.2 -> G
+BAT.+ -> F3 -> DYN -> G
 BAT.- -> G
 """
 LOOK = 'at: "08:40", read: {F1: 0A, F2: 0.38A}, total: 0.40A'
@@ -44,11 +51,24 @@ def claimed(words: str, *entries: str) -> Job:
         ("F1 draws", (LOOK,), "(measured here: F1 0.00 A)"),
         ("F1 and F2 draw", (LOOK,), "(measured here: F1 0.00 A and F2 0.38 A)"),
         ("the bed heater relay sticks", ('at: "08:45", relays: {KHEAT: open}',), "(measured here: KHEAT open, by its volts)"),
-        ("the bed heater relay sticks", (LOOK,), "(not measured here)"),
+        ("the bed heater relay sticks", (LOOK,), "(measured here: F1 0.00 A)"),  # what feeds its contact
+        ("KFAN sticks", (LOOK,), "(not measured here)"),
+        ("the relay of the bed heater sticks", (LOOK,), "(measured here: F1 0.00 A)"),
+        ("the heater is on", (LOOK,), "(not measured here)"),
+        ("left door contact worn", ('at: "08:45", tested: {DOOR: fine}',), "(measured here: DOOR tested by itself: fine)"),
+        ("contact of the door worn, left", ('at: "08:45", tested: {DOOR: fine}',), "(not measured here)"),
+        ("the door, left contact", ('at: "08:45", tested: {DOOR: fine}',), "(not measured here)"),
+        ("it flows back over the dynamo", ('at: "08:40", read: {F3: 0A}, total: 0.40A',), "(measured here: F3 0.00 A)"),
+        ("MAT takes 4 A", (LOOK,), "(measured here: F1 0.00 A; 4.00 A is more than all that flows, 0.40 A)"),
+        ("somewhere 0.45 A", (LOOK,), "(not measured here)"),
+        ("behind the 10 A fuse", (LOOK,), "(not measured here)"),
+        ("behind the fuse 10 A", (LOOK,), "(not measured here)"),
+        ("somewhere 4 A", ('at: "08:12", total: 0.40A',), "(not measured here)"),  # too early
+        ("HOLD draws", ('at: "08:40", read: {F1: 0.38A}, total: 0.40A',), "(not measured here)"),
         ("F1 draws", ('at: "08:12", read: {F1: 0.30A}',), "(not measured here)"),  # too early
         ("F2 draws", (LOOK, 'at: "08:50", out: [HOLD]', 'at: "09:10", read: {F2: 0A}'), "(measured here: F2 0.38 A)"),
         ("F2 draws", (LOOK, 'at: "08:50", mended: lamp', 'at: "09:30", read: {F2: 0A}'), "(measured here: F2 0.38 A)"),
-        ("HOLD draws", (LOOK, 'at: "08:50", out: [HOLD], total: 0.01A'), "(tried here: HOLD INVOLVED, NOT YET GUILTY)"),
+        ("HOLD draws", (LOOK, 'at: "08:50", out: [HOLD], total: 0.01A'), "(tried here: HOLD INVOLVED, NOT YET GUILTY; measured here: F2 0.38 A)"),
     ],
 )  # fmt: skip
 def test_what_was_read_of_it_answers(words: str, entries: tuple[str, ...], says: str) -> None:
@@ -59,3 +79,13 @@ def test_what_was_read_of_it_answers(words: str, entries: tuple[str, ...], says:
 def test_the_customer_reads_it_too() -> None:
     told = [said for section in report_of(claimed("F1 draws", LOOK)).customer for said in section.sentences]
     assert "Others say: F1 draws (we measured: F1 0.00 A)." in told
+
+
+def test_what_would_be_too_much_is_told_everywhere() -> None:
+    its = claimed("MAT takes 4 A", LOOK)
+    told = [said for section in report_of(its).customer for said in section.sentences]
+    more = "4.00 A is more than all that flows, 0.40 A"
+    assert f"Others say: MAT takes 4 A (we measured: F1 0.00 A; {more})." in told
+    assert job_json(its)["claims"] == [
+        {"words": "MAT takes 4 A", "tried": [], "measured": ["F1 0.00 A"], "more_than_flows": more}
+    ]

@@ -14,6 +14,7 @@ from circuitmap.cli.main import program
 from circuitmap.cli.printing import FORMAT_VERSION
 from circuitmap.reports.problems.problem_page import problem_codes
 from circuitmap.unknown import NotRead, NotTyped
+from tests.diagnosis.test_left_for_one import FLOAT
 from tests.diagnosis.test_two_batteries_joined import SKIFF
 from tests.diagnosis.test_wait_with_something_out import TIPCART
 
@@ -149,6 +150,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF --card TWO_DRAWS",
         "suspects LAMPS --card FITS_NOTHING",
         "suspects TIPCART --card MAY_SLEEP",
+        "suspects FLOAT BAT=0.41A M1=0.41A M2=0A CAB.F1=0.18A CAB.F2=0.12A",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -640,6 +642,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "two.yaml").write_text(TWO_DRAWS, "utf-8")
     (room / "tipcart").mkdir()
     (room / "tipcart" / "t.circuit").write_text(TIPCART, "utf-8")
+    (room / "float").mkdir()
+    (room / "float" / "f.circuit").write_text(FLOAT, "utf-8")
     (room / "sleep.yaml").write_text(MAY_SLEEP, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
@@ -667,6 +671,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "STILL_WAITS": str(room / "waits.yaml"),
             "TWO_DRAWS": str(room / "two.yaml"),
             "TIPCART": str(room / "tipcart"),
+            "FLOAT": str(room / "float"),
             "MAY_SLEEP": str(room / "sleep.yaml"),
             "AT": str(room / "at"),
             "ANY": "",

@@ -20,6 +20,7 @@ from circuitmap.diagnosis.car.ways import CurrentWays, Way, posts_from
 from circuitmap.diagnosis.weighing.log_normal import Spread
 from circuitmap.power.evaluate import Powered
 from circuitmap.power.nets import NO, YES
+from circuitmap.power.waiting import asleep_level, may_wait
 from circuitmap.wiring.parts import Load, Resistor
 
 Taken = Literal["asleep", "awake", "running", "coil", "between", "own"]
@@ -81,14 +82,16 @@ SIGNAL_LAMP = 0.02
 
 
 def asleep_in(powered: Powered, ways: CurrentWays) -> dict[FlowKey, Flow]:
-    """What the parked vehicle draws: every part that is fed and asleep. A lamp or motor that seems to be on is
+    """What the parked vehicle draws: every part that is fed and asleep, and what waits at its control pin. A lamp or
+    motor that seems to be on is
     switched by something that nobody typed, so it is taken to be off; but not where the sheet says what it takes, and
     that is next to nothing, as a signal lamp does, or an output that it calls always on holds it."""
     flows: dict[FlowKey, Flow] = {}
     plan = powered.plan
     held = _held_always(powered)
     for n, name in enumerate(plan.loads):
-        if powered.draws[n] == NO:
+        level = asleep_level(powered, n)
+        if level == NO:
             continue
         part = plan.circuit.platform.parts[name]
         its = passed_on(powered).get(name)
@@ -100,7 +103,7 @@ def asleep_in(powered: Powered, ways: CurrentWays) -> dict[FlowKey, Flow]:
         else:
             draw = drawn_asleep(part, sleeps=name in plan.sleeper_number)
         if draw is not None:
-            for flow in _on_pins(powered, ways, n, "asleep", draw, powered.draws[n]):
+            for flow in _on_pins(powered, ways, n, "asleep", draw, level):
                 flows[flow.key] = flow
         elif (
             isinstance(part, Load)
@@ -165,7 +168,7 @@ def brought_in(
             if fed > was_fed and draw is not None:
                 draw = draw if its is None else its.no_more_than(draw)
                 for flow in _on_pins(powered, ways, n, "running", draw, fed, but):
-                    flows[flow.key] = flow
+                    flows[flow.key] = _beyond(flow, asleep)
             continue
         if fed > was_fed and (draw := drawn_asleep(part, sleeps=True)) is not None:
             for flow in _on_pins(powered, ways, n, "asleep", draw, fed, but):
@@ -213,7 +216,9 @@ def _on_pins(
     """A load's current on each of its supply pins that is live, `but` those that are known. Where it was said what
     single pins take, that flows there, and nothing at the others."""
     name = powered.plan.loads[number]
-    live = supply_ways(powered, ways, number)
+    live = supply_ways(
+        powered, ways, number, waits=taken == "asleep" and may_wait(powered.circuit.platform.parts[name])
+    )
     said = drawn_by_pin(powered.circuit.platform.parts[name], taken)
     if any(pin in said for pin, _, _ in live):
         return _as_said(name, live, said, taken, level, but)
@@ -259,18 +264,20 @@ def _as_said(
     return flows
 
 
-def supply_ways(powered: Powered, ways: CurrentWays, number: int) -> list[tuple[str, int, Way]]:
-    """Each supply pin of a load that is live, how surely it is, and the way to it."""
+def supply_ways(powered: Powered, ways: CurrentWays, number: int, *, waits: bool = False) -> list[tuple[str, int, Way]]:
+    """Each supply pin of a load that is live, how surely it is, and the way to it. `waits`: whatever switches it on
+    does not."""
     name, nodes = powered.plan.loads[number], powered.circuit.nodes
-    pins = live_pins(powered, number)
+    pins = live_pins(powered, number, waits=waits)
     return [(nodes[node].pin, level, way_to_pin(powered, ways, node, name)) for node, level in pins.items()]
 
 
-def live_pins(powered: Powered, number: int) -> dict[int, int]:
-    """The node and level of each supply pin at which a load takes current."""
+def live_pins(powered: Powered, number: int, *, waits: bool = False) -> dict[int, int]:
+    """The node and level of each supply pin at which a load takes current, or would if it did not wait."""
+    level_of = powered.run.flowing if waits else powered.run.drawn
     live: dict[int, int] = {}
     for path in powered.plan.paths_of[number]:
-        level = powered.run.drawn(path, powered.settled.reach)
+        level = level_of(path, powered.settled.reach)
         if level != NO:
             its = powered.plan.paths[path]
             node = its.ground if powered.run.turned(path, powered.settled.reach) else its.supply
@@ -287,7 +294,7 @@ def way_to_pin(powered: Powered, ways: CurrentWays, node: int, owner: str) -> Wa
 
 
 def _beyond(flow: Flow, asleep: Picture) -> Flow:
-    """Being awake brings what is drawn beyond being asleep."""
+    """Being awake, or at work, brings what is drawn beyond being asleep."""
     base = asleep.get(flow.key._replace(taken="asleep"))
     if base is None:
         return flow

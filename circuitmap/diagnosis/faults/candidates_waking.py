@@ -13,6 +13,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     CHAFED_LINE,
     CHAFED_WAKE_WIRE,
     FED_DEAD,
+    FED_FROM_UNKNOWN,
     FEEDS_KNOWN_DEAD,
     ON_NO_WHOLE_SHEET,
     TURNED_ON_TOO,
@@ -89,6 +90,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
             factor = usual * _holds_it(parked, module, its) * (FED_DEAD if its.wakes and its.dead else 1.0)
+            factor *= FED_FROM_UNKNOWN if its.feed is not None else 1.0
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -225,17 +227,20 @@ def _told(
     if not turned_on:
         yield from _and_its_wire(parked, its, wrong)
         return
-    yield wrong, 1.0 - TURNED_ON_TOO
+    # Over a rail it cannot come to the pin alone: all that hangs there has it, too.
+    too = TURNED_ON_TOO if its.feed is None else 1.0
+    if too < 1.0:
+        yield wrong, 1.0 - too
     contact = replace(
         wrong, kind="lamp", about=its.switch.name, module="", network="", brings=turned_on, state=state,
         lives_by=() if its.by_opening else (frozenset({its.switch.name}),), wakes=frozenset(),
         others=tuple(sorted({flow.owner for flow in turned_on})),
     )  # fmt: skip
     brings = tuple({flow.key: flow for flow in (*woken.brings, *turned_on)}.values())
-    both = replace(woken.state, switches=state.switches, stuck=state.stuck)
+    both = replace(woken.state, switches=state.switches, stuck=state.stuck, bridged=state.bridged)
     joint = replace(wrong, brings=brings, state=both, contact=its.contact, of=(wrong, contact))
     for fault, share in _and_its_wire(parked, its, joint):
-        yield fault, share * TURNED_ON_TOO
+        yield fault, share * too
 
 
 def _and_its_wire(parked: Parked, its: Input, wrong: Fault) -> Iterator[tuple[Fault, float]]:

@@ -72,6 +72,8 @@ OPTION_NOT_SAID = 0.5
 TURNED_ON_TOO = 0.7
 """Chance that an input is wrong by its contact, which then also turns on what else hangs on it, and not by its wire or
 in the module (judgement)."""
+FED_FROM_UNKNOWN = 0.5
+"""How often what feeds a contact, and is on no sheet, is live while parked (judgement)."""
 FEEDS_KNOWN_DEAD = 0.02
 """A member whose feeds are all known to be dead when parked hardly keeps its network awake."""
 

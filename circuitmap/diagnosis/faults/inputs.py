@@ -16,7 +16,8 @@ Opening = Literal["", "likely", "said"]
 class Input(NamedTuple):
     """A switch that is wired to a module's sensing or wake pin `pin`, by one of its contacts; `link` is its number.
     `by_opening`: taken out, the switch tells the pin what it tells it in use. `dead`: what feeds it is surely dead
-    while parked, so that closed it brings nothing."""
+    while parked, so that closed it brings nothing. `feed` is the far end of its contact where plus can come only from
+    what nobody typed in, and would come to all that hangs on the rail that the pin watches."""
 
     switch: Switch
     contact: str
@@ -25,6 +26,7 @@ class Input(NamedTuple):
     pin: Terminal
     by_opening: Opening = ""
     dead: bool = False
+    feed: Terminal | None = None
 
 
 def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
@@ -52,7 +54,8 @@ def inputs_of(parked: Parked, module: Load) -> tuple[Input, ...]:
         if _signals(parked, link, piece, its.brings):
             opening = _by_opening(parked, module, link, piece, its)
             dead = _is_fed_dead(parked, link, piece)
-            its_input = Input(part, circuit.links[link].contact, link, its.wakes, its.pin, opening, dead)
+            feed = _unknown_feed(parked, link, piece)
+            its_input = Input(part, circuit.links[link].contact, link, its.wakes, its.pin, opening, dead, feed)
             found.setdefault(part.name, its_input)
     return tuple(found[name] for name in sorted(found))
 
@@ -72,6 +75,17 @@ def _is_fed_dead(parked: Parked, link: int, piece: int) -> bool:
     return any((a in others and reach.supply[b]) or (b in others and reach.supply[a]) for a, b in nets)
 
 
+def _unknown_feed(parked: Parked, link: int, piece: int) -> Terminal | None:
+    """The far end of a contact on a rail that a fuse feeds, where only what nobody typed in can bring it plus."""
+    if piece not in parked.fused_nets:
+        return None
+    circuit, net_of, reach = parked.circuit, parked.powered.nets.net_of, parked.powered.settled.reach
+    far = next((end for end in circuit.ends[link] if net_of[end] != piece), None)
+    if far is None or net_of[far] not in parked.open_feeds or reach.supply[net_of[far]]:
+        return None
+    return circuit.nodes[far]
+
+
 def every_input(parked: Parked) -> Iterator[Input]:
     """The inputs of all modules, one module after the other."""
     for module in parked.platform.loads:
@@ -79,7 +93,18 @@ def every_input(parked: Parked) -> Iterator[Input]:
 
 
 def in_use(parked: Parked, its: Input) -> VehicleState:
-    """The parked car with the contact of an input as it stands when what it watches is open or in use."""
+    """The parked car with the contact of an input as it stands when what it watches is open or in use; what feeds it
+    then does, be it on no sheet."""
+    state = _moved(parked, its)
+    if its.feed is None:
+        return state
+    post = next((way.places[-1] for _, _, way in parked.pins_of(its.pin.part) if way.places), "")
+    plus = Terminal(post, "+")
+    on = frozenset({(its.feed, plus)}) if plus in parked.circuit.number else frozenset[tuple[Terminal, Terminal]]()
+    return replace(state, bridged=state.bridged | on)
+
+
+def _moved(parked: Parked, its: Input) -> VehicleState:
     planned = parked.plan.switch_contacts[its.link]
     at_rest = parked.state.switches.get(its.switch.name, planned.rest) in planned.closed_in
     others = (p for p in its.switch.positions if (p in planned.closed_in) != at_rest)

@@ -11,8 +11,10 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.under_load import fuses_first
+from circuitmap.diagnosis.next_test.at_the_post import posts_to_look_at
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.handling import Action, Handling
+from circuitmap.diagnosis.next_test.rows import FED_ENOUGH, rows_worth_reading
 from circuitmap.diagnosis.seen.some_volts import partly_fed
 from circuitmap.evidence.network_lines import MEASURED_KINDS
 from circuitmap.evidence.readings import Reading
@@ -23,8 +25,6 @@ WORTH_A_TEST = 0.002
 """Below this probability nothing is done for a fault's own sake (judgement)."""
 WORTH_FOLLOWING = 0.3
 """Below this probability of something behind a fuse nobody follows its wire (judgement)."""
-WORTH_LOOKING_AT_THE_POST = 0.6
-"""The same of something at a battery, for somebody to clamp each cable at its post (judgement)."""
 NEXT_TO_NOTHING = 0.1
 """Of what flows, what may hide in a feeder that was read as carrying nothing, for no fuse behind it to be pulled
 (judgement)."""
@@ -113,9 +113,10 @@ class Actions:
         actions = [] if self.looked else [hand.action("look", ())]
         fuses = self._fuses(flows_through)
         actions += [hand.action("follow", (fuse,)) for fuse in self._fuses(self._to_follow(listed))]
-        actions += [hand.action("at-the-post", (p,)) for p in self._to_follow(listed) if hand.is_battery(p)]
+        posts = posts_to_look_at(self._weights(listed).tolist(), self.faults, hand, known)
+        actions += [hand.action("at-the-post", its) for its in posts]
         actions += [hand.action(hand.reads(f), (f,)) for f in fuses if f not in known and hand.may_read(f)]
-        actions += self._boxes(fuses, known)
+        actions += rows_worth_reading(hand, fuses, known, self.fed_by_likely(listed))
         actions += [hand.action("read-again", (place,)) for place in doubtful if hand.may_read(place)]
         feeders = [p for p in hand.feeders() if p not in known and hand.only_feeder_of(p) not in known]
         actions += [hand.action("clamp", (p,)) for p in feeders if hand.may_read(p)]
@@ -265,17 +266,13 @@ class Actions:
         return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_touch(n))
 
     def _to_follow(self, listed: Listed) -> list[str]:
-        """The fuses behind which, and the batteries at which, something hangs, or is chafed, that is likely enough to
-        follow their wires."""
+        """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""
         weight: dict[str, float] = {}
         for number, its in enumerate(self._weights(listed).tolist()):
             fault = self.faults[number]
             if its > 0.0 and fault.has("its-place"):
                 weight[fault.about] = weight.get(fault.about, 0.0) + its
-        likely = sorted(
-            place for place, its in weight.items()
-            if its >= (WORTH_LOOKING_AT_THE_POST if self.hand.is_battery(place) else WORTH_FOLLOWING)
-        )  # fmt: skip
+        likely = sorted(place for place, its in weight.items() if its >= WORTH_FOLLOWING)
         return [place for place in likely if self.hand.hands_off.may_touch(place)]
 
     # ---- which faults, and where ----
@@ -335,15 +332,9 @@ class Actions:
     def _fuses(self, names: Iterable[str]) -> list[str]:
         return sorted(n for n in names if isinstance(self.platform.parts.get(n), Fuse))
 
-    def _boxes(self, fuses: Iterable[str], known: frozenset[str]) -> list[Action]:
-        """The rest of each box in which several fuses are worth reading: one step, not one for each fuse."""
-        worth: dict[str, int] = {}
-        for fuse in fuses:
-            box = self.platform.box_of(fuse)
-            if box is not None and fuse not in known:
-                worth[box.name] = worth.get(box.name, 0) + 1
-        rests = (self.hand.rest_of_box(box, known) for box, count in worth.items() if count > 1)
-        return [self.hand.action("read-box", rest) for rest in rests if len(rest) > 1]
+    def fed_by_likely(self, listed: Listed) -> frozenset[str]:
+        """The places that enough of the probability brings a current to: dead or not, they are worth reading."""
+        return frozenset(name for name, its in self._hanging_at(listed).items() if its >= FED_ENOUGH)
 
     def _relays(self, fault: Fault) -> list[str]:
         names = {fault.part, fault.contact} | {flow.owner for flow in fault.brings if flow.holds_a_relay}

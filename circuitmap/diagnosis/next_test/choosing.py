@@ -30,6 +30,7 @@ from circuitmap.diagnosis.next_test.planned import (
     OutcomeBranch,
     PlannedTest,
     best_left,
+    cable_tells_more,
     point_the_same_way,
     quick_before_following,
     tells_parts_apart,
@@ -65,12 +66,12 @@ def next_tests(
     lines: Iterable[str],
     again: Sequence[str] = (),
     awake: Collection[str] = (),
-    owed: OwedBox | None = None,
+    owed: Sequence[OwedBox] = (),
     strained: bool = False,
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
-    are the networks that were seen awake; `owed` is the box of which nobody read where its current goes on to;
+    are the networks that were seen awake; `owed` are the boxes of which nobody read where their current goes on to;
     `strained`: readings go together only by what a fuse's resistance may be off, or not at all: then nothing is told
     as settled."""
     its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
@@ -89,7 +90,7 @@ class _Choosing:
         faults: Sequence[Fault],
         lines: Iterable[str],
         again: Sequence[str],
-        owed: OwedBox | None = None,
+        owed: Sequence[OwedBox] = (),
     ) -> None:
         self.owed = owed
         self.actions, self.predictions, self.listed, self.faults, self.again = (
@@ -114,7 +115,7 @@ class _Choosing:
     def found(self, unexplained: tuple[str, ...]) -> NextTests:
         # As long as a reading is owed, or one is not explained, nobody stops looking.
         open_still = not self.of_two and bool(self.predictions.unexplained())
-        is_told = not unexplained and self.owed is None and not open_still
+        is_told = not unexplained and not self.owed and not open_still
         mend = self._told_from_its_wire(self._to_mend()) if is_told else ""
         is_known = self.fuse_is_known or bool(mend)
         chosen = chosen_steps(self.scored, self._worth_offering, self._same, self._may_differ, is_known)
@@ -131,7 +132,7 @@ class _Choosing:
             self.predictions.setting.was,
             not_compared=self.not_compared,
             unexplained=unexplained,
-            owed=self.owed is not None and self.owed.first,
+            owed=bool(self.owed) and self.owed[0].first,
         )
 
     def _told_from_its_wire(self, part: str) -> str:
@@ -151,7 +152,7 @@ class _Choosing:
         for action, bits, _, _ in self.scored:
             best_by_kind[action.doing] = max(best_by_kind.get(action.doing, 0.0), bits)
         told = (name for doing, name in _MAY_NOT_BE_WORTH if best_by_kind.get(doing, 1.0) < HARDLY)
-        return tuple(name for name in told if self.owed is None or name != "more-fuses")
+        return tuple(name for name in told if not self.owed or name != "more-fuses")
 
     def _planned(self, one: Scored) -> PlannedTest:
         if one[0] not in self._ready:
@@ -264,17 +265,24 @@ class _Choosing:
     def _box_owed(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """What was not read of the box whose current nobody found is read before anything is taken out of it: one step
         of some minutes, not a fuse at a time. Until then no size of a current bears what is supposed."""
-        if self.owed is None:
+        if not self.owed:
             return choices
-        step, bare, first = self.owed
-        scored = next((one for one in self.scored if one[0] == step), None)
-        if scored is None:
-            scored = next(iter(scored_steps([step], self.predictions, self.listed.weights, self.parts)), None)
-        planned = self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
-        others = [test for test in choices if not set(test.action.parts) & set(step.parts)]
-        if bare:
+        rows = [self._row(its.step) for its in self.owed]
+        _, bare, first = self.owed[0]
+        read = {fuse for its in self.owed for fuse in its.step.parts}
+        others = [test for test in choices if not read.intersection(test.action.parts)]
+        if bare and first:
             others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]
-        return [planned, *others][:CHOICES] if first else [*others[:1], planned, *others[1:]][:CHOICES]
+        first = first and not cable_tells_more(rows[0], others)
+        return [*rows, *others][:CHOICES] if first else [*others[:1], rows[0], *others[1:]][:CHOICES]
+
+    def _row(self, step: Action) -> PlannedTest:
+        scored = next((one for one in self.scored if one[0] == step), None)
+        if scored is None:  # of a row the outcomes follow from those of its fuses
+            each = [self.actions.hand.action("read-fuse", (fuse,)) for fuse in step.parts if len(step.parts) > 1]
+            its = scored_steps([step, *each], self.predictions, self.listed.weights, self.parts)
+            scored = next((one for one in its if one[0] == step), None)
+        return self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
 
     def _read_while_up(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """What comes and goes is read at some place while it is up before anything is taken out of it: what ends with

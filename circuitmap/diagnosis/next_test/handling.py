@@ -38,7 +38,8 @@ class Action(NamedTuple):
     `touches` are all parts that it touches or that lose their supply by it; `cut_first` is what has to come out before
     (fuses, or a battery whose ground lead goes off). `minutes` is everything it costs, including the chance of waking
     the car; `hands_and_reach` and `wait` are what it takes if the car does not wake, `sleeps_again` what comes on top
-    where it surely does. `left_alone` are fuses of the same box that nobody may probe.
+    where it surely does. `left_alone` are fuses of the same box that nobody may probe, `dead` those that are dead on a
+    sound parked car and left out of the row for that.
     """
 
     doing: Doing
@@ -51,6 +52,7 @@ class Action(NamedTuple):
     about: str = ""
     sleeps_again: float = 0.0
     left_alone: tuple[str, ...] = ()
+    dead: tuple[str, ...] = ()
 
     @property
     def sort(self) -> tuple[str, bool]:
@@ -103,12 +105,21 @@ class Handling:
         says = not part.style or cold_resistance(part.style, part.rating) is not None
         return "read-fuse" if says else "clamp"
 
-    def rest_of_box(self, box: str, known: Container[str]) -> tuple[str, ...]:
-        """The fuses of a box that can be read with nothing pulled, are fitted, and were not read yet."""
+    def rest_of_box(self, box: str, known: Container[str], fed: Container[str] = ()) -> tuple[str, ...]:
+        """The fuses of a box that can be read with nothing pulled, are fitted, and were not read yet: those that are
+        live on a sound parked car, and of the others only what something that is wrong may have `fed`; all, where none
+        of them is live."""
         its = self._readable.get(box)
         if its is None:
             its = self._readable[box] = tuple(filter(self.may_read, self._probed_in(box)))
-        return tuple(fuse for fuse in its if fuse not in known)
+        rest = tuple(fuse for fuse in its if fuse not in known)
+        live = tuple(fuse for fuse in rest if fuse in fed or not self._is_dead(fuse))
+        return live or rest
+
+    def _is_dead(self, fuse: str) -> bool:
+        """Whether a fuse is known to be without supply on a sound parked car."""
+        its = Terminal(fuse, FIRST)
+        return self.parked.ways.to(its) is None and self.parked.live(its) == Answer.NO
 
     def _probed_in(self, box: str) -> Iterator[str]:
         """The fuses of a box that are fitted and would be read by probing them, whoever may do that."""
@@ -169,6 +180,11 @@ class Handling:
 
     def is_battery(self, name: str) -> bool:
         return isinstance(self.platform.parts.get(name), Battery)
+
+    def is_unfused(self, name: str) -> bool:
+        """Whether it has a cable that no fuse protects, and is a part of its own."""
+        part = self.platform.parts.get(name)
+        return part is not None and part.kind in UNFUSED_KINDS
 
     def is_cavity(self, name: str) -> bool:
         """Whether it is one cavity of a connector, or a pin of a load: its terminal can be lifted out of the plug, and
@@ -251,7 +267,8 @@ class Handling:
     def _planned(self, doing: Doing, parts: tuple[str, ...], about: str) -> Action:
         hands, wakes, *_ = WORK[doing]
         wait = self.to_settle if doing in TAKES_OUT and not self.stops_at_once(parts) else 0.0
-        reach = sum(sorted({self._owner(p): self._reach(p) for p in parts}.values()))
+        at = parts[:1] if doing == "at-the-post" else parts  # each cable there is clamped where it begins
+        reach = sum(sorted({self._owner(p): self._reach(p) for p in at}.values()))
         more = EACH_MORE_FUSE * max(len(parts) - 1, 0)
         minutes = hands + more + reach + wait + wakes * self.to_sleep
         if WORK[doing].by == "scan tool":
@@ -262,9 +279,12 @@ class Handling:
         touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
         again = self.to_sleep if wakes == SURELY else 0.0
         left: tuple[str, ...] = ()
+        dead: tuple[str, ...] = ()
         if doing == "read-box" and (box := self.platform.box_of(parts[0])) is not None:
             left = tuple(fuse for fuse in self._probed_in(box.name) if not self.may_read(fuse))
-        return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about, again, left)
+            others = (fuse for fuse in self._probed_in(box.name) if fuse not in (*parts, *left))
+            dead = tuple(filter(self._is_dead, others))
+        return Action(doing, parts, minutes, hands + more + reach, wait, touches, first, about, again, left, dead)
 
     def _has_a_cable(self, name: str) -> bool:
         """Whether a part hangs on a cable of its own, which is touched with the ground lead off."""

@@ -1,6 +1,6 @@
 """The box whose fuses are owed a reading: one carries much, and nobody read yet where that goes on to."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree, nearest
@@ -13,20 +13,27 @@ from circuitmap.wiring.parts import Box
 NEARLY_ALL_MISSING = 0.5
 """Where this share of what a feeder carries was not found behind it, what was not read comes first (judgement)."""
 
+AS_WELL = 1.0 / 3.0
+"""A second box is read as well where this share of what is missing at the first is missing there (judgement)."""
+MOST_OWED = 2
+
 
 class OwedBox(NamedTuple):
     """The step that reads what was not read of a box; `bare`: nothing was read behind what carries it. `first`: so much
-    is missing there that it comes before all else."""
+    is missing there, and no more before it, that it comes before all else."""
 
     step: Action
     bare: bool
     first: bool
 
 
-def owed_box(nets: Netted, tree: PlaceTree, hand: Handling, limit: float) -> OwedBox | None:
-    """Behind the carrier at which most is missing, the box that was not read. Nothing where it is less than is
-    normal for the vehicle, `limit` in A, where nothing behind it can be read without pulling, or where one fuse
-    behind it draws, nobody knows how much, and its own loads can take all of it."""
+def owed_boxes(
+    nets: Netted, tree: PlaceTree, hand: Handling, limit: float, fed: Collection[str] = ()
+) -> tuple[OwedBox, ...]:
+    """Behind the carrier at which most is missing, the box that was not read; and a second one, if nearly as much goes
+    on to that. Nothing where it is less than is normal for the vehicle, `limit` in A, where nothing behind it can be
+    read without pulling, or where one fuse behind it draws, nobody knows how much, and its own loads can take all of
+    it. Of what is dead on a sound parked car only what is likely `fed` is part of a row."""
     found: list[tuple[float, OwedBox]] = []
     most = max((its.readings[0].amps or 0.0 for its in nets.segments), default=0.0)
     for segment in nets.segments:
@@ -40,11 +47,24 @@ def owed_box(nets: Netted, tree: PlaceTree, hand: Handling, limit: float) -> Owe
         if _can_be_taken(missing, segment.place, nets, tree):
             continue
         bare = len(segment.readings) == 1
-        for rest in _rests(segment.place, nets, tree, hand):
+        before = _missing_before(segment.place, nets, tree)
+        for rest in _rests(segment.place, nets, tree, hand, fed):
             doing = hand.reads(rest[0]) if len(rest) == 1 else "read-box"
-            first = bare or missing >= NEARLY_ALL_MISSING * total
+            first = (bare or missing >= NEARLY_ALL_MISSING * total) and before <= missing
             found.append((missing, OwedBox(hand.action(doing, rest), bare, first)))
-    return max(found, key=lambda its: (round(its[0], 6), len(its[1].step.parts)), default=(0.0, None))[1]
+    found.sort(key=lambda its: (round(its[0], 6), len(its[1].step.parts)), reverse=True)
+    owed: list[tuple[float, OwedBox]] = []
+    for missing, box in found:
+        as_well = not owed or (box.first and owed[0][1].first and missing >= AS_WELL * owed[0][0])
+        if as_well and len(owed) < MOST_OWED and not any(set(its.step.parts) & set(box.step.parts) for _, its in owed):
+            owed.append((missing, box))
+    return tuple(box for _, box in owed)
+
+
+def _missing_before(place: str, nets: Netted, tree: PlaceTree) -> float:
+    """In A the most that was not found behind one of the places that a place hangs on, a battery's post among them."""
+    above = [name for name in tree.above(place) if name != place]
+    return max((its.amps for its in nets.segments if its.place in above and its.amps is not None), default=0.0)
 
 
 def _can_be_taken(missing: float, place: str, nets: Netted, tree: PlaceTree) -> bool:
@@ -63,14 +83,16 @@ def _can_be_taken(missing: float, place: str, nets: Netted, tree: PlaceTree) -> 
     return missing <= (1.0 + CLOSE) * most_taken_at(parked.circuit, without_figure[0], parked.fitting)
 
 
-def _rests(place: str, nets: Netted, tree: PlaceTree, hand: Handling) -> Iterator[tuple[str, ...]]:
+def _rests(
+    place: str, nets: Netted, tree: PlaceTree, hand: Handling, fed: Collection[str]
+) -> Iterator[tuple[str, ...]]:
     """For each box of which something that was not read hangs right behind a place, or behind a contact there: what is
     left of it to be read. A fuse that feeds others of its own box over a contact is no carrier of that box."""
     own = hand.platform.box_of(place) if place in hand.platform.parts else None
     over = {fuse for its in over_contacts(place, nets, tree) for fuse in its.to}
     boxes = (part.name for part in hand.platform.parts.values() if isinstance(part, Box))
     for box in (name for name in boxes if own is None or name != own.name):
-        rest = hand.rest_of_box(box, nets.readings)
+        rest = hand.rest_of_box(box, nets.readings, over.union(fed))
         behind = {fuse for fuse in rest if nearest(tree.above(fuse), nets.readings) == place}
         if behind or over & set(rest):
             yield rest

@@ -161,3 +161,11 @@ def quick_before_following(choices: list[PlannedTest]) -> list[PlannedTest]:
     as_good = (one for one in choices[1:] if one.bits >= least or one.worth >= follow.worth)
     quick = [one for one in as_good if one.action.hands_and_reach <= most]
     return [*quick, *(one for one in choices if one not in quick)]
+
+
+def cable_tells_more(row: PlannedTest, others: Sequence[PlannedTest]) -> bool:
+    """Whether a clamp that parts what is left comes before a row of fuses: whatever the row shows, the same would be
+    sought then."""
+    first = others[0] if others else None
+    clamps = first is not None and first.action.doing in ("clamp", "at-the-post")
+    return clamps and first is not None and tells_parts_apart(first) and not tells_parts_apart(row)

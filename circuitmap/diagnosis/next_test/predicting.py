@@ -184,7 +184,7 @@ class Predictions:
                     again = self.reads_again(action.parts[0])
                     found.append((action, ("the same", "something else"), or_not(again)))
                 case "what a look finds":
-                    seen_there = self.sights.found_at(action.parts[0]) if action.parts else self.sights.by_looking()
+                    seen_there = self.sights.found_at(*action.parts) if action.parts else self.sights.by_looking()
                     found.append((action, ("found", "not found"), or_not(seen_there)))
                 case "what a load gets":
                     found.append((action, ("volts", "none"), self.sights.at_load(self.know.parked, action.about)))

@@ -106,8 +106,11 @@ def _whole_box(
 
 def _reads_the_same(one: Action, other: Action) -> bool:
     """Whether a fuse is read by one test and among those of its box by the other; or all fuses are read by one test
-    that the other would pull."""
+    that the other would pull; or a cable is clamped by one test and among those at its post by the other."""
     kinds = {one.doing, other.doing}
+    if kinds == {"at-the-post", "clamp"}:
+        post, clamped = sorted((one, other), key=lambda its: its.doing != "at-the-post")
+        return clamped.parts[0] in post.parts[1:]
     if kinds == {"read-fuse", "read-box"}:
         return bool(set(one.parts) & set(other.parts))
     both = sorted((one, other), key=lambda its: its.doing != "pull-fuses")

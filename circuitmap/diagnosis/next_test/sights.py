@@ -45,23 +45,27 @@ class Sights:
             chance[n] = self._seen(n)
         return np.asarray(1.0 - (1.0 - chance[self._first]) * (1.0 - chance[self._second]))
 
-    def found_at(self, fuse: str) -> Array:
-        """For each explanation the chance that whoever follows the wire behind a fuse finds it."""
-        its = {n: FOLLOWED for n in self.numbers if hangs_there(self.faults[n], fuse)}
-        return self.two_ways(its, 0.0)[:, 0]
+    def found_at(self, place: str, *cables: str) -> Array:
+        """For each explanation the chance that whoever follows the wire behind a fuse, or looks at a battery's post and
+        clamps these cables there, finds it."""
+        return self.two_ways(self._behind(place, *cables), 0.0)[:, 0]
+
+    def _behind(self, place: str, *cables: str) -> dict[int, float]:
+        its = ((n, self.faults[n]) for n in self.numbers)
+        return {n: FOLLOWED for n, fault in its if hangs_there(fault, place) or fault.part in cables}
 
     def shown_by(self, action: Action) -> list[frozenset[str]]:
         """For each explanation the parts that a look, or the live data, would show: of two faults the one that is much
         easier to see."""
         chance = [0.0] * (len(self.faults) + 1)
-        behind = action.parts[0] if action.parts else ""
+        behind = self._behind(*action.parts) if action.parts and action.tells == "what a look finds" else {}
         for n in self.numbers:
             if action.tells == "a wrong input":
                 chance[n] = float(self.has_an_input(n))
-            elif not behind:
+            elif not action.parts:
                 chance[n] = self._seen(n)
-            elif hangs_there(self.faults[n], behind):
-                chance[n] = FOLLOWED
+            else:
+                chance[n] = behind.get(n, 0.0)
         shown = []
         known: dict[tuple[int, ...], frozenset[str]] = {}
         for a, b in zip(self._first.tolist(), self._second.tolist(), strict=True):
@@ -77,10 +81,11 @@ class Sights:
         """Whether the live data can show a fault: not that of a module that is out."""
         return self.faults[number].has("inputs") and number not in self._ended
 
-    def likeliest_found(self, most: int, behind: str = "") -> tuple[Fault, ...]:
-        """The faults that a look is likeliest to find, each part once; of those `behind` a fuse, if it is named."""
+    def likeliest_found(self, most: int, *behind: str) -> tuple[Fault, ...]:
+        """The faults that a look is likeliest to find, each part once; of those `behind` a fuse, or at a battery and in
+        these cables, if they are named."""
         if behind:
-            return self._likeliest({n: FOLLOWED for n in self.numbers if hangs_there(self.faults[n], behind)}, most)
+            return self._likeliest(self._behind(*behind), most)
         return self._likeliest({n: self._seen(n) for n in self.numbers}, most)
 
     def likeliest_inputs(self, left: Container[str], most: int) -> tuple[Fault, ...]:

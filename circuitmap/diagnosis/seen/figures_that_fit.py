@@ -80,6 +80,13 @@ def most_taken_at(circuit: Circuit, fuse: str, fitting: Fitting) -> float:
     return sum(most.values())
 
 
+def figures_at(circuit: Circuit, fuse: str, fitting: Fitting) -> tuple[FigureTaken, ...]:
+    """All figures that were typed in of what hangs on a fuse."""
+    parts = circuit.platform.parts
+    reached = _reached(circuit, fuse, fitting)
+    return tuple(its for link, pin, behind in reached for its in _typed(parts[link.part], pin, link, behind))
+
+
 def _fits(
     segment: Segment, circuit: Circuit, fitting: Fitting, for_nothing: Sequence[Collection[str]]
 ) -> list[FigureFits]:

@@ -57,7 +57,7 @@ def missing_behind(
     ]
     if not feeders:
         return ()
-    behind = _hanging(nets, tree)
+    behind = hanging(nets, tree)
     amounts = {segment.place: segment for segment in nets.segments if segment.amps is not None}
     asleep = in_segments(tree.parked.asleep.values(), amounts, tree)
     was_out = {one.attempt.out[0] for one in tried if len(one.attempt.out) == 1 and not one.why_not}
@@ -67,7 +67,7 @@ def missing_behind(
         by_place.setdefault(nearest(tree.above(cable), nets.readings) or "", []).append(cable)
     found = []
     for segment in feeders:
-        unread, quiet, read = _looked_at(segment.place, nets.readings, behind)
+        unread, quiet, read = looked_at(segment.place, nets.readings, behind)
         quiet = [place for place in quiet if not tree.is_dead(place)]
         misses = (segment.amps or 0.0) > max(segment.error, MISSES * (segment.readings[0].amps or 0.0))
         if misses or 0 < len(unread) * NEARLY_ALL <= read:
@@ -116,7 +116,7 @@ def _is_quiet(reading: Reading) -> bool:
     return reading.amps is not None and not reading.shows_current
 
 
-def _hanging(nets: Netted, tree: PlaceTree) -> Mapping[str, list[str]]:
+def hanging(nets: Netted, tree: PlaceTree) -> Mapping[str, list[str]]:
     """The places right behind each place: fuses that are fed while parked, batteries, and what else was read."""
     platform = tree.parked.platform
     names = [part.name for part in platform.parts.values() if isinstance(part, Fuse | Battery)]
@@ -131,7 +131,7 @@ def _hanging(nets: Netted, tree: PlaceTree) -> Mapping[str, list[str]]:
     return found
 
 
-def _looked_at(
+def looked_at(
     place: str, readings: Mapping[str, Reading], behind: Mapping[str, list[str]]
 ) -> tuple[list[str], list[str], int]:
     """Behind a place, as far as what was read: what was not, what showed nothing, and how many were read."""

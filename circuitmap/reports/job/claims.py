@@ -1,28 +1,38 @@
 """What others say they found, and what was measured of it here."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
+from circuitmap.circuit.feeding import Feeding, feeding_of
+from circuitmap.circuit.path import PROTECTIVE, Path
 from circuitmap.evidence.checks_at_parts import RelayState
+from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.named_in_words import names_in
 from circuitmap.jobs.one_try import Verdict
+from circuitmap.jobs.told_of import amounts_told, told_of
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.words.limit_words import ampere_words, is_fine
-from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.parts import Fuse, Load, Relay
 
 TELLS: tuple[Verdict, ...] = ("proven", "involved", "part", "own-share", "cleared")
 """What a try of a part must have come to, to say something of what was claimed of that part."""
 
+MORE_THAN_FLOWS = 1.3
+"""What was claimed to flow is more than all that flows from this ratio on: somebody rounds (judgement)."""
+
 
 class Claim(NamedTuple):
-    """What was claimed, as written, and the last try here of each part that it names; `read` is what was read here of
-    these parts themselves, in words: the current of a fuse, what the volts at a relay say. None of both: not
-    measured."""
+    """What was claimed, as written, and the last try here of each part that it names. `read` is what was read here of
+    these parts, in words: the current of a fuse, what the volts at a relay say, a part tested by itself, a fuse that
+    feeds it and shows nothing. `too_much`: the amount that it names is more than all that flows, in words. None of
+    all that: not measured."""
 
     words: str
     tried: tuple[TryVerdict, ...]
     read: tuple[str, ...] = ()
+    too_much: str = ""
 
 
 def claims_on(job: Job) -> Iterator[Claim]:
@@ -31,9 +41,11 @@ def claims_on(job: Job) -> Iterator[Claim]:
     for entry in job.card.entries:
         if entry.claim is None or entry.struck is not None:
             continue
-        named = names_in(job.platform, entry.claim.value, added)
+        words = entry.claim.value
+        named = list(dict.fromkeys((*names_in(job.platform, words, added), *told_of(job.platform, words))))
         its = {one.out: one for one in tries if set(named).issuperset(one.out)}
-        yield Claim(entry.claim.value, tuple(its.values()), tuple(_read_of(job, named)))
+        its_read = dict.fromkeys((*_read_of(job, named), *_tested(job, named)))
+        yield Claim(words, tuple(its.values()), tuple(its_read), _too_much(job, words))
 
 
 _RELAY_WORDS: dict[RelayState, str] = {
@@ -41,15 +53,69 @@ _RELAY_WORDS: dict[RelayState, str] = {
 }  # fmt: skip
 
 
-def _read_of(job: Job, names: Iterable[str]) -> Iterator[str]:
-    """What was read last of each part by itself, of the parked vehicle with all in, before anything was mended."""
+def _as_it_came(job: Job) -> Evidence:
+    """What was seen before anything was mended."""
     mended = job.standing.mended_entry
-    until = job.card.entries[mended - 1].span.start if mended else None
-    its = job.evidence if until is None else job.evidence.told_between(0, until)
+    return job.evidence if not mended else job.evidence.told_between(0, job.card.entries[mended - 1].span.start)
+
+
+def _read_of(job: Job, names: Iterable[str]) -> Iterator[str]:
+    """What was read last of each part by itself, of the parked vehicle with all in, before anything was mended; of one
+    that cannot be read, what feeds it, where that shows nothing or feeds nothing else."""
+    its = _as_it_came(job)
     readings = {r.place: r for r in its.readings if r.speaks == "parked" and not r.without and r.amps is not None}
     relays = {one.relay: one.state for one in its.relays if not one.without}
+    feeding = feeding_of(job.circuit, job.evidence.options)
     for name in names:
+        part = job.platform.parts.get(name)
         if name in relays:
             yield f"{name} {_RELAY_WORDS[relays[name]]}"
-        elif name in readings and isinstance(job.platform.parts.get(name), Fuse):
-            yield f"{name} {ampere_words(readings[name].amps, is_fine(readings[name]))}"
+        if isinstance(part, Fuse) and name in readings:
+            yield _amount(name, readings[name])
+        elif isinstance(part, Load | Relay):
+            for fuse in _read_before(feeding, name, readings):
+                if not readings[fuse].shows_current or _feeds_only(feeding, fuse, name):
+                    yield _amount(fuse, readings[fuse])
+
+
+def _amount(name: str, reading: Reading) -> str:
+    return f"{name} {ampere_words(reading.amps, is_fine(reading))}"
+
+
+def _read_before(feeding: Feeding, name: str, readings: Mapping[str, Reading]) -> tuple[str, ...]:
+    """On each way over a part the last fuse before it that was read."""
+    ways = (way for taking in feeding.passing.get(name, ()) for way in taking.ahead(name))
+    own = (way for taking in feeding.of_part.get(name, ()) if taking.kind != "coil" for way in taking.ways_ahead)
+    nearest = (_last_read(way, name, readings) for way in (*ways, *own))
+    return tuple(dict.fromkeys(fuse for fuse in nearest if fuse))
+
+
+def _last_read(way: Path, name: str, readings: Mapping[str, Reading]) -> str:
+    found = ""
+    for link in way.links:
+        if link.part == name:
+            break
+        if link.kind in PROTECTIVE and link.part in readings:
+            found = link.part
+    return found
+
+
+def _feeds_only(feeding: Feeding, fuse: str, name: str) -> bool:
+    return {taking.part for taking in feeding.on_fuse.get(fuse, ())} == {name}
+
+
+def _tested(job: Job, names: Iterable[str]) -> Iterator[str]:
+    """What a part itself, tested apart, was found to be."""
+    tests = {test.part: test.passed for test in job.standing.tests if test.what == "itself"}
+    yield from (f"{name} tested by itself: {'fine' if tests[name] else 'bad'}" for name in names if name in tests)
+
+
+def _too_much(job: Job, words: str) -> str:
+    """Where the amount that was claimed is more than all that flowed of the parked vehicle."""
+    _, total = job.drained
+    claimed = max(amounts_told(words), default=0.0)
+    if total is None or total.amps is None or total.speaks != "parked" or total.log is not None:
+        return ""
+    if claimed < MORE_THAN_FLOWS * total.amps + 2.0 * total.zero:
+        return ""
+    return f"{ampere_words(claimed)} is more than all that flows, {ampere_words(total.amps, is_fine(total))}"

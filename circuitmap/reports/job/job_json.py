@@ -20,6 +20,7 @@ from circuitmap.reports.job.battery_checks import says_of
 from circuitmap.reports.job.battery_text import drawn_as_mended, enough_as_it_is, mean_draw, shown_draw
 from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
+from circuitmap.reports.job.claims import Claim, claims_on
 from circuitmap.reports.job.dead_told_text import dead_headline
 
 
@@ -40,6 +41,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "on_no_sheet": [{"name": part.name, "fed_from": part.fed_from} for part in job.evidence.added],
         "own_battery": list(job.evidence.own_battery),
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
+        "claims": [_claim(one) for one in claims_on(job)],
         "early": [_reading(reading) for reading in standing.early],
         "as_it_happens": standing.as_it_happens.words if standing.as_it_happens is not None else None,
         "changed_itself": [
@@ -89,6 +91,11 @@ def job_json(job: Job) -> dict[str, Any]:
             for p in job.problems
         ],
     }
+
+
+def _claim(its: Claim) -> dict[str, Any]:
+    tried = [{"out": list(one.out), "verdict": one.verdict} for one in its.tried]
+    return {"words": its.words, "tried": tried, "measured": list(its.read), "more_than_flows": its.too_much}
 
 
 def _dead(job: Job) -> dict[str, Any]:

@@ -70,6 +70,7 @@ def claim_sentences(job: Job) -> Iterator[str]:
         measured = [f"{out_words(job.platform, one)} {verdict_words(one)}" for one in claim.tried]
         said = [f"tried here: {joined(measured)}"] if measured else []
         said += [f"measured here: {joined(claim.read)}"] if claim.read else []
+        said += [claim.too_much] if claim.too_much else []
         yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
 
 

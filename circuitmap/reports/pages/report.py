@@ -175,7 +175,9 @@ def _told(job: Job) -> Iterator[str]:
             yield form.format(text.value.rstrip(".") if form.endswith("}.") else text.value)
     for claim in claims_on(job):
         cleared = [plain_out(job.platform, one) for one in claim.tried if one.verdict == "cleared"]
-        said = f"we measured: {joined(claim.read)}" if claim.read else "we did not measure this"
+        measured = [f"we measured: {joined(claim.read)}"] if claim.read else []
+        measured += [claim.too_much] if claim.too_much else []
+        said = "; ".join(measured) or "we did not measure this"
         said = "we tried it: see below" if claim.tried else said
         said = f"we tried it: it is not {joined(cleared, 'or')}" if cleared else said
         yield f"Others say: {claim.words} ({said})."

@@ -56,6 +56,21 @@ def figures_sentences(diagnosis: Diagnosis) -> Iterator[str]:
         yield f"{words}."
 
 
+def left_sentences(diagnosis: Diagnosis) -> Iterator[str]:
+    """`About 0.09 A of M1 is left for F3, which is not read here: VCM awake takes 0.11 A, as typed in.`"""
+    for its in diagnosis.left_for_one:
+        words = f"About {ampere(its.amps)} of {its.feeder} is left for {its.place}, which is not read here"
+        each = [f"{name} takes {ampere(its_own.amps.middle)}" for name, its_own in _by_name(its.takers)]
+        if each:
+            yield f"{words}: {joined(each, 'or')}, as typed in."
+        else:
+            yield f"{words}, or hides where nothing showed."
+
+
+def _by_name(takers: Sequence[FigureTaken]) -> Iterator[tuple[str, FigureTaken]]:
+    return zip(_names(takers), takers, strict=True)
+
+
 def _coils_guessed(diagnosis: Diagnosis, fits: FigureFits) -> list[str]:
     """The coils by which the answer explains a place where another's printed figure is met, and of which nothing is
     printed."""

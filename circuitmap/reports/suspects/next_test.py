@@ -15,13 +15,14 @@ from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
+from circuitmap.reports.suspects.post_words import post_words, written_at_the_post
 from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
+from circuitmap.reports.suspects.row_words import row_sentences
 from circuitmap.reports.suspects.stretch_words import stretch_left
 from circuitmap.reports.suspects.why import drawn_at
 from circuitmap.reports.words.cautions import caution_lines, cautions_of
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.contact_words import contact_words
-from circuitmap.reports.words.hands_off_words import left_alone_sentences
 from circuitmap.reports.words.paragraphs import in_rows, joined, shortened, wrapped
 from circuitmap.reports.words.part_words import in_full, rating
 from circuitmap.reports.words.plug_words import plug_sentences
@@ -39,8 +40,7 @@ def action_words(platform: Platform, action: Action) -> str:
         case "follow":
             return f"Follow the wire behind {parts[0]}{_at_box(platform, parts[0])}, as far as it goes, no tool."
         case "at-the-post":
-            posts = f"At the posts of {in_full(platform, parts[0])}"
-            return f"{posts}: what hangs under each bolt, and on the studs it goes on to? Clamp each cable by itself."
+            return post_words(platform, parts)
         case "read-fuse":
             fuse = platform.parts[parts[0]]
             said = [word for word in (rating(fuse), fuse.description) if word] if isinstance(fuse, Fuse) else []
@@ -206,7 +206,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
         says = "Says how much there is to find." if known else _AT_ALL
         return [*lines, *wrapped(says, " " * 6, None, width)]
     if test.action.tells == "what a look finds":
-        signs = look_words(platform, test.look_for, eyes_only_at(diagnosis, test.look_for)) or ANYTHING_SEEN
+        seen = [fault for fault in test.look_for if fault.part not in test.action.parts[1:]]  # those are clamped
+        signs = look_words(platform, seen, eyes_only_at(diagnosis, seen)) or ANYTHING_SEEN
         lines += wrapped(f"Look for: {signs}.", " " * 6, None, width)
     if test.action.doing == "inputs" and test.look_for:
         left = [short_part_words(platform, fault.part) for fault in test.look_for]
@@ -330,12 +331,9 @@ def _remarks(
     if action.doing == "read-fuse":
         yield from _who_hangs_there(platform, diagnosis, action.parts[0], branches)
     if action.doing == "read-box":
-        box = platform.box_of(action.parts[0])
-        yield f"One line: {box.name if box is not None else 'BOX'} mV: all 0.0 except .."
-        yield from left_alone_sentences(diagnosis.hands_off, action.left_alone, diagnosis.netted.readings)
+        yield from row_sentences(platform, diagnosis, action)
     if action.doing == "at-the-post":
-        post = action.parts[0]
-        yield f"What is found: fitted NAME from {post}, and what it carries: NAME=..A. Nothing: found {post} sound."
+        yield from written_at_the_post(action.parts)
     if action.doing == "look":
         yield PROVES
         yield from quick_tests(platform, diagnosis, test)

@@ -21,6 +21,7 @@ from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
 from circuitmap.reports.suspects.odd_readings import fed_by
 from circuitmap.reports.suspects.proving import proof_cautions, was_shown
+from circuitmap.reports.suspects.row_words import dead_left_out
 from circuitmap.reports.suspects.waiting import clock_words
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.reports.words.cautions import caution_json, cautions_of
@@ -162,6 +163,16 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             }
             for its in figures_told(diagnosis)
         ],
+        "left_for_one": [
+            {
+                "place": its.place,
+                "feeder": its.feeder,
+                "amps": _rounded(its.amps),
+                "off": _rounded(its.off),
+                "takers": [{"part": one.part, "takes": one.taken} for one in its.takers],
+            }
+            for its in diagnosis.left_for_one
+        ],
         "should_flow": [
             {
                 "place": its.place,
@@ -258,6 +269,7 @@ def _test(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> dict[s
     return {
         "action": test.action.doing,
         "parts": list(test.action.parts),
+        "dead_left_out": list(dead_left_out(diagnosis, test.action)),
         "minutes": _rounded(test.action.minutes),
         "wait": test.action.wait,
         "bits": _rounded(test.bits),

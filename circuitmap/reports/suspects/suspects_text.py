@@ -25,7 +25,7 @@ from circuitmap.reports.suspects.fault_words import (
     subject_words,
     with_colour,
 )
-from circuitmap.reports.suspects.figures_words import figures_sentences, place_to_begin
+from circuitmap.reports.suspects.figures_words import figures_sentences, left_sentences, place_to_begin
 from circuitmap.reports.suspects.first_member import member_first
 from circuitmap.reports.suspects.head import head_lines, should_flow_lines
 from circuitmap.reports.suspects.held_by import held_by_lines
@@ -302,7 +302,7 @@ def _more_than_normal(diagnosis: Diagnosis) -> str:
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:
     return [
         *section("COUNT", count_sentences(diagnosis), width),
-        *section("FITS", figures_sentences(diagnosis), width),
+        *section("FITS", [*figures_sentences(diagnosis), *left_sentences(diagnosis)], width),
         *section("SET ASIDE", no_longer_counting(diagnosis), width),
     ]
 

@@ -1,0 +1,53 @@
+"""What hangs on a battery's post before any fuse is looked at, and clamped, in one go: each lead there by itself."""
+
+from collections.abc import Collection, Sequence
+
+from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.diagnosis.next_test.handling import Handling
+
+WORTH_LOOKING_AT_THE_POST = 0.6
+"""Below this probability of something at a battery, or in a cable that begins there without a fuse, nobody clamps each
+cable at its post (judgement)."""
+WORTH_CLAMPING = 0.05
+"""A cable below this probability is not named for it (judgement)."""
+
+
+def posts_to_look_at(
+    weights: Sequence[float], faults: Sequence[Fault], hand: Handling, known: Collection[str]
+) -> list[tuple[str, ...]]:
+    """The batteries at whose posts something is likely enough, each with the cables that begin there without a fuse, go
+    to a part of their own, and were not read yet. One such cable alone is clamped by itself. `weights` are the
+    probabilities of the faults, `known` the places that were read."""
+    at_post: dict[str, float] = {}
+    cables: dict[str, dict[str, float]] = {}
+    for fault, its in zip(faults, weights, strict=True):
+        if its <= 0.0:
+            continue
+        if fault.has("its-place") and hand.is_battery(fault.about):
+            at_post[fault.about] = at_post.get(fault.about, 0.0) + its
+        elif (battery := _post_of(fault, hand)) and fault.part not in known and hand.may_read(fault.part):
+            own = cables.setdefault(battery, {})
+            own[fault.part] = own.get(fault.part, 0.0) + its
+    found = []
+    for battery in sorted({*at_post, *cables}):
+        its_own, leads = at_post.get(battery, 0.0), cables.get(battery, {})
+        named = sorted(name for name, its in leads.items() if its >= WORTH_CLAMPING)
+        several = len(named) + (its_own >= WORTH_CLAMPING) > 1
+        enough = its_own + sum(leads[name] for name in named) >= WORTH_LOOKING_AT_THE_POST
+        if enough and (several or its_own >= WORTH_LOOKING_AT_THE_POST) and hand.hands_off.may_touch(battery):
+            found.append((battery, *named))
+    return found
+
+
+def _post_of(fault: Fault, hand: Handling) -> str:
+    """The battery at whose post, or on a stud that it goes on to, the cable of what is at fault begins with no fuse and
+    no box before it: an alternator's may begin at the starter. Empty where there is none. What is on no sheet begins
+    where it was found to be fed."""
+    if fault.part in hand.added:
+        feed = hand.added[fault.part]
+        return feed if hand.is_battery(feed) else ""
+    ways = {flow.way.places for flow in fault.brings} if fault.has("own-cable") else set()
+    places = next(iter(ways)) if len(ways) == 1 else ()
+    if len(places) < 2 or not hand.is_battery(places[-1]) or not all(map(hand.is_unfused, places[:-1])):
+        return ""
+    return places[-1]

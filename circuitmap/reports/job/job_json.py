@@ -36,7 +36,10 @@ def job_json(job: Job) -> dict[str, Any]:
         "other_batteries": [_other_battery(*one) for one in job.others_drained],
         "battery_checks": [_check(check, job) for check in job.evidence.batteries],
         "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
-        "on_no_sheet": [{"name": part.name, "fed_from": part.fed_from} for part in job.evidence.added],
+        "on_no_sheet": [
+            {"name": part.name, "fed_from": part.fed_from, "asleep": list(part.asleep) if part.asleep else None}
+            for part in job.evidence.added
+        ],
         "own_battery": list(job.evidence.own_battery),
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "early": [_reading(reading) for reading in standing.early],

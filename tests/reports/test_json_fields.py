@@ -2,10 +2,10 @@
 
 import json
 import re
+import shlex
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
-from shlex import split
 from typing import Any, get_args
 
 import pytest
@@ -693,7 +693,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
         for question in questions:
             printed = io.StringIO()
             with contextlib.redirect_stdout(printed), contextlib.redirect_stderr(io.StringIO()):
-                code = end_of(program, [*filled(split(question)), "--json"])
+                code = end_of(program, [*filled(shlex.split(question)), "--json"])
             assert code in (0, 1), (question, printed.getvalue())
             found.setdefault(command, []).append(json.loads(printed.getvalue()))
     return found

@@ -53,9 +53,9 @@ class Evidence:
     `asleep_from` is the minute of the card's clock from which on a reading speaks of the parked car; None where the
     card does not say, or while the car is open. `other_state` are readings of it as it stood before something was
     turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
-    turned to. `from_before` are those of `readings` that were made before something was mended that took none of
-    what they show. `found_early` was found too early to be of the parked vehicle. `gone` is when the draw had gone, and
-    `happens_when` when it happens, by the driver."""
+    turned to. `from_before` are those of `readings` that were made before something was mended, and in which its
+    current may have flowed. `found_early` was found too early to be of the parked vehicle. `gone` is when the draw had
+    gone, and `happens_when` when it happens, by the driver."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()

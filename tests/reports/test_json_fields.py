@@ -196,7 +196,7 @@ job: 1
 done-before: WS renewed, no help
 entries:
   - {at: "14:01", state: locked}
-  - {at: "15:10", read: {HB: 3.21A, FL: 1.20A, FW: 2.00A}}
+  - {at: "15:10", read: {HB: 3.21A, FL: 1.20A, FW: 1.10A}}
   - {at: "15:15", out: [WS]}
   - {at: "15:40", read: {HB: 1.21A}}
   - {at: "15:45", back: [WS]}

@@ -16,12 +16,15 @@ from circuitmap.wiring.fitting import Fitting
 
 class KnownDraw(NamedTuple):
     """In A: what each part is known to take, the largest first; all of them together; and the most that may be.
-    `switches` let some of it run."""
+    `switches` let some of it run; `added` are things on no sheet that stand by there, with what they take together
+    in `by_added`."""
 
     parts: tuple[tuple[str, float], ...]
     amps: float
     at_most: float
     switches: tuple[str, ...] = ()
+    added: tuple[str, ...] = ()
+    by_added: float = 0.0
 
 
 def known_draw(
@@ -50,9 +53,12 @@ def known_draw(
             takes[flow.owner] = takes.get(flow.owner, 0.0) + _usual(flow)
             amps += flow.mean
             variance += flow.variance
+    in_all = sum(takes.values())
+    on_none = {name: takes.pop(name) for name in ways if name in takes}
     parts = tuple(sorted(takes.items(), key=lambda its: (-its[1], its[0])))
     here = (one.switch for one in running for flow in one.flows if place in tree.way_places(flow.way.places))
-    return KnownDraw(parts, sum(takes.values()), amps + sqrt(variance), tuple(dict.fromkeys(here)))
+    switches = tuple(dict.fromkeys(here))
+    return KnownDraw(parts, in_all, amps + sqrt(variance), switches, tuple(sorted(on_none)), sum(on_none.values()))
 
 
 def _usual(flow: Flow) -> float:

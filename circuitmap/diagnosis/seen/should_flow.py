@@ -50,7 +50,8 @@ class ShouldFlow(NamedTuple):
     are parts that sleep there too, and of which no sheet says what they take. `awake` are sets of parts which awake, or
     running, take just what flows beyond that, by what is printed; the meter can be off by `error`. `running` was
     switched on. Of what is `printed`, `by_added` A are what something on no sheet takes standing by, as its papers say;
-    `added` stand by there of which nobody said what they take. Those `grounded` are on whole sheets, and yet nobody sees their ground there: a chart shows none."""
+    `added` stand by there of which nobody said what they take. Those `grounded` are on whole sheets, and yet nobody
+    sees their ground there: a chart shows none."""
 
     place: str
     amps: float

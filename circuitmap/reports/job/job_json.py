@@ -30,7 +30,19 @@ def job_json(job: Job) -> dict[str, Any]:
         "job": {key: text.value for key, text in job.card.intake.items() if key not in PRIVATE_KEYS},
         "stage": standing.stage,
         "total": _reading(standing.total),
-        "limit": {"amps": standing.limit, "of_this_platform": standing.limits.platform.limit is not None},
+        "limit": {
+            "amps": standing.limit,
+            "of_this_platform": standing.limits.platform.limit is not None,
+            "known": [
+                {
+                    "battery": at,
+                    "amps": round(its.amps, 4),
+                    "by_added": round(its.by_added, 4),
+                    "added": list(its.added),
+                }
+                for at, its in standing.limits.known.items()
+            ],
+        },  # fmt: skip
         "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
         "battery": _battery(*job.drained),
         "other_batteries": [_other_battery(*one) for one in job.others_drained],

@@ -35,14 +35,14 @@ def job_json(job: Job) -> dict[str, Any]:
             "of_this_platform": standing.limits.platform.limit is not None,
             "known": [
                 {
-                    "battery": at,
+                    "battery": battery,
                     "amps": round(its.amps, 4),
                     "by_added": round(its.by_added, 4),
                     "added": list(its.added),
                 }
-                for at, its in standing.limits.known.items()
+                for battery, its in standing.limits.known.items()
             ],
-        },  # fmt: skip
+        },
         "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
         "battery": _battery(*job.drained),
         "other_batteries": [_other_battery(*one) for one in job.others_drained],

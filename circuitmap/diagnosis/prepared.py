@@ -6,7 +6,7 @@ from itertools import combinations
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.car.added import standing_by, ways_to_added
-from circuitmap.diagnosis.car.currents import ANYTHING
+from circuitmap.diagnosis.car.currents import ANYTHING, STANDING_BY_AT_LEAST
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
 from circuitmap.diagnosis.car.places import PlaceTree
@@ -64,6 +64,7 @@ _Key = tuple[
     tuple[str, ...],
     tuple[tuple[str, str], ...],
     tuple[tuple[str, Band], ...],
+    frozenset[str],
     frozenset[tuple[str, str]],
     frozenset[str],
     frozenset[str],
@@ -88,6 +89,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
     said = tuple((part.name, part.asleep) for part in evidence.added if part.asleep is not None)
+    off = _seen_off(evidence)
     own_battery = frozenset(evidence.own_battery)
     seen_wrong = frozenset(one.part for one in evidence.inputs if not one.right)
     seen_wrong |= frozenset(one.part for one in evidence.switches if not one.fine)
@@ -98,7 +100,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     stood = stood_when_read(circuit.platform, evidence)
     running = switched_on(circuit, its_fitting, evidence)
     key: _Key = (
-        frozenset(its_fitting.items()), absent, added, said, positions, own_battery, told_apart, seen_wrong,
+        frozenset(its_fitting.items()), absent, added, said, off, positions, own_battery, told_apart, seen_wrong,
         tuple(on_plus.items()), stood, frozenset(one.load for one in running), fine,
     )  # fmt: skip
     kept = circuit.derived(_Kept).cars
@@ -112,7 +114,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
         ways = ways_to_added(parked, added)
         parked.let_run(
             (f for one in running for f in one.flows), (f for one in running for f in one.perhaps), run_by,
-            standing_by(ways, dict(said)),
+            standing_by(ways, dict(said), off),
         )  # fmt: skip
         faults, joint, together, *_ = found_faults(parked, added, key)
         tree = PlaceTree(parked, ways)
@@ -126,6 +128,18 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
             kept.pop(next(iter(kept)))
         kept[key] = found
     return found
+
+
+def _seen_off(evidence: Evidence) -> frozenset[str]:
+    """What was added and takes nothing: nothing flowed in its own cable, or where it is fed, when that was read last.
+    A drop of nothing across a fuse hides more than such things take."""
+    asleep = (reading for reading in evidence.readings if reading.speaks == "parked" and not reading.without)
+    latest = {reading.place: reading for reading in asleep}
+    read = {
+        place: reading.amps for place, reading in latest.items() if reading.drop is None and reading.amps is not None
+    }
+    none = {place for place, amps in read.items() if amps < STANDING_BY_AT_LEAST}
+    return frozenset(part.name for part in evidence.added if part.name in none or part.fed_from in none)
 
 
 def _looked_at(circuit: Circuit, evidence: Evidence, seen: frozenset[str]) -> frozenset[str]:

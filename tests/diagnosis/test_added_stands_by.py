@@ -143,3 +143,17 @@ def test_out_it_takes_nothing(dredger: Platform) -> None:
     assert "cool box" not in {its.owner for its in ready.without(("cool box",)).asleep.values()}
     left = {its.owner for its in ready.without(("F3",)).asleep.values()}
     assert left == owners - {"cool box", "pump remote", "HEAT"}
+
+
+@pytest.mark.parametrize(
+    ("read", "off"),
+    [
+        ("{cool box: 0mA}", True), ("{cool box: 6mA}", False), ("{F3: 0mA}", True), ("{F3: 0.0mV}", False),
+        ("{F2: 0mA}", False),
+    ],
+)  # fmt: skip
+def test_what_takes_nothing_does_not_stand_by(dredger: Platform, read: str, off: bool) -> None:
+    """0 mA in its cable, or where it is fed; 0.0 mV across the fuse hides some ten milliamperes."""
+    evidence = evidence_of(dredger, 'at: "14:10", added: {cool box: F3}', f'at: "14:20", read: {read}, steady: yes')
+    asleep = prepared_for(circuit_of(dredger), {}, evidence).parked.asleep.values()
+    assert ("cool box" not in {flow.owner for flow in asleep}) == off

@@ -55,7 +55,14 @@ entries:
   - {at: 12:25, back: [LIFT]}
   - {at: 13:00, total: 0.30A}
 """
-AGAIN_TOO_EARLY = """\
+AGAIN_TOO_STAYS = """\
+job: "12"
+platform: van
+entries:
+  - {at: 10:00, state: locked, added: {COOLER: F22 600mA}}
+  - {at: 10:50, total: 0.60A, steady: yes}
+"""
+EARLY = """\
 job: "17"
 platform: van
 entries:
@@ -199,6 +206,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
+    (shop / "stays.yaml").write_text(STAYS, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
     (shop / "contact.yaml").write_text(CONTACT, "utf-8")
     (shop / "renewed.yaml").write_text(RENEWED, "utf-8")
@@ -220,6 +228,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "job.yaml"),
             asked("card", "show", shop / "read.yaml"),
             asked("card", "show", shop / "early.yaml"),
+            asked("card", "show", shop / "stays.yaml"),
             asked("card", "show", shop / "dead.yaml"),
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),

@@ -1,6 +1,6 @@
 """What was added to this car, by its card: the way its current takes, and what it takes standing by."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from circuitmap.diagnosis.car.currents import STANDING_BY, Draw, spread_of
@@ -23,10 +23,13 @@ def ways_to_added(parked: "Parked", added: Iterable[tuple[str, str]]) -> dict[st
     return found
 
 
-def standing_by(ways: dict[str, Way], said: dict[str, Band]) -> tuple[Flow, ...]:
-    """What each of these takes while nothing is wrong with it: as was `said` of it in A, else what such things do."""
+def standing_by(ways: Mapping[str, Way], said: Mapping[str, Band], off: Container[str] = ()) -> tuple[Flow, ...]:
+    """What each of these takes while nothing is wrong with it: as was `said` of it in A, else what such things do;
+    nothing where it is `off`."""
     found = []
     for name, way in ways.items():
+        if name in off:
+            continue
         spread = spread_of(said[name]) if name in said else STANDING_BY
         if spread is not None:
             its = Draw(spread, name not in said)

@@ -55,14 +55,7 @@ entries:
   - {at: 12:25, back: [LIFT]}
   - {at: 13:00, total: 0.30A}
 """
-AGAIN_TOO_STAYS = """\
-job: "12"
-platform: van
-entries:
-  - {at: 10:00, state: locked, added: {COOLER: F22 600mA}}
-  - {at: 10:50, total: 0.60A, steady: yes}
-"""
-EARLY = """\
+AGAIN_TOO_EARLY = """\
 job: "17"
 platform: van
 entries:
@@ -140,6 +133,13 @@ entries:
   - {at: 10:00, stands: {ICE: "on"}}
   - {at: 10:01, state: locked}
   - {at: 11:00, read: {SB: 0.01A, HB: 4.05A}}
+"""
+STAYS = """\
+job: "12"
+platform: van
+entries:
+  - {at: 10:00, state: locked, added: {COOLER: F22 600mA}}
+  - {at: 10:50, total: 0.60A, steady: yes}
 """
 EARLY = """\
 job: "8"

@@ -135,6 +135,11 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     if coarse and not again and not tests.mend:
         finer = PlannedTest(ready.handling.action("finer-clamp", coarse), 0.0, ())
         tests = tests._replace(choices=(finer, *tests.choices)[:CHOICES])
+    stale = _in_doubt_since(evidence, nets) if not zeroed and not coarse and not again else ()
+    if stale and ready.handling.may_read(stale[0]):
+        once_more = PlannedTest(ready.handling.action("read-again", stale[:1]), 0.0, ())
+        others = [its for its in tests.choices if its.action != once_more.action]
+        tests = tests._replace(choices=(once_more, *others)[:CHOICES])
     gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
@@ -265,3 +270,10 @@ def _rereads(case: Case, explanations: Listed, again: Collection[str]) -> dict[s
         if place not in case.nets.read_twice and place not in believed:
             found[place] = Reread(tables[sighting.label], sighting.by_slip)
     return found
+
+
+def _in_doubt_since(evidence: Evidence, nets: Netted) -> tuple[str, ...]:
+    """The places that drew before something was mended whose current may have flowed there, the largest first: until
+    they are read again nobody knows how much of that is left."""
+    its = [r for r in evidence.from_before if r.shows_current and nets.readings.get(r.place) is r]
+    return tuple(reading.place for reading in sorted(its, key=lambda r: -(r.amps or 0.0)))

@@ -5,12 +5,12 @@ from dataclasses import dataclass, field
 from itertools import combinations
 
 from circuitmap.circuit.links import Circuit
-from circuitmap.diagnosis.car.currents import ANYTHING
+from circuitmap.diagnosis.car.added import standing_by, ways_to_added
+from circuitmap.diagnosis.car.currents import ANYTHING, STANDING_BY_AT_LEAST
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.car.ways import Way
-from circuitmap.diagnosis.faults.candidates_currents import ways_to_added
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.diagnosis.faults.found_faults import found_faults
@@ -26,6 +26,7 @@ from circuitmap.diagnosis.seen.switched_on import switched_on
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Fuse, Load, Switch, Terminal
 
@@ -62,6 +63,8 @@ _Key = tuple[
     frozenset[tuple[str, bool]],
     tuple[str, ...],
     tuple[tuple[str, str], ...],
+    tuple[tuple[str, Band], ...],
+    frozenset[str],
     frozenset[tuple[str, str]],
     frozenset[str],
     frozenset[str],
@@ -85,6 +88,8 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     its_fitting = {**fitting, **evidence.options}
     absent = tuple(sorted(set(evidence.absent)))
     added = tuple(dict.fromkeys((part.name, part.fed_from) for part in evidence.added))
+    said = tuple((part.name, part.asleep) for part in evidence.added if part.asleep is not None)
+    off = _seen_off(evidence)
     own_battery = frozenset(evidence.own_battery)
     seen_wrong = frozenset(one.part for one in evidence.inputs if not one.right)
     seen_wrong |= frozenset(one.part for one in evidence.switches if not one.fine)
@@ -95,7 +100,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     stood = stood_when_read(circuit.platform, evidence)
     running = switched_on(circuit, its_fitting, evidence)
     key: _Key = (
-        frozenset(its_fitting.items()), absent, added, positions, own_battery, told_apart, seen_wrong,
+        frozenset(its_fitting.items()), absent, added, said, off, positions, own_battery, told_apart, seen_wrong,
         tuple(on_plus.items()), stood, frozenset(one.load for one in running), fine,
     )  # fmt: skip
     kept = circuit.derived(_Kept).cars
@@ -106,9 +111,12 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
             stood, fine,
         )  # fmt: skip
         run_by = {one.load: one.switch for one in running}
-        parked.let_run((f for one in running for f in one.flows), (f for one in running for f in one.perhaps), run_by)
-        faults, joint, together, *_ = found_faults(parked, added, key)
         ways = ways_to_added(parked, added)
+        parked.let_run(
+            (f for one in running for f in one.flows), (f for one in running for f in one.perhaps), run_by,
+            standing_by(ways, dict(said), off),
+        )  # fmt: skip
+        faults, joint, together, *_ = found_faults(parked, added, key)
         tree = PlaceTree(parked, ways)
         know = Expectations(parked, tree, faults)
         hand = Handling(parked, added)
@@ -120,6 +128,18 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
             kept.pop(next(iter(kept)))
         kept[key] = found
     return found
+
+
+def _seen_off(evidence: Evidence) -> frozenset[str]:
+    """What was added and takes nothing: nothing flowed in its own cable, or where it is fed, when that was read last.
+    A drop of nothing across a fuse hides more than such things take."""
+    asleep = (reading for reading in evidence.readings if reading.speaks == "parked" and not reading.without)
+    latest = {reading.place: reading for reading in asleep}
+    read = {
+        place: reading.amps for place, reading in latest.items() if reading.drop is None and reading.amps is not None
+    }
+    none = {place for place, amps in read.items() if amps < STANDING_BY_AT_LEAST}
+    return frozenset(part.name for part in evidence.added if part.name in none or part.fed_from in none)
 
 
 def _looked_at(circuit: Circuit, evidence: Evidence, seen: frozenset[str]) -> frozenset[str]:

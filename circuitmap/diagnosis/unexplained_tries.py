@@ -16,6 +16,9 @@ MOSTLY = 0.5
 NO_MORE_THAN_A_SLIP = float(np.log(2.0))
 """How much likelier than by a slip a try has to be to count as foretold, as a logarithm (judgement)."""
 
+MORE_THAN_ANY_SLIP = float(np.log(0.05))
+"""A try that a car with nothing wrong shows as often as this, as a logarithm, is no slip (judgement)."""
+
 
 def unexplained_tries(
     tried: Sequence[Tried],
@@ -34,6 +37,8 @@ def unexplained_tries(
 
 
 def _is_foretold(table: Table[Observation], classes: Sequence[FaultClass]) -> bool:
+    if float(table.log_chance[0, 0]) > MORE_THAN_ANY_SLIP:  # what sleeps behind what was out went with it
+        return True
     slip = float(table.log_chance[0, 0]) + NO_MORE_THAN_A_SLIP
     foretold = 0.0
     for explanation in classes:

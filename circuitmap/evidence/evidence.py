@@ -54,9 +54,9 @@ class Evidence:
     card does not say, or while the car is open. `door_open`: nobody wrote that the door that was opened last was shut,
     or the car locked. `other_state` are readings of it as it stood before something was
     turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
-    turned to. `from_before` are those of `readings` that were made before something was mended that took none of
-    what they show. `found_early` was found too early to be of the parked vehicle. `gone` is when the draw had gone, and
-    `happens_when` when it happens, by the driver."""
+    turned to. `from_before` are those of `readings` that were made before something was mended, and in which its
+    current may have flowed. `found_early` was found too early to be of the parked vehicle. `gone` is when the draw had
+    gone, and `happens_when` when it happens, by the driver."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
-from circuitmap.evidence.written_names import check_added, removable, written_position
+from circuitmap.evidence.written_names import feed_and_figure, removable, written_position
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Severity
 from circuitmap.wiring.names import find_part
@@ -88,17 +88,19 @@ class ToldCar:
 
     def _added(self, pair: Pair) -> None:
         try:
-            _, fed_from = check_added(self.platform, pair.name.value, pair.value.value)
+            fed_from, asleep = feed_and_figure(self.platform, pair.name.value, pair.value.value)
             before = next((part for part in self.added if part.name == pair.name.value), None)
             if before is not None and before.fed_from != fed_from:
                 raise WrongUse(f"{pair.name.value} was fed from {before.fed_from} in an entry before: which holds?")
         except WrongUse as failure:
             self.problems.append(problem_of(failure, pair.value))
             return
-        if before is not None:
-            return
         written = f"{pair.name.value} from {pair.value.value}"
-        self.added.append(AddedPart(name=pair.name.value, fed_from=fed_from, written=written, span=pair.name.span))
+        part = AddedPart(pair.name.value, fed_from, written, pair.name.span, asleep)
+        if before is None:
+            self.added.append(part)
+        elif asleep is not None:  # what it takes may be found out later, and corrected
+            self.added[self.added.index(before)] = part
 
     def _turned(self, pair: Pair) -> None:
         try:

@@ -8,7 +8,7 @@ from circuitmap.evidence.checks_at_parts import RELAY_STATES, InputSeen, PinVolt
 from circuitmap.evidence.codes import Code, is_code
 from circuitmap.evidence.network_lines import LineState, NetworkLine, state_at
 from circuitmap.failures import WrongUse
-from circuitmap.quantities import QuantityError, read_quantity
+from circuitmap.quantities import Band, QuantityError, read_band, read_quantity
 from circuitmap.wiring.names import as_declared, find_name, find_part, find_terminal
 from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Platform
@@ -29,6 +29,19 @@ def check_added(platform: Platform, name: str, fed_from: str) -> tuple[str, str]
     if same is not None:
         raise WrongUse(f"{same} is on the sheets already.", f"If it is fitted to this car: option {same}.")
     return name, _part_or_its_pin(platform, fed_from)
+
+
+def feed_and_figure(platform: Platform, name: str, text: str) -> tuple[str, Band | None]:
+    """What something on no sheet is fed from, by its full name, and what it takes standing by, in A, where that was
+    said: `CAB.F8`, `CAB.F8 6mA`; raises WrongUse."""
+    place, gap, figure = text.strip().rpartition(" ")
+    if not gap or not figure[:1].isdecimal():
+        return check_added(platform, name, text.strip())[1], None
+    try:
+        asleep = read_band(figure, "current")
+    except QuantityError as failure:
+        raise WrongUse(f"{figure} is not what {name} takes standing by.", f"For example: {place} 6mA") from failure
+    return check_added(platform, name, place.rstrip(" ,"))[1], asleep
 
 
 def _part_or_its_pin(platform: Platform, text: str) -> str:

@@ -16,7 +16,7 @@ from circuitmap.evidence.scans import ScanReply
 from circuitmap.evidence.tries import Try
 from circuitmap.evidence.written_names import (
     batteries_of,
-    check_added,
+    feed_and_figure,
     removable,
     written_input,
     written_line,
@@ -210,5 +210,5 @@ def _added(platform: Platform, text: str) -> AddedPart:
     name, word, fed_from = text.rpartition(" from ")
     if not word or not name.strip():
         raise WrongUse(f"{text}: fed from where?", 'Write --fitted "dash camera from F31".')
-    name, fed_from = check_added(platform, name.strip(), fed_from.strip())
-    return AddedPart(name=name, fed_from=fed_from, written=text)
+    fed_from, asleep = feed_and_figure(platform, name.strip(), fed_from)
+    return AddedPart(name=name.strip(), fed_from=fed_from, written=text, asleep=asleep)

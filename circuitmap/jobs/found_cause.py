@@ -26,8 +26,12 @@ from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import SECOND, Battery, Fuse, Ground, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
+SEEN_ON_A_WIRE = ("chafed", "wet")
+"""What is seen on a wire or in a plug that is at fault itself, and on one that is not hardly ever (judgement)."""
+
 Grade = Literal["proven", "borne-out", "seen", "told"]
-"""`proven`: the draw went with the part, came back with it, and went again with it or stayed away once it was mended.
+"""`proven`: the draw went with the part, came back with it, and went again with it or stayed away once it was mended;
+of a wire, that it was seen there, that the draw went and came with something it leads to, and stayed away since.
 `borne-out`: it is quiet since, where it drew, and something on the card had pointed there. `seen`: something points
 there, but nobody read since that it is quiet. `told`: only the entry says so."""
 
@@ -65,9 +69,10 @@ def found_cause(
     tries: Sequence[TryVerdict],
     tests: Iterable[PartTest],
     after: AfterMending,
+    share_is_gone: bool = False,
 ) -> FoundCause | None:
     """The cause by the card, where it was mended; `said` is the cause and what was mended, as written last. None where
-    neither was written."""
+    neither was written. `share_is_gone`: the draw is less since by what had gone with it, whatever else draws."""
     cause, mended = said
     words = cause or mended
     if not words.strip():
@@ -85,7 +90,7 @@ def found_cause(
     led = tuple(one for one in others if any(joined_to(circuit, name, names) for name in one.out))
     pointers = tuple(dict.fromkeys(_pointers(names, evidence, tests)))
     and_a_wire = bool(parts) and _and_a_wire(platform, words, added)
-    grade = _grade(platform, parts, own, led, pointers, after)
+    grade = _grade(platform, parts, own, led, pointers, after, share_is_gone)
     if and_a_wire and grade == "proven":  # of the wire that is not shown
         grade = "borne-out" if is_quiet_since(platform, after) else "seen"
     return FoundCause(
@@ -102,12 +107,14 @@ def _grade(
     led: Sequence[TryVerdict],
     pointers: Sequence[Pointer],
     after: AfterMending,
+    share_is_gone: bool,
 ) -> Grade:
     if parts and all(any(part in one.out and one.verdict == "proven" for one in own) for part in parts):
         return "proven"
     quiet = is_quiet_since(platform, after)
     there_and_gone = all(any(one.out == (part,) and _came_back(one) for one in own) for part in parts)
-    if parts and quiet and there_and_gone:
+    seen_there = not parts and any(its.shown in SEEN_ON_A_WIRE for its in pointers)
+    if (quiet or share_is_gone) and (there_and_gone if parts else seen_there and any(map(_came_back, led))):
         return "proven"
     if not (own or led or pointers):
         return "told"

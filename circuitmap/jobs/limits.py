@@ -69,7 +69,9 @@ def limits_of(circuit: Circuit, evidence: Evidence) -> Limits:
     stands = tuple(sorted(_otherwise(platform, evidence.positions)))
     known: dict[str, KnownDraw] = {}
     running: tuple[AtWork, ...] = ()
-    if stands or sum(part.asleep.high for part in platform.loads if part.asleep is not None) > own:
+    said = [(its.name, its.fed_from, its.asleep) for its in evidence.added if its.asleep is not None]
+    asleep = sum(part.asleep.high for part in platform.loads if part.asleep is not None)
+    if stands or asleep + sum(band.high for _, _, band in said) > own:
         from circuitmap.diagnosis.car.known_draw import known_draw
         from circuitmap.diagnosis.seen.switched_on import switched_on
 
@@ -77,7 +79,7 @@ def limits_of(circuit: Circuit, evidence: Evidence) -> Limits:
         for battery in batteries_of(platform):
             its = known_draw(
                 circuit, evidence.options, frozenset(evidence.absent), evidence.positions,
-                frozenset(evidence.own_battery), battery, running,
+                frozenset(evidence.own_battery), battery, running, said,
             )  # fmt: skip
             if its.at_most > own:
                 known[battery] = its

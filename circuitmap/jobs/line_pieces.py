@@ -11,7 +11,7 @@ from circuitmap.evidence.checks_at_parts import HOW as HOW_TESTED
 from circuitmap.evidence.checks_at_parts import WHAT, check_test
 from circuitmap.evidence.found_there import sign_of, written_found
 from circuitmap.evidence.tested_itself import passed_itself
-from circuitmap.evidence.written_names import check_added, removable, written_line, written_position
+from circuitmap.evidence.written_names import feed_and_figure, removable, written_line, written_position
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.dead_told import written_probe
 from circuitmap.jobs.line_so_far import LineSoFar
@@ -95,7 +95,7 @@ def battery(line: LineSoFar, rest: str) -> None:
 
 
 def fitted(line: LineSoFar, rest: str) -> None:
-    """`DASHCAM from BAT`: something that no sheet shows."""
+    """`DASHCAM from BAT`, `DASHCAM from F8 6mA`: something that no sheet shows, and what it takes standing by."""
     name, word, fed_from = rest.rpartition(" from ")
     if not word:
         raise WrongUse(
@@ -104,7 +104,9 @@ def fitted(line: LineSoFar, rest: str) -> None:
     if len(name.split()) != 1:
         one = "-".join(word for word in name.upper().split() if word not in ("A", "AN", "THE"))
         raise WrongUse(f"{name}: one word, so that it can be named later.", f"Write: fitted {one} from {fed_from}")
-    line.also("added", "fitted", [check_added(line.platform, name.strip(), fed_from.strip())])
+    its, asleep = feed_and_figure(line.platform, name.strip(), fed_from)
+    figure = "" if asleep is None else f" {fed_from.split()[-1]}"
+    line.also("added", "fitted", [(name.strip(), its + figure)])
 
 
 def own_battery(line: LineSoFar, rest: str) -> None:

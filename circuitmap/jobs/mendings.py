@@ -9,7 +9,7 @@ from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import BACK_SHARE
 from circuitmap.evidence.written_readings import battery_read_at
-from circuitmap.jobs.after_mending import NOTHING_YET
+from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, is_asleep_and_steady
 from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.found_cause import FoundCause, found_cause
 from circuitmap.jobs.part_tests import PartTest
@@ -60,8 +60,25 @@ def mendings_on(
         its = found_cause(circuit, (cause, mended), evidence, above, tests, NOTHING_YET)
         before = _last(circuit.platform, evidence.readings, first, at)
         since = _last(circuit.platform, evidence.readings, at, end, before.place) if before is not None else None
-        found.append(Mending(number, mended, its, before, since))
+        one = Mending(number, mended, its, before, since)
+        if _stays_gone(circuit.platform, one):
+            its = found_cause(circuit, (cause, mended), evidence, above, tests, NOTHING_YET, share_is_gone=True)
+        found.append(one._replace(found=its))
     return tuple(found)
+
+
+def _stays_gone(platform: Platform, one: Mending) -> bool:
+    """Whether its share is gone by a look that speaks for more than its moment."""
+    return one.its_share_is_gone and one.since is not None and is_asleep_and_steady(platform, one.since)
+
+
+def last_found(
+    circuit: Circuit, said: tuple[str, str], evidence: Evidence, tries: Sequence[TryVerdict],
+    tests: Iterable[PartTest], after: AfterMending, mendings: Sequence[Mending],
+) -> FoundCause | None:  # fmt: skip
+    """The cause of what was mended last, held against all that was read since."""
+    gone = not after.went_by_itself and any(_stays_gone(circuit.platform, one) for one in mendings[-1:])
+    return found_cause(circuit, said, evidence, tries, tests, after, share_is_gone=gone)
 
 
 def _at(reading: Reading) -> int:

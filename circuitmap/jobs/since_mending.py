@@ -3,10 +3,12 @@
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from circuitmap.circuit.links import circuit_of
 from circuitmap.evidence.evidence import Evidence, MendedThing
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_readings import battery_read_at
+from circuitmap.jobs.mended_way import places_passed
 from circuitmap.jobs.standing import JobStanding, Stage
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.wiring.parts import Load, Relay, Switch
@@ -37,8 +39,9 @@ def as_it_is_now(platform: Platform, card: JobCard, evidence: Evidence, standing
     if standing.stage != "not-repaired":
         return since
     kept = tuple(_from_before(platform, evidence, standing, since, mended)) if standing.is_mended_in_part else ()
-    its_mended = (*since.mended, *_what_was_mended(platform, standing))
-    return replace(since, mended=its_mended, readings=(*kept, *since.readings), from_before=kept)
+    now = _what_was_mended(platform, standing)
+    in_doubt = tuple(_on_its_way(platform, evidence, (*now, *_mended_before_it(standing)), kept)) if kept else ()
+    return replace(since, mended=(*since.mended, *now), readings=(*kept, *since.readings), from_before=in_doubt)
 
 
 def _from_before(
@@ -59,6 +62,20 @@ def _from_before(
     for place, reading in latest.items():
         if place not in read and (not reading.shows_current or _is_part_of(reading, left)):
             yield replace(reading, total=None, given=())
+
+
+def _mended_before_it(standing: JobStanding) -> Iterator[MendedThing]:
+    found = (one.found for one in standing.mendings[:-1])
+    yield from (MendedThing(its.parts or its.names, "named") for its in found if its is not None)
+
+
+def _on_its_way(
+    platform: Platform, evidence: Evidence, mended: Sequence[MendedThing], kept: Sequence[Reading]
+) -> Iterator[Reading]:
+    """Those of the readings in which the current of what was mended may have flowed: all others say what they said."""
+    names = [name for thing in mended for name in thing.parts]
+    passed = places_passed(circuit_of(platform), evidence, names)
+    yield from (reading for reading in kept if passed is None or reading.place in passed)
 
 
 def _is_part_of(reading: Reading, left: Reading | None) -> bool:

@@ -27,17 +27,18 @@ from circuitmap.jobs.before_mending import BeforeIt, before_mending
 from circuitmap.jobs.behind_it_all import BehindItAll
 from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.code_stories import CodeStory, codes_on
-from circuitmap.jobs.found_cause import FoundCause, found_cause
+from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.found_in_it import not_searched
 from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.limits import Limits, limits_of
-from circuitmap.jobs.mendings import Mending, mendings_on
+from circuitmap.jobs.mendings import Mending, last_found, mendings_on
 from circuitmap.jobs.no_draw_cause import NoDrawCause, no_draw_cause
 from circuitmap.jobs.old_tries import OldTries
 from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.own_clock import OwnClock, own_clocks, shown_by_logs, told_by_the_clock
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.rests_on import RestsOn, rests_on
+from circuitmap.jobs.staying import as_mended
 from circuitmap.jobs.still_out import still_out as still_out_on
 from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_shares
 from circuitmap.jobs.tests_seen import tests_seen
@@ -238,9 +239,10 @@ def standing_of(
     watched = min(logged.values(), default=0.0)
     enough = any(minutes >= WATCHED_MINUTES for minutes in logged.values())
     drew_at = _where_it_drew(platform, tries, total)
+    still_out, taken_in, put_back, taken_away = still_out_on(platform, live, tuple(added))
     mended_now, held_to = evidence, limits
     if after_mending is not None:
-        mended_now, held_to = as_it_stood(circuit, evidence.told_between(after_mending, None), as_told)
+        mended_now, held_to = as_mended(circuit, evidence, after_mending, as_told, taken_away, (cause, mended), tries)
     since = list(mended_now.readings) if after_mending is not None else []
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
     totals = latest_at_each(platform, card, drawing)
@@ -256,14 +258,11 @@ def standing_of(
     its_battery = battery_job(renewed, evidence.batteries, tries, totals, limits, after, chemistry_on(card))
     if its_battery is not None and (unread or problems):
         its_battery = its_battery._replace(shown="unread")
-    no_draw = None
+    no_draw, kind = None, chemistry_on(card)
     if after_mending is not None and its_battery is None:
-        no_draw = no_draw_cause(
-            cause, after_mending, evidence.batteries, tries, totals, limits, after, chemistry_on(card)
-        )  # fmt: skip
+        no_draw = no_draw_cause(cause, after_mending, evidence.batteries, tries, totals, limits, after, kind)
     if no_draw is not None and (unread or problems):
         no_draw = no_draw._replace(shown="unread")
-    still_out, taken_in, put_back, taken_away = still_out_on(platform, live, tuple(added))
     batteries_unread = _unread(platform, evidence, asleep)
     stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
     quiet = (*after.quiet, *after.shown) if mended else () if stage in DRAWING else tuple(totals.values())
@@ -274,6 +273,7 @@ def standing_of(
         its = [t for t in evidence.tries if _after(t.after, after_mending)]
         tests_since = (*tests_seen(circuit, mended_now, its), *tests_since)
         tries_since = old.judged(contacts.judged(verdicts(platform, its, hands_off, tests_since, None, since)))
+    mendings = mendings_on(circuit, card, as_it_was, tries, tests)
     return JobStanding(
         stage=_after_stage(after, still_out, its_battery, no_draw) if mended else stage,
         tries=tries, tries_since=tries_since, tests=tests, total=total, limits=held_to,
@@ -289,8 +289,8 @@ def standing_of(
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
         locked=locked, door_open=evidence.door_open, totals=totals,
-        found=found_cause(circuit, (cause, mended), evidence, tries, tests, after) if mended else None,
-        mendings=mendings_on(circuit, card, as_it_was, tries, tests), renewed=renewed, battery_job=its_battery,
+        found=last_found(circuit, (cause, mended), evidence, tries, tests, after, mendings) if mended else None,
+        mendings=mendings, renewed=renewed, battery_job=its_battery,
         no_draw_cause=no_draw,
         as_it_happens=so,
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",

@@ -116,8 +116,8 @@ def test_what_was_out_led_to_it_and_is_not_accused(bus: Platform) -> None:
 def test_a_cause_that_is_a_wire_is_told_in_its_own_words(bus: Platform) -> None:
     cause = "the wire from SP8 to STEP is chafed through; kind chafed"
     found = job(bus, *READ, *tried("F2"), "found: {SP8: chafed}", mended(cause), *SINCE)
-    assert graded(found) == ((), "borne-out")
-    assert "QUIET SO FAR, NOT YET SHOWN: the wire from SP8 to STEP is chafed through." in mended_headline(
+    assert graded(found) == ((), "proven")  # seen there, gone and come with its fuse, and quiet since
+    assert "NOT YET SHOWN OVER A NIGHT: the wire from SP8 to STEP is chafed through." in mended_headline(
         bus, found.standing
     )
     assert [one.out for one in found.standing.found.led] == [("CAB.F2",)] if found.standing.found else False

@@ -155,6 +155,13 @@ entries:
   - {at: 10:01, state: locked}
   - {at: 11:00, read: {SB: 0.01A, HB: 4.05A}}
 """
+STAYS = """\
+job: "12"
+platform: van
+entries:
+  - {at: 10:00, state: locked, added: {COOLER: F22 600mA}}
+  - {at: 10:50, total: 0.60A, steady: yes}
+"""
 EARLY = """\
 job: "8"
 platform: van
@@ -220,6 +227,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
+    (shop / "stays.yaml").write_text(STAYS, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
     (shop / "half.yaml").write_text(HALF_MENDED, "utf-8")
     (shop / "contact.yaml").write_text(CONTACT, "utf-8")
@@ -242,6 +250,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "job.yaml"),
             asked("card", "show", shop / "read.yaml"),
             asked("card", "show", shop / "early.yaml"),
+            asked("card", "show", shop / "stays.yaml"),
             asked("card", "show", shop / "dead.yaml"),
             asked("card", "show", shop / "half.yaml"),
             asked("card", "show", shop / "contact.yaml"),

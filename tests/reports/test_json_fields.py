@@ -2,6 +2,7 @@
 
 import json
 import re
+import shlex
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -133,6 +134,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects van BAT=0.41A F90=0.06A F91=0.06A F92=0.09A F93=0.06A",
         "suspects truck BAT=0.85A MAIN.F3=0.8A FRM.F40=0A FRM.F41=0A FRM.F43=0A FRM.F50=0.79A --unplugged FRM.F50=0.85A",
         "suspects van --total 0.03A",
+        "suspects van --total 0.4A --fitted 'cool box from F24'",
         "suspects van --total 0.60A F24=5.9mV",
         "suspects sweeper BAT=0.598A CAB.F5=4.4mV --network BODY=2.5V --found E12=burning --meter low-current-clamp "
         "--option FUELH",
@@ -196,7 +198,7 @@ job: 1
 done-before: WS renewed, no help
 entries:
   - {at: "14:01", state: locked}
-  - {at: "15:10", read: {HB: 3.21A, FL: 1.20A, FW: 2.00A}}
+  - {at: "15:10", read: {HB: 3.21A, FL: 1.20A, FW: 1.10A}}
   - {at: "15:15", out: [WS]}
   - {at: "15:40", read: {HB: 1.21A}}
   - {at: "15:45", back: [WS]}
@@ -696,7 +698,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
         for question in questions:
             printed = io.StringIO()
             with contextlib.redirect_stdout(printed), contextlib.redirect_stderr(io.StringIO()):
-                code = end_of(program, [*filled(question.split()), "--json"])
+                code = end_of(program, [*filled(shlex.split(question)), "--json"])
             assert code in (0, 1), (question, printed.getvalue())
             found.setdefault(command, []).append(json.loads(printed.getvalue()))
     return found

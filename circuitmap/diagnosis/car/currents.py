@@ -18,6 +18,7 @@ INFLATED = 1.6
 SINGLE_VALUE_SIGMA = 0.25
 LEAST_SIGMA = 0.25
 SEVERAL_PINS_SIGMA = 0.7
+NINETEEN_IN_TWENTY = 1.959963984540054
 EIGHT_IN_TEN = 1.2815515655446004
 
 
@@ -30,6 +31,13 @@ AWAKE_BY_KIND = _usual(MODULE_AWAKE)
 RUNNING_BY_KIND = {kind: _usual(typical) for kind, typical in typical_by_kind.items()}
 COIL = _usual(RELAY_COIL)
 ADDED = Spread(0.25, 1.3)
+STANDING_BY_AT_LEAST, STANDING_BY_AT_MOST = 0.002, 0.030
+STANDING_BY = Spread(
+    sqrt(STANDING_BY_AT_LEAST * STANDING_BY_AT_MOST),
+    log(STANDING_BY_AT_MOST / STANDING_BY_AT_LEAST) / (2.0 * NINETEEN_IN_TWENTY),
+)
+"""Something added to the car that stands by, a remote's receiver, a tracker, a cooler that is off: 2 to 30 mA nineteen
+times out of twenty (common practice, no source)."""
 BY_ITSELF = Spread(0.2, 1.3)
 CHAFED = Spread(0.3, 1.5)
 UNFUSED = Spread(0.1, 1.3)

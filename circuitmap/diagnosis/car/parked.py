@@ -90,7 +90,7 @@ class Parked:
         self.converters = Converters(self.powered, self.ways)
         self.asleep = self._apart(asleep_in(self.powered, self.ways))
         self.at_work: dict[FlowKey, Flow] = {}
-        self.run_by: dict[str, str] = {}
+        self.beside, self.run_by = frozenset[FlowKey](), dict[str, str]()
         self._woken: dict[str, WokenParked] = {}
         self.plus_at: dict[
             tuple[frozenset[str], tuple[Terminal, ...]], dict[int, list[tuple[float, frozenset[str]]]]
@@ -129,13 +129,16 @@ class Parked:
         return tuple(n for n, p, at in its if isinstance(p, Switch) and not p.is_key and at != p.positions[0])
 
     def let_run(
-        self, flows: Iterable[Flow], perhaps: Iterable[Flow], run_by: Mapping[str, str] = MappingProxyType({})
+        self, flows: Iterable[Flow], perhaps: Iterable[Flow], run_by: Mapping[str, str], added: Iterable[Flow]
     ) -> None:
-        """Count what was switched on with what a sound car takes, as far as it may rest just now (`perhaps`); before
-        anything else is asked. `run_by` gives for each load the switch that lets it run."""
+        """Count what was switched on with what a sound car takes, as far as it may rest just now (`perhaps`), and what
+        was `added` to it and stands by; before anything else is asked. `run_by` gives for each load the switch that
+        lets it run."""
         self.run_by = dict(run_by)
         self.at_work = {flow.key: flow for flow in flows}
-        self.asleep |= {flow.key: flow for flow in perhaps}
+        its = self._apart({flow.key: flow for flow in added})
+        self.beside = frozenset(self.at_work.keys() | its.keys())
+        self.asleep |= {flow.key: flow for flow in perhaps} | its
 
     def with_joint(self, out: frozenset[str]) -> frozenset[str]:
         """Parts that are out, and the joint names of fuses side by side that are all out."""
@@ -278,7 +281,7 @@ class Parked:
         """The sound parked vehicle with parts out, and what it draws then."""
         powered = self.evaluated(_with_out(self.state, self.without_joint(out)))
         asleep = self._apart(asleep_in(powered, CurrentWays(powered, self.ways, self.with_joint(out))))
-        still = {key: self.asleep[key] for key, flow in self.at_work.items() if flow.way.through.isdisjoint(out)}
+        still = {key: self.asleep[key] for key in self.beside if self.asleep[key].way.through.isdisjoint(out)}
         return powered, asleep | still
 
     def brought_without(

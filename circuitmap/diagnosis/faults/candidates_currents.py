@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from circuitmap.diagnosis.car.added import ways_to_added
 from circuitmap.diagnosis.car.currents import ADDED, CHAFED, UNFUSED, drawn_by_itself, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, FlowKey, moments
@@ -28,7 +29,7 @@ from circuitmap.diagnosis.faults.own_current import own_fault, own_flow
 from circuitmap.diagnosis.faults.stretches import stretches_behind
 from circuitmap.power.nets import YES
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, OpenEnd, Part, Terminal
+from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Fuse, OpenEnd, Terminal
 
 
 def added_somewhere(parked: Parked) -> Iterator[Candidate]:
@@ -59,31 +60,12 @@ def added_somewhere(parked: Parked) -> Iterator[Candidate]:
 
 
 def added_on_the_card(parked: Parked, added: tuple[tuple[str, str], ...]) -> list[Candidate]:
-    """What somebody saw fitted to this car and wrote down."""
+    """What somebody saw fitted to this car and wrote down: that it takes more than its share standing by."""
     fed_from = dict(added)
     return [
         Candidate(replace(own_fault("added", name, name, way, ADDED, Answer.YES), place=fed_from[name]), ADDED_NAMED)
         for name, way in ways_to_added(parked, added).items()
     ]
-
-
-def ways_to_added(parked: Parked, added: tuple[tuple[str, str], ...]) -> dict[str, Way]:
-    """For each thing that is on no sheet the way its current takes: its own cable first, where a clamp goes round."""
-    found = {}
-    for name, fed_from in added:
-        way = _way_at(parked, parked.platform.parts[fed_from])
-        if way is not None:
-            found[name] = way._replace(places=(name, *way.places), through=way.through | {name})
-    return found
-
-
-def _way_at(parked: Parked, part: Part) -> Way | None:
-    if isinstance(part, Fuse):
-        return parked.way_behind(part)
-    if isinstance(part, Battery):
-        return Way(posts_from(parked.circuit, Terminal(part.name, "+")), frozenset({part.name}))
-    ways = (parked.ways.to(terminal) for terminal in parked.circuit.terminals_of.get(part.name, ()))
-    return next((way for way in ways if way is not None), None)
 
 
 def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:

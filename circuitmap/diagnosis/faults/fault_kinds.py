@@ -79,7 +79,7 @@ FEEDS_KNOWN_DEAD = 0.02
 
 # Weight among the candidates of "added": a part named on the card, an open end, a battery post, the tap between two
 # batteries (12 V equipment on a 24 V vehicle), any other fuse.
-ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 8.0, 2.0, 1.3, 12.0, 1.0
+ADDED_NAMED, ADDED_OPEN_END, ADDED_POST, ADDED_TAP, ADDED_FUSE = 16.0, 2.0, 1.3, 12.0, 1.0
 ADDED_AT_THE_FUSE = 0.7
 """How often what somebody added behind a fuse is tapped right at it, or in its box, and not on the way to what it feeds
 (judgement)."""

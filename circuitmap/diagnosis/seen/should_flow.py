@@ -49,7 +49,9 @@ class ShouldFlow(NamedTuple):
     """At a battery that shows `amps`, `printed` are the sheets' own for all asleep, in A, of the parts `of`; `assumed`
     are parts that sleep there too, and of which no sheet says what they take. `awake` are sets of parts which awake, or
     running, take just what flows beyond that, by what is printed; the meter can be off by `error`. `running` was
-    switched on. Those `grounded` are on whole sheets, and yet nobody sees their ground there: a chart shows none."""
+    switched on. Of what is `printed`, `by_added` A are what something on no sheet takes standing by, as its papers say;
+    `added` stand by there of which nobody said what they take. Those `grounded` are on whole sheets, and yet nobody
+    sees their ground there: a chart shows none."""
 
     place: str
     amps: float
@@ -60,6 +62,8 @@ class ShouldFlow(NamedTuple):
     error: float
     running: Running | None = None
     grounded: tuple[str, ...] = ()
+    by_added: float = 0.0
+    added: tuple[str, ...] = ()
 
     @property
     def too_many(self) -> float:
@@ -101,14 +105,20 @@ def should_flow(nets: Netted, faults: Sequence[Fault], parked: Parked, tree: Pla
         if counted:
             printed += takes
         running = _running(at_work, takes, counted, parked, tree) if at_work else None
-        assumed = tuple(sorted({flow.owner for flow in asleep if flow.assumed}))
-        of = tuple(sorted({flow.owner for flow in sleeping if not flow.assumed}))
+        sheets = parked.platform.parts
+        beside = [flow for flow in sleeping if flow.owner not in sheets]
+        assumed = tuple(sorted({flow.owner for flow in asleep if flow.assumed and flow.owner in sheets}))
+        of = tuple(sorted({flow.owner for flow in sleeping if not flow.assumed and flow.owner in sheets}))
+        by_added = sum(figure_of(its).amps for its in brought_together(f for f in beside if not f.assumed))
+        added = tuple(sorted({flow.owner for flow in beside if flow.assumed}))
         off = CLOSE * amps + total.half_step
         much = amps - printed > off + total.zero
         sets = _just(amps - printed, off, faults, total.place, tree, _limits_at(nets)) if much else ()
         grounded = tuple(name for name in of if name in parked.powered.loads and _is_taken_so(parked, name))
         error = total.half_step + 2.0 * total.zero
-        found.append(ShouldFlow(total.place, amps, printed, of, assumed, sets, error, running, grounded))
+        found.append(
+            ShouldFlow(total.place, amps, printed, of, assumed, sets, error, running, grounded, by_added, added)
+        )
     return tuple(found)
 
 

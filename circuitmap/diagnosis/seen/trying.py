@@ -70,7 +70,8 @@ class _Normal:
 
 def _normal_up_to(parked: Parked, tree: PlaceTree, place: str) -> float:
     flows = [flow for flow in parked.asleep.values() if place in tree.way_places(flow.way.places)]
-    currents = brought_together(flows)
+    # what something on no sheet takes standing by is no more than a guess, unless somebody said it: no excuse for more
+    currents = brought_together(f for f in flows if not f.assumed or f.owner in parked.platform.parts)
     mean, deviation = sum(c.mean for c in currents), sqrt(sum(c.variance for c in currents))
     part = parked.platform.parts.get(place)
     limit = limit_of(parked.platform) if part is None or part.kind == "battery" else 0.02

@@ -32,13 +32,28 @@ def job_json(job: Job) -> dict[str, Any]:
         "stage": standing.stage,
         "door_open": standing.door_open,
         "total": _reading(standing.total),
-        "limit": {"amps": standing.limit, "of_this_platform": standing.limits.platform.limit is not None},
+        "limit": {
+            "amps": standing.limit,
+            "of_this_platform": standing.limits.platform.limit is not None,
+            "known": [
+                {
+                    "battery": battery,
+                    "amps": round(its.amps, 4),
+                    "by_added": round(its.by_added, 4),
+                    "added": list(its.added),
+                }
+                for battery, its in standing.limits.known.items()
+            ],
+        },
         "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
         "battery": _battery(*job.drained, drawn_as_mended(job)),
         "other_batteries": [_other_battery(*one) for one in job.others_drained],
         "battery_checks": [_check(check, job) for check in job.evidence.batteries],
         "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
-        "on_no_sheet": [{"name": part.name, "fed_from": part.fed_from} for part in job.evidence.added],
+        "on_no_sheet": [
+            {"name": part.name, "fed_from": part.fed_from, "asleep": list(part.asleep) if part.asleep else None}
+            for part in job.evidence.added
+        ],
         "own_battery": list(job.evidence.own_battery),
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "claims": [_claim(one) for one in claims_on(job)],

@@ -142,6 +142,8 @@ def quiet_since_words(platform: Platform, standing: JobStanding) -> str:
     steady = all(is_asleep_and_steady(platform, one) for one in after.quiet)
     known = any(one.amps is not None and one.amps > standing.limit for one in after.quiet)
     within = "no more than is known there" if known else "within the limit"
+    if known and any(its.by_added for one in after.quiet if (its := standing.limits.known_at(one.place)) is not None):
+        within = "over the limit, but no more than is known with what was added and is to stay"
     how = ", asleep and steady" if steady else ", at one moment"
     if after.went_by_itself:
         return f"Since then {joined(said)}{how}: {within}, but so it was before it was mended."
@@ -161,7 +163,7 @@ def _known_there(one: Reading, standing: JobStanding) -> str:
     known = standing.limits.known_at(one.place)
     if known is None or one.amps is None or one.amps <= standing.limit:
         return ""
-    part, amps = known.parts[0]
+    part, amps = max([*known.parts[:1], ("what was added", known.by_added)], key=lambda its: its[1])
     return f" ({ampere_words(known.amps)} is known there, {part} {ampere_words(amps)} of it)"
 
 
@@ -178,6 +180,8 @@ def mended_well_sentences(platform: Platform, standing: JobStanding) -> Iterator
         before, since = one.before, one.since
         if before is not None and since is not None:
             gone = ": its share is gone" if one.its_share_is_gone else ""
+            if gone and one.found is not None and one.found.grade == "proven":
+                gone += ", which proves it"
             was, is_now = ampere_words(before.amps, is_fine(before)), ampere_words(since.amps, is_fine(since))
             yield f"{since.place} {was} before, {is_now} since{gone}."
 

@@ -273,9 +273,10 @@ def _is_quiet_mended(job: Job, leading: TryVerdict) -> bool:
 
 
 def _is_proven(job: Job) -> bool:
-    """Whether the head of the page calls the cause proven, or the vehicle repaired."""
+    """Whether the cause of what was mended is proven, of all of the draw or of its share, or the vehicle repaired."""
     found = job.standing.found
-    proven = found is not None and found.grade == "proven" and job.standing.stage != "not-repaired"
+    open_still = job.standing.stage == "not-repaired" and not job.standing.is_mended_in_part
+    proven = found is not None and found.grade == "proven" and not open_still
     return proven or job.standing.stage == "repaired"
 
 

@@ -19,7 +19,7 @@ def head_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
 
 def should_flow_lines(diagnosis: Diagnosis, width: int) -> list[str]:
     """What the sheets print for all asleep, and whose figures are just what flows beyond that."""
-    told = [its for its in diagnosis.should_flow if its.awake or len(its.of) > len(its.assumed)]
+    told = [its for its in diagnosis.should_flow if its.awake or its.by_added or len(its.of) > len(its.assumed)]
     several = len(diagnosis.should_flow) > 1
     return section(
         "BY SHEETS", [_sentence(its, several) + _share(leading_share(diagnosis, its)) for its in told], width
@@ -63,7 +63,11 @@ def _total(platform: Platform, diagnosis: Diagnosis) -> str:
 
 def _sentence(its: ShouldFlow, several: bool) -> str:
     at = f"{its.place}: " if several else ""
-    printed = f"{at}{_milliamps(its.printed)} are the sheets' own for all asleep"
+    printed = f"{at}{_milliamps(its.printed - its.by_added)} are the sheets' own for all asleep"
+    if its.by_added > 0.0:
+        printed += f", {_milliamps(its.by_added)} what was added takes standing by"
+    if its.added:
+        printed += f" (not said: {shortened(its.added, MOST_NAMED)})"
     beside = ""
     if its.running is not None:
         parts = shortened(its.running.parts, MOST_NAMED)

@@ -178,6 +178,8 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "place": its.place,
                 "amps": _rounded(its.amps),
                 "printed": _rounded(its.printed),
+                "by_added": _rounded(its.by_added),
+                "added": list(its.added),
                 "assumed_grounded": list(its.grounded),
                 "assumed": list(its.assumed),
                 "awake": [sorted(one) for one in its.awake],

@@ -7,7 +7,7 @@ from circuitmap.evidence.changes_seen import Change, is_change, written_change
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import could_be_above, held_amps, tolerance
-from circuitmap.reports.words.paragraphs import joined
+from circuitmap.reports.words.paragraphs import joined, shortened
 
 if TYPE_CHECKING:
     from circuitmap.jobs.standing import JobStanding
@@ -78,7 +78,11 @@ def limit_words(standing: "JobStanding", place: str = "") -> str:
     stands = joined([f"{switch} at {position}" for switch, position in limits.stands])
     takes = [f"{part} {ampere_words(amps)}" for part, amps in known.parts if amps >= LEAST_TOLD]
     told = takes[:MOST_PARTS] + ([f"{len(takes) - MOST_PARTS} more"] if len(takes) > MOST_PARTS else [])
-    return f"{words}, but{f' with {stands}' if stands else ''} {ampere_words(known.amps)} is known: {joined(told)}"
+    fine = known.by_added > 0.0  # a few milliamperes beyond the limit: that is what it is about
+    if fine:
+        told.insert(0, f"{ampere_words(known.by_added, fine)} what was added ({shortened(known.added, MOST_PARTS)})")
+    it = ampere_words(known.amps, fine)
+    return f"{words}, but{f' with {stands}' if stands else ''} {it} is known: {joined(told)}"
 
 
 def shown_words(reading: Reading, limit: float) -> str:

@@ -7,6 +7,8 @@ from circuitmap.reports.words.part_words import in_full, named, open_end_words
 from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay
 from circuitmap.wiring.platform import Platform
 
+MOST_ITSELF = 0.05
+"""Probability that a part is itself at fault from which on it is still to be proven (judgement)."""
 RULED_OUT = 0.002
 """A part with less than this is no candidate any more (judgement)."""
 MOST_LISTED = 8
@@ -131,6 +133,9 @@ def subject_words(platform: Platform, subject: Subject) -> str:
         return f"{network_words(platform, subject.about)}: {who} won't let it sleep."
     part = platform.parts.get(subject.about)
     if isinstance(part, Relay):
+        itself = any(one.part == part.name and one.probability >= MOST_ITSELF for one in subject.parts)
+        if subject.parts and not itself:
+            return f"relay {named(platform, subject.about)}: something holds it in, its contact is not stuck."
         return f"relay {named(platform, subject.about)}: its contact is closed and should be open."
     if isinstance(part, Fuse):
         return f"what hangs on {named(platform, subject.about)}."

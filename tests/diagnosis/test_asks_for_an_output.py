@@ -12,6 +12,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.prepared import Prepared, prepared_for
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.wiring.parts import Fuse, Joint, Load, Relay, Switch
 from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_pins_that_give_both import SIDE_FLAP
@@ -203,3 +204,9 @@ def test_for_every_single_thing_out_what_is_left_is_what_is_worked_out_afresh(te
             assert left == worked_out_afresh(without, fault), (out, fault.identity)
             changed += left != amounts(fault.brings)
     assert changed > 0
+
+
+def test_a_part_that_starts_something_by_its_own_pin_is_told_with_that_pin() -> None:
+    its = circuit_from(CELLAR)
+    text = " ".join(suspects_text(its.platform, told(its, *DRAWS[:2])[0]).split())
+    assert "CHILM, chiller controller, by its pin 7 (" in text and "DOORM, door controller, by its pin 6 (" in text

@@ -1,6 +1,6 @@
 """What a fault is about and what there is to mend, in the trade's words."""
 
-from circuitmap.diagnosis.diagnosis import Subject
+from circuitmap.diagnosis.diagnosis import PartChance, Subject
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import in_full, named, open_end_words
@@ -21,6 +21,14 @@ def part_words(platform: Platform, part: str) -> str:
     if isinstance(known, OpenEnd):
         return f"what is {open_end_words(known)}"
     return named(platform, part)
+
+
+def part_and_how(platform: Platform, part: PartChance) -> str:
+    """The same, and by which pin it would be: of a part that starts something else by an output of its own."""
+    contacts = {fault.contact for fault in part.faults[:1] if fault.kind == "contact" and fault.part == part.part}
+    pins = dict.fromkeys(its.pin for its in platform.outputs if its.module == part.part and its.contact in contacts)
+    words = part_words(platform, part.part)
+    return f"{words}, by its pin {joined(list(pins))}" if pins else words
 
 
 def short_part_words(platform: Platform, part: str) -> str:

@@ -36,6 +36,8 @@ def action_words(platform: Platform, action: Action) -> str:
     match action.doing:
         case "look":
             return "Look round, no tool."
+        case "look-at":
+            return f"Look at {in_full(platform, parts[0])}: does it burn?"
         case "follow":
             return f"Follow the wire behind {parts[0]}{_at_box(platform, parts[0])}, as far as it goes, no tool."
         case "at-the-post":
@@ -336,6 +338,8 @@ def _remarks(
     if action.doing == "at-the-post":
         post = action.parts[0]
         yield f"What is found: fitted NAME from {post}, and what it carries: NAME=..A. Nothing: found {post} sound."
+    if action.doing == "look-at":
+        yield f"Written down as found {action.parts[0]} burning, or dark."
     if action.doing == "look":
         yield PROVES
         yield from quick_tests(platform, diagnosis, test)

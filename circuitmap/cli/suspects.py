@@ -67,7 +67,7 @@ if TYPE_CHECKING:
     multiple=True,
     metavar="PLACE=SIGN",
     shell_complete=part_names,
-    help="Found without a meter: burning, warm, smells, wet, chafed; sound: its wire was followed, nothing wrong.",
+    help="Found without a meter: burning or dark, warm, smells, wet, chafed; sound: its wire was followed.",
 )
 @click.option("--own-battery", multiple=True, metavar="PART", shell_complete=part_names, help="Goes on by its own.")
 @click.option("--looked", is_flag=True, help="Somebody looked all round and found nothing.")

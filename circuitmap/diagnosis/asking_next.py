@@ -10,9 +10,10 @@ from circuitmap.diagnosis.explaining.listing import Listed, listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.misfits import zeros_believed
-from circuitmap.diagnosis.next_test.actions import Actions, Done
+from circuitmap.diagnosis.next_test.actions import Actions
 from circuitmap.diagnosis.next_test.choosing import next_tests
 from circuitmap.diagnosis.next_test.doing import Doing
+from circuitmap.diagnosis.next_test.done import Done
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.owed_box import OwedBox, owed_boxes
@@ -104,8 +105,9 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         pins_heard(evidence.volts, faults, parked),
         spotted,
         tuple(dict.fromkeys(one.attempt.out for one in case.tried if one.why_not == ODD)),
+        frozenset(one.place for one in evidence.found if one.sign in ("burning", "dark")),
     )
-    looked = evidence.looked or any(one.sign not in ("sound", "burning") for one in evidence.found)
+    looked = evidence.looked or any(one.sign not in ("sound", "burning", "dark") for one in evidence.found)
     coming = [r.log for r in nets.totals if r.log is not None and r.log.comes_and_goes]
     up_for = min((log.up_for for log in coming if log.up_for is not None), default=None)
     actions = Actions(

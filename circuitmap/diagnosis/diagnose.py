@@ -102,6 +102,7 @@ def diagnose(
                 ready.parked,
                 weighing.given_something,
                 {one.relay for one in evidence.relays},
+                map(by_label(case).get, tried),
             ),
             *(Unknown("set aside", name, why) for name, why in away),
             *(Unknown("set aside", one.place, "burned early") for one in evidence.found_early),

@@ -1,5 +1,6 @@
 """What eyes, a hand or a nose found at one place, without a meter: a lamp burning, a part warm, a smell, water, a
-chafed spot; or that the wire was followed and is sound."""
+chafed spot; a lamp that does not burn; or that the wire was followed and is
+sound."""
 
 from collections.abc import Collection
 from dataclasses import dataclass
@@ -11,7 +12,7 @@ from circuitmap.source import Span
 from circuitmap.wiring.names import find_terminal
 from circuitmap.wiring.platform import Platform
 
-Sign = Literal["burning", "warm", "smells", "wet", "chafed", "sound"]
+Sign = Literal["burning", "warm", "smells", "wet", "chafed", "dark", "sound"]
 SIGNS: tuple[Sign, ...] = get_args(Sign)
 
 SAID_ALSO: dict[str, Sign] = {
@@ -19,6 +20,7 @@ SAID_ALSO: dict[str, Sign] = {
     "hot": "warm", "smell": "smells", "smelt": "smells", "smelling": "smells", "stinks": "smells",
     "water": "wet", "damp": "wet", "moisture": "wet", "corroded": "wet", "corrosion": "wet", "green": "wet",
     "chafe": "chafed", "rubbed": "chafed", "pinched": "chafed", "bare": "chafed",
+    "unlit": "dark",
     "fine": "sound", "intact": "sound", "nothing": "sound",
 }  # fmt: skip
 
@@ -52,7 +54,7 @@ def written_found(platform: Platform, name: str, value: str, added: Collection[s
             f"For example: found {place} {SIGNS[1]}; anything else is a remark.",
         )
     part = platform.parts.get(place)
-    if sign == "burning" and part is not None and part.kind != "lamp":
+    if sign in ("burning", "dark") and part is not None and part.kind != "lamp":
         raise WrongUse(f"{place} is no lamp: is it warm?", f"For example: found {place} warm, or found {place} smells.")
     return FoundThere(place=place, sign=sign, written=f"{name} {value}")
 

@@ -23,15 +23,18 @@ from circuitmap.wiring.parts import Load, Relay, Switch
 
 
 def tests_seen(circuit: Circuit, evidence: Evidence, tries: Iterable[Try]) -> tuple[PartTest, ...]:
-    """The relays and switches among what was tried that were measured wrong themselves, each as a test not passed; and
-    the modules whose inputs were all measured at rest, as one that was."""
+    """The relays and switches among what was tried that were measured wrong themselves, each as a test not passed; the
+    relays that something drives, as a test of their inputs not passed; and the modules whose inputs were all measured
+    at rest, as one that was."""
     names = dict.fromkeys(one.out[0] for one in tries if one.fell and len(one.out) == 1 and not one.turned)
     bad = tuple(PartTest(part=name, what="itself", passed=False) for name in names if _is_bad(circuit, evidence, name))
     drew = while_it_drew(evidence)
     at_rest: tuple[str, ...] = ()
     if drew.volts and any(isinstance(circuit.platform.parts.get(name), Load) for name in names):
         at_rest = measured_at_rest(drew.volts, drew.inputs, prepared_for(circuit, {}, evidence).parked).modules
-    return (*bad, *(PartTest(part=name, what="inputs", passed=True) for name in names if name in at_rest))
+    held = {one.relay: one.state for one in evidence.relays}
+    driven = (PartTest(part=name, what="inputs", passed=False) for name in names if held.get(name) == "held")
+    return (*bad, *driven, *(PartTest(part=name, what="inputs", passed=True) for name in names if name in at_rest))
 
 
 def _is_bad(circuit: Circuit, evidence: Evidence, name: str) -> bool:

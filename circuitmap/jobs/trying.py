@@ -305,6 +305,8 @@ def _still_needed(
     itself = latest.pop("itself", None)
     if itself is not None and not itself.passed:
         wanted = ()  # it was measured wrong apart from all that hangs on it
+    elif isinstance(part, Relay) and "inputs" in latest and not latest["inputs"].passed:
+        wanted, needs = (), []  # something drives it: out once more it would only say again that all hangs on it
     elif part is not None and part.kind in UNFUSED_KINDS:
         wanted = ()  # nothing switches it on, and its cable is all that it feeds
     elif isinstance(part, Switch) and itself is None and not by_its_plug:

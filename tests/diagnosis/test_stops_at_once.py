@@ -24,6 +24,7 @@ heater HEAT running 2A
 lamp LOAD "load lamp" running 0.8A
 switch LSW positions shut, open closes 1 to case in open
 switch DSW "door switch" positions shut, open closes 1 to case in open
+connector X1
 switch HSW positions off, on closes 30 to 86 in on
 network N can members DOOR, SEAT
 ground G0
@@ -32,17 +33,17 @@ bar MAIN feeds F1, F2, F3, F4, F5
 BAT.+ -> MAIN
 F1 -> DOOR.A
 DOOR.31 -> G0
-DOOR.S -> DSW.1
+DOOR.S -> X1.2 -> DSW.1
 F2 -> K1.30
 K1.87 -> HEAT -> G0
 F3 -> K1.86
-K1.85 -> DOOR.C9
-F4 -> LOAD -> LSW.1
-F5 -> K2.30
+K1.85 -> X1.1 -> DOOR.C9
+F4 -> X1.4 -> LOAD -> LSW.1
+F5 -> X1.5 -> K2.30
 F5 -> HSW.30
 HSW.86 -> K2.86
 K2.85 -> G0
-K2.87 -> SEAT.A
+K2.87 -> X1.3 -> SEAT.A
 SEAT.31 -> G0
 """
 
@@ -55,6 +56,14 @@ SEAT.31 -> G0
         (("K1",), True),
         (("DOOR.C9",), True),
         (("K1", "LSW"), True),
+        (("X1.1",), True),  # one wire, from an output to a relay's coil
+        (("X1.4",), True),
+        (("LOAD.1",), True),
+        (("X1.2",), False),
+        (("X1.3",), False),
+        (("X1.5",), False),
+        (("SEAT.A",), False),
+        (("X1",), False),  # all of its wires
         (("DOOR",), False),  # others on its network may have been kept awake by it
         (("DSW",), False),  # tells a module something
         (("K2",), False),  # feeds a module

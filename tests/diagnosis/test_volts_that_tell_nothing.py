@@ -7,6 +7,7 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
+from tests.diagnosis.test_asks_for_an_output import CELLAR, DRAWS
 from tests.diagnosis.test_wires_that_are_left import told
 
 HEATED = """\
@@ -106,3 +107,14 @@ def test_volts_at_the_coil_of_a_relay_are_told_by_how_it_was_found() -> None:
     text = suspects_text(truck.platform, told(truck, *read, volts, "at: 09:11, relays: {K1: stuck}")[0])
     assert "no volts at its coil, yet its contact is closed" in " ".join(text.split())
     assert "tell nothing" not in text
+
+
+def test_volts_that_parted_what_a_try_ruled_out_once_more_told_something() -> None:
+    """No volts at the pin that asks for the chiller cleared the door controller; so did the chiller's controller out."""
+    tried = ("at: 10:00, out: [CHILM]", "at: 10:30, total: 8.48A, steady: yes", "at: 10:31, back: [CHILM]")
+    volts = "at: 09:30, volts: {CHILM.4: 0.0V}"
+    cart = circuit_from(CELLAR)
+    for entries in ((volts,), (volts, *tried)):
+        found = told(cart, *DRAWS, *entries)[0]
+        assert not [its for its in found.incomplete if its.kind == "volts tell nothing"], entries
+        assert {part.part: part.probability for part in found.parts}.get("DOORM", 0.0) < 0.02

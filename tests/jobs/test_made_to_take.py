@@ -9,6 +9,7 @@ from circuitmap.jobs.job import Job
 from circuitmap.reports.job.job_text import job_text
 from circuitmap.source import SourceFile
 from tests.diagnosis.test_a_lamp_was_seen import BARN
+from tests.diagnosis.test_asks_for_an_output import CELLAR, DRAWS
 from tests.reports.test_report_agrees_with_itself import TRAM, TRIED
 
 
@@ -48,3 +49,29 @@ def test_what_may_be_at_fault_itself_is(number: int) -> None:
 def test_without_an_answer_it_is_proven_as_before() -> None:
     said = " ".join(" ".join(job_text(job(BARN, *LAMP))).split())
     assert "Test its inputs apart: the switch, relay or module that turns it on." in said
+
+
+RELAY_OUT = (
+    "at: 10:10, out: [K1]", "at: 10:20, total: 0.01A, change: gone, steady: yes", "at: 10:22, back: [K1]",
+    "at: 10:30, total: 8.49A, change: again, steady: yes",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("volts", ["held", "stuck"])
+def test_a_relay_that_is_held_is_not_asked_about_again(volts: str) -> None:
+    """Its coil was measured: what drives it is wrong. One that is stuck is what is wrong itself."""
+    drawn = DRAWS if volts == "held" else (*DRAWS[:2], "at: 09:10, read: {F1: 8.33A, F2: 0A, F3: 0A, F4: 0A}")
+    its = job(CELLAR, *drawn, f"at: 10:00, relays: {{K1: {volts}}}", *RELAY_OUT)
+    said = told(its)
+    is_held = volts == "held"
+    assert its.standing.in_hand is not None
+    assert [one.what for one in its.standing.in_hand.failed] == (["inputs"] if is_held else [])
+    assert its.standing.in_hand.needs == (() if is_held else ("out-again",))
+    assert "say whether anything drives it" not in said and "Test what it feeds apart" not in said
+    assert ("relay K1, chiller relay: something holds it in, its contact is not stuck." in said) is is_held
+    assert ("relay K1, chiller relay: its contact is closed and should be open." in said) is not is_held
+
+
+def test_a_relay_that_nobody_measured_is() -> None:
+    said = " ".join(" ".join(job_text(job(CELLAR, *DRAWS, *RELAY_OUT))).split())
+    assert "volts across its coil say whether anything drives it" in said

@@ -15,6 +15,7 @@ from circuitmap.diagnosis.car.currents import (
     is_coil_typed,
     on_each_pin,
 )
+from circuitmap.diagnosis.car.held_by import HeldBy
 from circuitmap.diagnosis.car.passed_on import PassedOn, passed_on
 from circuitmap.diagnosis.car.ways import CurrentWays, Way, posts_from
 from circuitmap.diagnosis.weighing.log_normal import Spread
@@ -187,10 +188,10 @@ def brought_in(
 def _add_coils(
     powered: Powered, parked: Powered, ways: CurrentWays, flows: dict[FlowKey, Flow], but: Container[FlowKey]
 ) -> None:
-    """The coils that are newly held; what flows through their contacts hangs on their supply, too."""
+    """The coils that are newly held. What flows through their contacts, and through outputs that are asked for, hangs
+    on what holds them, too."""
     plan = powered.plan
     relays, before = powered.settled.standing.relays, parked.settled.standing.relays
-    held: dict[str, frozenset[str]] = {}
     for n, coil in enumerate(plan.coils):
         number = plan.relay_number[coil.relay]
         if relays[number] <= before[number] or powered.nets.coils[n][2] == NO:
@@ -202,12 +203,11 @@ def _add_coils(
             flow = Flow(FlowKey(coil.relay, "", "coil"), coil.relay, *its, way, not is_coil_typed(relay))
             if flow.key not in but:
                 flows[flow.key] = flow
-            held[coil.relay] = way.through
-    for _ in range(2 if held else 0):
-        for key, flow in flows.items():
-            more = frozenset().union(*(held[r] for r in held.keys() & flow.way.through if r != flow.owner))
-            if not more <= flow.way.through:
-                flows[key] = flow._replace(way=flow.way._replace(through=flow.way.through | more))
+    held = HeldBy(powered, parked, ways)
+    for key, flow in flows.items():
+        more = held.behind(flow.owner, flow.way.through)
+        if not more <= flow.way.through:
+            flows[key] = flow._replace(way=flow.way._replace(through=flow.way.through | more))
 
 
 def _on_pins(

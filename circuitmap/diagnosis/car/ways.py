@@ -1,7 +1,7 @@
 """The way that current takes to a pin in one state of the vehicle, and the places on it where it can be measured."""
 
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
@@ -232,6 +232,12 @@ class _NamesOnLinks:
         if not link.part:
             ends = (met.get(ends[0], ends[0]), met.get(ends[1], ends[1]))
         return tuple(name for name in (link.part, link.contact, *ends) if name)
+
+
+def names_on(circuit: Circuit, links: Iterable[int]) -> frozenset[str]:
+    """The parts and contacts that a current passes on these links, bridges (-1) left out, and no boxes."""
+    names = circuit.derived(_NamesOnLinks)
+    return frozenset(name for link in links if link >= 0 for name in names.of[link]) - names.boxes
 
 
 def places_on(platform: Platform, parts: list[str]) -> tuple[str, ...]:

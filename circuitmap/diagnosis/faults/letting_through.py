@@ -19,6 +19,8 @@ def letting_some_through(parked: Parked, fault: Fault) -> tuple[Fault | None, fl
     if output is None or fault.kind != "contact" or fault.pin or fault.wakes or fault.hangs or fault.of:
         return None, 0.0
     whole = all(f.key.taken == "running" and not f.assumed and fault.contact in f.way.through for f in fault.brings)
+    asked = {its.contact for its in parked.platform.outputs if its.inputs} - {fault.contact}
+    whole = whole and all(asked.isdisjoint(flow.way.through) for flow in fault.brings)
     if not whole or sum(flow.mean for flow in fault.brings) < LEAST_LOAD:
         return None, 0.0
     share = LETS_SOME_AS_ASKED if gives_as_asked(output, parked.platform) else LETS_SOME

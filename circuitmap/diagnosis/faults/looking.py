@@ -8,6 +8,8 @@ from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.evidence.checks_at_parts import RelayState
 from circuitmap.wiring.platform import Platform
 
+LAMP_SEEN, LAMP_SLIP = 0.90, 0.002
+"""Chance that whoever looks at a lamp that burns sees it, and that a lamp burns for another reason (judgement)."""
 # Judgement.
 SEEN_IF_NAMED = 0.6
 SEEN_IF_PARTLY, SEEN_TO_GLOW = 0.05, 0.40
@@ -47,8 +49,13 @@ def shown_by_looking(fault: Fault, platform: Platform) -> float:
 
 def lights(fault: Fault, platform: Platform) -> bool:
     """Whether some lamp burns by a fault."""
+    return bool(burns(fault, platform))
+
+
+def burns(fault: Fault, platform: Platform) -> frozenset[str]:
+    """The lamps that burn by a fault."""
     burning = (flow.owner for flow in fault.brings if flow.key.taken == "running" and flow.mean > SIGNAL_LAMP)
-    return any(its is not None and its.kind == "lamp" for its in map(platform.parts.get, burning))
+    return frozenset(name for name in burning if (its := platform.parts.get(name)) is not None and its.kind == "lamp")
 
 
 def pulled_in(brings: Iterable[Flow]) -> frozenset[str]:

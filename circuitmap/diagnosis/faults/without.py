@@ -1,7 +1,7 @@
 """What is left of each fault once parts are unplugged, pulled or opened."""
 
 from collections import Counter
-from collections.abc import Container, Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -11,6 +11,7 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.at_work import taking_more
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.input_wires import parts_a_wire
+from circuitmap.power.evaluate import Powered
 from circuitmap.power.state import VehicleState
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Battery, Fuse, Load, Terminal
@@ -101,13 +102,24 @@ class Without:
         if left is None:
             left = self.parked.brought_without(state, self.out, self.powered, self.asleep)
             self._left[key] = left
+        others, beside = self._of_others(going_on), self._beside_its_state(going_on)
+        left = tuple(flow for flow in left if flow.owner not in others and not flow.joins_batteries)
         if going_on.works:
             left = taking_more(left, self.parked.platform.parts[going_on.module])
         if going_on.partly:
             left = let_through(left)
-        return tuple(flow for flow in left if not flow.joins_batteries) + tuple(
-            flow for flow in going_on.brings if flow.joins_batteries and not flow.way.through & self.out
-        )
+        return left + tuple(flow for flow in beside if not flow.way.through & self.out)
+
+    def _of_others(self, fault: Fault) -> frozenset[str]:
+        """What its state turns on besides, and is told as a fault of its own, or does not work."""
+        assert fault.state is not None
+        return frozenset(flow.owner for flow in self.parked.brought_in(fault.state)) - fault.owners
+
+    def _beside_its_state(self, fault: Fault) -> tuple[Flow, ...]:
+        """What a fault brings beyond what its state draws: between batteries, and through what nobody typed in."""
+        assert fault.state is not None
+        known = {flow.key for flow in self.parked.brought_in(fault.state)}
+        return tuple(flow for flow in fault.brings if flow.key not in known)
 
     def left_at_once(self, fault: Fault) -> tuple[Flow, ...]:
         """What the fault still brings before anything that it kept awake has fallen asleep: what flowed through what is
@@ -171,7 +183,18 @@ class Without:
             return True
         if self._parts_a_wire and self._wakes_by_a_wire(fault):
             return True
-        return any(name.startswith(f"{flow.owner}.") for name in self.out for flow in fault.brings)
+        if any(name.startswith(f"{flow.owner}.") for name in self.out for flow in fault.brings):
+            return True
+        return fault.state is not None and any(
+            not self._near.isdisjoint(flow.way.through) or flow.owner in self._near for flow in fault.brings
+        )
+
+    @cached_property
+    def _near(self) -> frozenset[str]:
+        """What a state that goes by what is out may be worked out anew for: the parts of terminals and plugs that are
+        out, and all loads and relays of which the sound vehicle gets nothing to ground any more."""
+        lost = set(_ground_lost(self.parked, self.powered))
+        return frozenset(lost | {owner for name in self.out if (owner := self.parts.owner_of(name))})
 
     @cached_property
     def _parts_a_wire(self) -> bool:
@@ -205,6 +228,17 @@ class Without:
         found |= {platform.stars[star].network for name in self.out if (star := _star_of(self.parked, name))}
         found |= {platform.stars[name].network for name in self.out if name in platform.stars}
         return frozenset(found)
+
+
+def _ground_lost(parked: Parked, now: Powered) -> Iterator[str]:
+    """The loads, and the relays by an end of their coil, of which a ground that the parked vehicle gives is gone."""
+    plan, was = parked.plan, parked.powered
+    before, after = was.settled.reach.ground, now.settled.reach.ground
+    ends = [(plan.loads[its.load], its.ground) for its in plan.paths]
+    ends += [(coil.relay, end) for coil in plan.coils for end in (coil.plus, coil.minus)]
+    for name, node in ends:
+        if before[was.nets.net_of[node]] and not after[now.nets.net_of[node]]:
+            yield name
 
 
 def _shared_out(flows: list[Flow], left: Mapping[str, int]) -> tuple[Flow, ...]:

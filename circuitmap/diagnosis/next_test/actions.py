@@ -2,7 +2,6 @@
 
 from collections.abc import Container, Iterable, Mapping, Sequence
 from types import MappingProxyType
-from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +12,9 @@ from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.under_load import fuses_first
 from circuitmap.diagnosis.next_test.at_the_post import posts_to_look_at
 from circuitmap.diagnosis.next_test.doing import Doing
+from circuitmap.diagnosis.next_test.done import Done
 from circuitmap.diagnosis.next_test.handling import Action, Handling
+from circuitmap.diagnosis.next_test.lamps import lamps_that_tell
 from circuitmap.diagnosis.next_test.rows import FED_ENOUGH, rows_worth_reading
 from circuitmap.diagnosis.seen.some_volts import partly_fed
 from circuitmap.evidence.network_lines import MEASURED_KINDS
@@ -39,45 +40,6 @@ UNTIL_IT_COMES = 60.0
 MOST_COMPARED = 300
 """How many steps that take something out, and how many that read a current, are compared with each other (judgement:
 together one second)."""
-
-
-class Done(NamedTuple):
-    """What was done already: `tried` are parts that were out together, and what the total showed then is known;
-    `out` is out now; `relays` and `inputs` were looked at; the wires behind `followed` were seen all along, or where
-    they are chafed; volts were read at the pins `probed`. `wrong_input`: the live data, which show all inputs at once,
-    showed a wrong one; `settled` are faults, by number, whose share of the draw went with what is out, `ended` all that
-    have ended with it; `spotted` are faults whose very place was found. What is `doubted` was out together, and that
-    speaks against readings that agree: it is to be done once more."""
-
-    tried: frozenset[frozenset[str]] = frozenset()
-    out: frozenset[str] = frozenset()
-    relays: frozenset[str] = frozenset()
-    inputs: frozenset[str] = frozenset()
-    wrong_input: bool = False
-    settled: frozenset[int] = frozenset()
-    followed: frozenset[str] = frozenset()
-    ended: frozenset[int] = frozenset()
-    probed: frozenset[str] = frozenset()
-    spotted: frozenset[int] = frozenset()
-    doubted: tuple[tuple[str, ...], ...] = ()
-
-    def has(self, action: Action) -> bool:
-        """Whether an action would show what is known."""
-        if action.doing == "relay-volts":
-            return action.parts[0] in self.relays
-        if action.doing in ("follow", "at-the-post"):
-            return action.parts[0] in self.followed
-        if action.tells != "what is left":
-            return False
-        if self.owes(action):
-            return False
-        tried = {action.about, *action.parts} if len(action.parts) == 1 else {action.about}
-        known = frozenset(action.parts) in self.tried or any(frozenset((name,)) in self.tried for name in tried)
-        return known or self.out.issuperset(action.parts)
-
-    def owes(self, action: Action) -> bool:
-        """Whether an action is a try that is doubted, made again."""
-        return action.takes_out and any(set(action.parts) == set(out) for out in self.doubted)
 
 
 class Actions:
@@ -130,6 +92,9 @@ class Actions:
             actions.append(hand.action("inputs", ()))
         actions += [hand.action("input-volts", (pin,)) for pin in self._pins_that_tell(listed)]
         actions += [hand.action("load-volts", (pin,), about=load) for load, pin in self._loads_that_tell(listed)]
+        if self.looked:
+            lamps = lamps_that_tell(self._weights(listed), self.faults, self.platform, self.done)
+            actions += [hand.action("look-at", (lamp,)) for lamp in lamps]
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
             actions += [hand.action("relay-volts", (relay,)), self._pulled(relay, suspects)]

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.next_test.actions import Actions, Done
+from circuitmap.diagnosis.next_test.actions import Actions
+from circuitmap.diagnosis.next_test.done import Done
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import (
     LEAVES_ONLY,

@@ -6,9 +6,9 @@ Minutes and chances are judgement. The words for them are in `reports/suspects/n
 from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
-    "look", "follow", "at-the-post", "read-fuse", "read-box", "read-again", "clamp", "network-line", "inputs",
-    "input-volts", "load-volts", "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses", "pull-relay",
-    "bridge", "zero-again", "leads-again", "finer-clamp", "finish-sheet",
+    "look", "look-at", "follow", "at-the-post", "read-fuse", "read-box", "read-again", "clamp", "network-line",
+    "inputs", "input-volts", "load-volts", "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses",
+    "pull-relay", "bridge", "zero-again", "leads-again", "finer-clamp", "finish-sheet",
 ]  # fmt: skip
 
 By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
@@ -16,8 +16,8 @@ By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling
 
 Tells = Literal[
     "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "what an input hears",
-    "what a load gets", "how a relay stands", "what a look finds", "which of them draws", "a contact closed",
-    "nothing",
+    "what a load gets", "how a relay stands", "what a look finds", "whether it burns", "which of them draws",
+    "a contact closed", "nothing",
 ]  # fmt: skip
 """What the test shows, which `predicting` works out before it is done."""
 
@@ -35,6 +35,8 @@ def _work(doing: Doing) -> Work:
     match doing:
         case "look":
             return Work(10.0, 0.0, "eyes", "what a look finds")
+        case "look-at":
+            return Work(1.0, 0.0, "eyes", "whether it burns")
         case "follow":
             return Work(18.0, 0.0, "eyes", "what a look finds")
         case "at-the-post":

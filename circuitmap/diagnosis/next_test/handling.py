@@ -5,13 +5,27 @@ from collections.abc import Container, Iterable, Iterator
 from functools import cached_property
 from typing import NamedTuple
 
+from circuitmap.circuit.one_metal import metal_from
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.inputs import every_input
 from circuitmap.diagnosis.next_test.doing import INVASIVE, MOST_TOLD, TAKES_OUT, WORK, Doing, Tells
 from circuitmap.evidence.fuse_drop import cold_resistance
 from circuitmap.wiring.care import care_of
 from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import FIRST, UNFUSED_KINDS, Battery, Box, Fuse, Load, Part, Relay, Switch, Terminal
+from circuitmap.wiring.parts import (
+    FIRST,
+    SECOND,
+    UNFUSED_KINDS,
+    Battery,
+    Box,
+    Fuse,
+    Joint,
+    Load,
+    Part,
+    Relay,
+    Switch,
+    Terminal,
+)
 from circuitmap.wiring.usual import sleep_of
 
 EACH_MORE_FUSE = 0.5
@@ -222,7 +236,7 @@ class Handling:
     def _only_brings_loads(self, name: str) -> bool:
         platform, contacts = self.platform, self.parked.circuit.contacts
         part = platform.parts.get(name)
-        if name in self.added or self._only_takes(name):
+        if name in self.added or self._only_takes(name) or (part is None and self._only_passes_to_loads(name)):
             return True
         if isinstance(part, Switch) and (part.is_key or name in self._watched):
             return False
@@ -234,6 +248,27 @@ class Handling:
         return bool(brought) and all(
             self._only_takes(its) or isinstance(platform.parts.get(its), Relay) for its in brought
         )
+
+    def _only_passes_to_loads(self, name: str) -> bool:
+        """Whether a pin, or a cavity of a plug, leads from an output, a relay or a fuse to nothing but loads that
+        only take current, and to relays that bring nothing else."""
+        circuit, parts = self.parked.circuit, self.platform.parts
+        at = (end for end in circuit.terminals_of.get(name.rpartition(".")[0], ()) if str(end) == name)
+        start = next((circuit.number[end] for end in at), None)
+        if start is None:
+            return False
+        outputs = {output.terminal for output in self.platform.outputs}
+        for end in (circuit.nodes[node] for node in metal_from(circuit, start, self.parked.fitting).nodes):
+            part = parts.get(end.part)
+            if isinstance(part, Relay):
+                if not self._only_brings_loads(end.part):
+                    return False
+            elif isinstance(part, Fuse):
+                if end.pin != SECOND:
+                    return False
+            elif not isinstance(part, Joint) and end not in outputs and not self._only_takes(end.part):
+                return False
+        return True
 
     def _only_takes(self, name: str) -> bool:
         """Whether it is a load that keeps nobody awake, no module and on no network, and that does not run down for

@@ -169,8 +169,7 @@ class Predictions:
                     seen = {n: INPUT_SEEN for n in self.numbers if self.sights.has_an_input(n)}
                     found.append((action, ("a wrong input", "all right"), self.sights.two_ways(seen, INPUT_SLIP)))
                 case "what an input hears":
-                    says = self.says_at(action.parts[0])
-                    if says is not None:
+                    if (says := self.says_at(action.parts[0])) is not None:
                         its = brought_to(self.know.parked, [self.faults[n] for n in self.numbers], says)
                         heard = self.sights.two_ways({self.numbers[n]: PIN_SEEN for n in its}, says.pulled)
                         found.append((action, ("in use", "at rest"), heard))
@@ -184,8 +183,9 @@ class Predictions:
                     again = self.reads_again(action.parts[0])
                     found.append((action, ("the same", "something else"), or_not(again)))
                 case "what a look finds":
-                    seen_there = self.sights.found_at(*action.parts) if action.parts else self.sights.by_looking()
-                    found.append((action, ("found", "not found"), or_not(seen_there)))
+                    found.append((action, ("found", "not found"), self.sights.found_by(action)))
+                case "whether it burns":
+                    found.append((action, ("burning", "dark"), self.sights.at_lamp(action.parts[0])))
                 case "what a load gets":
                     found.append((action, ("volts", "none"), self.sights.at_load(self.know.parked, action.about)))
                 case "which of them draws":

@@ -10,7 +10,10 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.looking import (
     FOLLOWED,
+    LAMP_SEEN,
+    LAMP_SLIP,
     RELAY_SEEN,
+    SEEN_TO_GLOW,
     hangs_there,
     pulled_in,
     relay_under,
@@ -111,6 +114,19 @@ class Sights:
             chance[number] = its
         yes = np.maximum(chance[self._first], chance[self._second])
         return or_not(yes)
+
+    def found_by(self, action: Action) -> Array:
+        """The chances of finding something, and nothing, by looking round, following a wire or looking at a post."""
+        return or_not(self.found_at(*action.parts) if action.parts else self.by_looking())
+
+    def at_lamp(self, lamp: str) -> Array:
+        """The chances of seeing a lamp burn, and of seeing it dark, under each explanation."""
+        seen = {
+            n: SEEN_TO_GLOW if self.faults[n].partly else LAMP_SEEN
+            for n in self.numbers
+            if any(flow.owner == lamp and flow.key.taken == "running" for flow in self.faults[n].brings)
+        }
+        return self.two_ways(seen, LAMP_SLIP)
 
     def at_load(self, parked: Parked, load: str) -> Array:
         """The chances of some volts, and of none, at the feed of a load, under each explanation."""

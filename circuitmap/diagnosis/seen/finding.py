@@ -5,7 +5,7 @@ from typing import assert_never
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.diagnosis.faults.looking import FOLLOWED, hangs_there
+from circuitmap.diagnosis.faults.looking import FOLLOWED, LAMP_SEEN, LAMP_SLIP, hangs_there
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.found_there import FoundThere, Sign
 from circuitmap.failures import WrongUse
@@ -13,11 +13,12 @@ from circuitmap.wiring.names import find_terminal, terminals_of_part
 from circuitmap.wiring.parts import SECOND, Relay, Switch, Terminal
 
 SEEN: dict[Sign, tuple[float, float]] = {
-    "burning": (0.90, 0.002),
+    "burning": (LAMP_SEEN, LAMP_SLIP),
     "warm": (0.50, 0.02),
     "smells": (0.30, 0.02),
     "wet": (0.20, 0.04),
     "chafed": (0.40, 0.01),
+    "dark": (round(1.0 - LAMP_SEEN, 2), round(1.0 - LAMP_SLIP, 3)),
     "sound": (round(1.0 - FOLLOWED, 2), 1.00),
 }
 """Chance of finding it where the fault lies or takes current, and of finding it although it has nothing to do with the
@@ -53,6 +54,8 @@ class _Place:
         match sign:
             case "burning":
                 return self._takes_current(fault)
+            case "dark":
+                return self._takes_current(fault) and not fault.partly
             case "warm":
                 return self._takes_current(fault) or any(self.name in flow.way.through for flow in fault.brings)
             case "smells":

@@ -30,16 +30,18 @@ def silent_volts(
     parked: Parked,
     chances: Array,
     relays: Collection[str] = (),
+    tried: Iterable[Table[object] | None] = (),
 ) -> Iterator[Unknown]:
     """Each measured point whose volts part no part from another, with the reason: they are `between` ground and plus;
     they would be `alike` whatever is wrong; some come to a dead load, and nothing that is likely brings them (`unfed`);
     or, where what comes to a module's pin is on no sheet, it is `asked` to wake, or `not asked`, which tells only why
     it is awake. `chances` are those of the faults, of which what is ruled out by other things is parted by no volts any
-    more. What was measured at the pins of one of `relays` is told by how that relay was found."""
+    more; but what was out since rules out once more what the volts had parted already (`tried`, what each such try
+    said). What was measured at the pins of one of `relays` is told by how that relay was found."""
     supply = parked.platform.supply_volts
     latest = [its for its in {(its.pin, its.without): its for its in volts}.values() if its.pin.part not in relays]
     tables = {one: table_of(one) for one in latest}
-    may_be = _before_volts(tables.values(), chances[: len(faults)])
+    may_be = _before_volts(tables.values(), tried, chances[: len(faults)])
     touched_by = {one: _touched(table, faults, may_be) for one, table in tables.items()}
     speaks = {(one.pin, _sign(one, supply)) for one, touched in touched_by.items() if touched}
     for one, touched in touched_by.items():
@@ -78,13 +80,20 @@ def _sign(one: PinVolts, supply: float) -> int:
     return 1 if one.volts >= NEAR_PLUS * supply else -1 if abs(one.volts) <= NEAR_GROUND * supply else 0
 
 
-def _before_volts(tables: Iterable[Table[object] | None], chances: Array) -> Array:
-    """The chance of each fault with all volts or, where that is more, without those that speak against it."""
+def _before_volts(
+    tables: Iterable[Table[object] | None], tried: Iterable[Table[object] | None], chances: Array
+) -> Array:
+    """The chance of each fault with all volts and tries or, where that is more, without those that speak against it: a
+    try that shows what others would have shown better."""
     against = np.zeros_like(chances)
     for table in tables:
         if table is not None:
             alone = table.log_chance[:, 0] - table.log_chance[0, 0]
             against += np.minimum(alone[table.columns[: len(chances)]], 0.0)
+    for table in tried:
+        if table is not None:
+            alone = table.log_chance[:, 0] - table.log_chance[:, 0].max()
+            against += alone[table.columns[: len(chances)]]
     return np.asarray(chances * np.exp(-np.maximum(against, -700.0)))
 
 

@@ -111,6 +111,8 @@ def _lines(test: PlannedTest, outcome: str) -> Iterator[str]:
             yield f"volts {first} 0.0V"
         case "what a load gets" if outcome == "none":
             yield f"volts {first} 0.0V"
+        case "whether it burns":
+            yield f"found {first} {outcome}"
         case "a contact closed":
             yield f"tested {first} {'bad' if outcome == 'goes' else 'fine'}"
         case "how a relay stands" if outcome in ("held", "stuck", "open"):

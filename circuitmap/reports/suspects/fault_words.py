@@ -1,12 +1,14 @@
 """What a fault is about and what there is to mend, in the trade's words."""
 
-from circuitmap.diagnosis.diagnosis import Subject
+from circuitmap.diagnosis.diagnosis import PartChance, Subject
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import in_full, named, open_end_words
 from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay
 from circuitmap.wiring.platform import Platform
 
+MOST_ITSELF = 0.05
+"""Probability that a part is itself at fault from which on it is still to be proven (judgement)."""
 RULED_OUT = 0.002
 """A part with less than this is no candidate any more (judgement)."""
 MOST_LISTED = 8
@@ -19,6 +21,14 @@ def part_words(platform: Platform, part: str) -> str:
     if isinstance(known, OpenEnd):
         return f"what is {open_end_words(known)}"
     return named(platform, part)
+
+
+def part_and_how(platform: Platform, part: PartChance) -> str:
+    """The same, and by which pin it would be: of a part that starts something else by an output of its own."""
+    contacts = {fault.contact for fault in part.faults[:1] if fault.kind == "contact" and fault.part == part.part}
+    pins = dict.fromkeys(its.pin for its in platform.outputs if its.module == part.part and its.contact in contacts)
+    words = part_words(platform, part.part)
+    return f"{words}, by its pin {joined(list(pins))}" if pins else words
 
 
 def short_part_words(platform: Platform, part: str) -> str:
@@ -131,6 +141,9 @@ def subject_words(platform: Platform, subject: Subject) -> str:
         return f"{network_words(platform, subject.about)}: {who} won't let it sleep."
     part = platform.parts.get(subject.about)
     if isinstance(part, Relay):
+        itself = any(one.part == part.name and one.probability >= MOST_ITSELF for one in subject.parts)
+        if subject.parts and not itself:
+            return f"relay {named(platform, subject.about)}: something holds it in, its contact is not stuck."
         return f"relay {named(platform, subject.about)}: its contact is closed and should be open."
     if isinstance(part, Fuse):
         return f"what hangs on {named(platform, subject.about)}."

@@ -1,7 +1,7 @@
 """Parts that are level with the first one: which they are, and the step that tells them apart."""
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.reports.suspects.fault_words import part_words, subject_name
+from circuitmap.reports.suspects.fault_words import part_and_how, subject_name
 from circuitmap.reports.suspects.leading import (
     beside_the_first,
     first_part,
@@ -33,7 +33,7 @@ def tell_by_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[
 def or_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     """What stands level with the first part."""
     beside = beside_the_first(diagnosis)
-    shown = [f"{part_words(platform, part.part)} ({chance(part.probability)})" for part in beside[:MOST_BESIDE]]
+    shown = [f"{part_and_how(platform, part)} ({chance(part.probability)})" for part in beside[:MOST_BESIDE]]
     more = [f"{len(beside) - MOST_BESIDE} more"] if len(beside) > MOST_BESIDE else []
     said = [f"{'; '.join([*shown, *more])}. Nothing read so far tells them apart."] if beside else []
     names = {part.part for part in beside}

@@ -37,6 +37,8 @@ def action_words(platform: Platform, action: Action) -> str:
     match action.doing:
         case "look":
             return "Look round, no tool."
+        case "look-at":
+            return f"Look at {in_full(platform, parts[0])}: does it burn?"
         case "follow":
             return f"Follow the wire behind {parts[0]}{_at_box(platform, parts[0])}, as far as it goes, no tool."
         case "at-the-post":
@@ -334,6 +336,8 @@ def _remarks(
         yield from row_sentences(platform, diagnosis, action)
     if action.doing == "at-the-post":
         yield from written_at_the_post(action.parts)
+    if action.doing == "look-at":
+        yield f"Written down as found {action.parts[0]} burning, or dark."
     if action.doing == "look":
         yield PROVES
         yield from quick_tests(platform, diagnosis, test)

@@ -213,7 +213,8 @@ def _stands(state: RelayState) -> str:
 
 _FOUND: dict[Sign, str] = {
     "burning": "was seen burning", "warm": "was found warm", "smells": "smells of it", "wet": "was found wet",
-    "chafed": "was found chafed", "sound": "was followed and found sound",
+    "chafed": "was found chafed", "dark": "was seen dark",
+    "sound": "was followed and found sound",
 }  # fmt: skip
 
 _OUTCOME = {"normal": "back to normal", "down": "down, not to normal", "stays": "no change"}

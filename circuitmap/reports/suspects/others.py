@@ -7,7 +7,7 @@ from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.diagnosis.faults.told_as import told_as
 from circuitmap.reports.suspects.fault_words import (
     network_words,
-    part_words,
+    part_and_how,
     short_part_words,
     subject_name,
     with_colour,
@@ -59,7 +59,7 @@ def is_out_of_it(diagnosis: Diagnosis, row: Row, rival: FaultClass) -> bool:
 def _beside_two(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     named = frozenset[str]().union(*(its.names for its in the_two(platform, diagnosis)))
     return [
-        f"{part_words(platform, part.part)} ({chance(part.probability)})"
+        f"{part_and_how(platform, part)} ({chance(part.probability)})"
         for part in diagnosis.parts[:MOST]
         if part.part not in named and part.probability >= TOLD_FROM
     ]
@@ -80,7 +80,7 @@ def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[s
             told.append(f"another part on {what} ({chance(min(rest, top.probability))} all together: {names})")
     else:
         told += [
-            f"{part_words(platform, part.part)} ({chance(part.probability)})"
+            f"{part_and_how(platform, part)} ({chance(part.probability)})"
             for part in in_it[: MOST - 1]
             if part.probability >= TOLD_FROM
         ]
@@ -89,7 +89,9 @@ def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[s
         if subject in level_subjects(diagnosis):
             left -= subject.probability
         elif subject.probability >= TOLD_FROM and not _only_repeats(subject, top, named_already):
-            told.append(f"{subject_name(platform, subject)} ({chance(subject.probability)})")
+            own = next((part for part in subject.parts[:1] if part.part == subject.about), None)
+            name = subject_name(platform, subject) if own is None else part_and_how(platform, own)
+            told.append(f"{name} ({chance(subject.probability)})")
             left -= subject.probability
     left -= sum(p.probability for p in beside_the_first(diagnosis) if p.part not in {q.part for q in top.parts})
     return told, left

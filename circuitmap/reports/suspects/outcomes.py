@@ -38,6 +38,8 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
             return _IN_USE[test.in_use_shows][outcome != "in use"]
         case "what a load gets":
             return f"{SOME_VOLTS:g} V or more: current comes there" if outcome == "volts" else "0 V: none comes there"
+        case "whether it burns":
+            return "it burns" if outcome == "burning" else "it is dark"
         case "a contact closed":
             return "the draw goes" if outcome == "goes" else "the draw stays"
         case "what is left" | "what flows there" | "a wrong input" | "how a relay stands" | "what a look finds":

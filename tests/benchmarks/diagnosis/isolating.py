@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from random import Random
 
 from circuitmap.diagnosis.diagnose import diagnose
-from circuitmap.diagnosis.faults.looking import INPUT_SLIP
+from circuitmap.diagnosis.faults.looking import INPUT_SLIP, LAMP_SEEN
 from circuitmap.diagnosis.next_test.doing import TAKES_OUT, WORK
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.prepared import prepared_for
@@ -17,7 +17,7 @@ from circuitmap.diagnosis.seen.against_zeros import ODD
 from circuitmap.diagnosis.seen.pin_volts import pin_says
 from circuitmap.evidence.checks_at_parts import InputSeen, PinVolts, RelayState, RelayVolts
 from circuitmap.evidence.evidence import Evidence
-from circuitmap.evidence.found_there import FoundThere
+from circuitmap.evidence.found_there import FoundThere, Sign
 from circuitmap.evidence.network_lines import LineState, NetworkLine
 from circuitmap.evidence.tries import Try
 from circuitmap.wiring.parts import Terminal
@@ -111,6 +111,12 @@ def do(car: Car, action: Action, wrong: Wrong) -> bool:
             if random.random() < SEEN_BY_LOOKING.get(wrong.kind, 0.05):
                 return True
             car.evidence = replace(car.evidence, looked=True)
+        case "look-at":
+            lamp = action.parts[0]
+            burns = truth.flowing()["BAT"] - truth.flowing(frozenset({lamp}))["BAT"] > 0.03
+            sign: Sign = "burning" if burns and random.random() < LAMP_SEEN else "dark"
+            at_lamp = FoundThere(place=lamp, sign=sign, written=f"{lamp} {sign}")
+            car.evidence = car.evidence.and_also(Evidence(found=(at_lamp,)))
         case "follow":
             if wrong.kind in ("added", "chafed") and wrong.fuse == action.parts[0]:
                 return True

@@ -33,6 +33,7 @@ from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_b
 from circuitmap.diagnosis.seen.trying import normal_up_to
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.no_difference import with_all_in
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.usual import limit_of
@@ -133,7 +134,8 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     if coarse and not again and not tests.mend:
         finer = PlannedTest(ready.handling.action("finer-clamp", coarse), 0.0, ())
         tests = tests._replace(choices=(finer, *tests.choices)[:CHOICES])
-    gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
+    looks = with_all_in(parked.platform, evidence.readings, evidence.tries, tree.hangs_on)
+    gone = gone_since(looks, nets.set_aside, evidence.gone)  # then it has to come back before anything is taken out
     choices = (
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
         if test.action.tells == "what flows there"

@@ -14,12 +14,14 @@ class Try:
     without `before`, the latest reading there stands in. `waited`: minutes; None if not said.
 
     `back`: what was read at the place once everything was in again. Where a reading was told in words alone
-    (`Reading.change`), it is of the draw as it was before. `again`: that it is there again, said right after it was put
-    in, of a vehicle that may just be waking; it counts where nothing wakes with it (`back` then, too). `turned` are
-    those of `out` that were not taken out: switches, with the position that they were turned to. `ended`: the chance
-    that what comes and goes had ended by itself when it was first read without them; None where nobody saw it up just
-    before, or knows how long it is up. `missed`: of what keeps time, how many times it was due and did not come while
-    they were out and watched; `enough`: the minutes for which they are to be out until two are. None: it keeps no time.
+    (`Reading.change`), it is of the draw as it was before. `again`: that it is there again, said right after it was
+    put in, of a vehicle that may just be waking; it counts where nothing wakes with it (`back` then, too). `turned`
+    are those of `out` that were not taken out: switches, with the position that they were turned to. `ended`: the
+    chance that what comes and goes had ended by itself when it was first read without them; None where nobody saw
+    it up just before, or knows how long it is up. `missed`: of what keeps time, how many times it was due and did
+    not come while they were out and watched; `enough`: the minutes for which they are to be out until two are.
+    None: it keeps no time. `over_use`: the vehicle was used between `before` and `after`, and nobody saw the draw
+    go before that: what is quiet then may be quiet for that use.
     """
 
     out: tuple[str, ...]
@@ -32,6 +34,7 @@ class Try:
     missed: int = 0
     enough: float | None = None
     again: Reading | None = None
+    over_use: bool = False
     written: str = ""
     span: Span | None = None
 

@@ -5,12 +5,13 @@ What had gone quiet by itself stays quiet for a while whatever is mended, so a q
 the vehicle was used again. And where it stayed quiet although it had been used, use is not what brings it back.
 """
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
+from circuitmap.evidence.uses import used_at
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.limits import Limits
@@ -60,7 +61,7 @@ def before_mending(
 ) -> Before:
     """The draw of each battery. Where it was read at no battery, it is that of those which `fed_from` gives for the
     place at which it was read."""
-    used = tuple(_used(card.live))
+    used = tuple(used_at(card.live))
     mended = [entry.span.start for entry in card.live if entry.mended is not None]
     drew = [
         its for battery in limits.batteries
@@ -129,19 +130,6 @@ def most_shown(reading: Reading) -> float | None:
 
 def _says_something(reading: Reading) -> bool:
     return not reading.without and reading.speaks == "parked"
-
-
-def _used(live: Iterable[Entry]) -> Iterator[int]:
-    """Where the key was turned to use the vehicle, not to ask its modules; told once it is locked again."""
-    turned, asked = 0, False
-    for entry in live:
-        state = entry.state.value if entry.state is not None else ""
-        if state == "key on":
-            turned, asked = entry.span.start, False
-        asked = asked or bool(entry.silent or entry.unsteady or entry.answers or entry.codes or entry.inputs)
-        if state == "locked" and turned and not asked:
-            yield turned
-        turned = 0 if state == "locked" else turned
 
 
 def _at(reading: Reading) -> int:

@@ -51,7 +51,7 @@ class TryVerdict:
     `logged` the last log at `place` with just these parts out. `left_early`: what is `left` was read before all that
     may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time; `missed`:
     how many times it was due by the clock meanwhile, and did not come. `again` was said to be there again too early to
-    count.
+    count. `over_use`: the vehicle was used with it out before it was read.
     """
 
     verdict: Verdict
@@ -76,6 +76,7 @@ class TryVerdict:
     ended: float = 0.0
     missed: int = 0
     again: Reading | None = None
+    over_use: bool = False
 
     @property
     def left(self) -> float | None:
@@ -231,7 +232,7 @@ def _verdict(
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
         left_early=is_left_too_early(last, limit_at(platform, place), stops_at_once(last.out)),
         ended=ended_each_time(at_place, period), missed=max(one.missed for one in at_place),
-        again=last.again if last.back is None else None,
+        again=last.again if last.back is None else None, over_use=last.over_use,
     )  # fmt: skip
 
 
@@ -278,14 +279,17 @@ def _still_needed(
     period: float | None,
 ) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
     needs: list[Need] = []
-    came_back = [n for n, one in enumerate(tries) if one.back is not None]
+    came_back = [n for n, one in enumerate(tries) if one.back is not None and not one.stayed_away]
+    went = sum(_went(one) for one in tries)
     if any(one.turned for one in tries):  # turned back, it is no remedy: what hangs on it is still to be found
         return ("left-so",) if tries[-1].back is None else ("which-part",), ()
     if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
         pass  # a cable without a fuse is taken off once, not again and again
     elif not came_back:
-        needs += ["in-again", "out-again"]
-    elif not any(_went(one) for one in tries[came_back[0] + 1 :]) or is_still_by_chance(tries, period):
+        needs.append("in-again")
+        if went < TWICE:
+            needs.append("out-again")
+    elif went < TWICE or is_still_by_chance(tries, period):
         needs.append("out-again")
     part = platform.parts.get(out[0]) if len(out) == 1 else None
     if (
@@ -312,6 +316,10 @@ def _still_needed(
         wanted = ()  # what somebody plugged in is no part of the vehicle: out, in and out again tells all of it
     needs += [what for what in WHAT if what in wanted and what not in latest]
     return tuple(needs), tuple(test for test in latest.values() if not test.passed)
+
+
+TWICE = 2
+"""What went with a part once may have gone by accident."""
 
 
 def _went_and_is_wrong(switch: str, tries: Iterable[Try], tests: Iterable[PartTest]) -> bool:

@@ -16,6 +16,7 @@ from circuitmap.reports.problems.problem_page import problem_codes
 from circuitmap.unknown import NotRead, NotTyped
 from tests.diagnosis.test_two_batteries_joined import SKIFF
 from tests.diagnosis.test_wait_with_something_out import TIPCART
+from tests.jobs.test_out_over_a_use import DREW, GRITTER, RESET
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLES = ROOT / "sample_vehicles"
@@ -149,6 +150,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF --card TWO_DRAWS",
         "suspects LAMPS --card FITS_NOTHING",
         "suspects TIPCART --card MAY_SLEEP",
+        "suspects GRITTER --card WAS_RESET",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -220,6 +222,7 @@ entries:
   - {at: "11:08", state: locked}
   - {at: "11:20", total: 0.50A}
 """
+WAS_RESET = "job: 1\nentries:\n" + "".join(f"  - {{{entry}}}\n" for entry in (*DREW, *RESET))
 TWO_DRAWS = """\
 job: 1
 entries:
@@ -641,6 +644,9 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "tipcart").mkdir()
     (room / "tipcart" / "t.circuit").write_text(TIPCART, "utf-8")
     (room / "sleep.yaml").write_text(MAY_SLEEP, "utf-8")
+    (room / "gritter").mkdir()
+    (room / "gritter" / "g.circuit").write_text(GRITTER, "utf-8")
+    (room / "reset.yaml").write_text(WAS_RESET, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -668,6 +674,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "TWO_DRAWS": str(room / "two.yaml"),
             "TIPCART": str(room / "tipcart"),
             "MAY_SLEEP": str(room / "sleep.yaml"),
+            "GRITTER": str(room / "gritter"),
+            "WAS_RESET": str(room / "reset.yaml"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

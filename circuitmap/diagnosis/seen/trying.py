@@ -42,6 +42,11 @@ IN_WORDS: Mapping[Change, str] = {"gone": "normal", "less": "down", "no change":
 STAYED_AWAY = 0.05
 """The same where what went stays away with everything in again: it went by itself, or something was reset, and is no
 current of what was out, which would be there again (judgement)."""
+NOT_EACH_USE = 0.2
+"""The same where the vehicle was used with something out, and was quiet after: not each use brings a draw back
+(judgement)."""
+IN_TURN = 0.02
+"""The same once it came back after the next use, with that in again (judgement)."""
 UNREAD = 10.0
 """A draw of which somebody said what became of it, but that nobody read, is taken for this many times what is normal
 (judgement)."""
@@ -104,6 +109,8 @@ def tries_seen(
         setting = _setting(attempt, before, parked, tree)._replace(ended=ended_by_itself(attempt, period))
         if attempt.stayed_away:
             setting = setting._replace(slip=max(setting.slip, STAYED_AWAY))
+        if attempt.over_use and attempt.fell:
+            setting = setting._replace(slip=max(setting.slip, IN_TURN if attempt.came_back else NOT_EACH_USE))
         settled = attempt.after.speaks == "parked"
         rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"

@@ -50,7 +50,7 @@ from circuitmap.wiring.platform import Platform
 
 NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
-    "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
+    "in-again": "Put {it} in again, {use}let the car sleep, and see the draw come back.",
     "out-again": "Take {it} out once more{up}: the draw must go again.",
     "which-part": "Find out which it is of all that hangs on {it}: each part by itself, and the wires.",
     "itself": "Measure it by itself: really at {rest}, does its contact stand as the sheet says? Ohms across it, or "
@@ -66,7 +66,7 @@ NEED_WORDS: dict[Need, str] = {
 }
 
 BY_ITS_PLUG: dict[Need, str] = {
-    "in-again": "Have {it} put in again by its own plug or switch, let the car sleep, and see the draw come back.",
+    "in-again": "Have {it} put in again by its own plug or switch, {use}let the car sleep, and see the draw come back.",
     "out-again": "Have {it} out once more by its own plug or switch: the draw must go again.",
 }
 """The same of what is fed by something that is hands-off."""
@@ -360,7 +360,9 @@ def need_sentences(
         part = platform.parts.get(one.out[0])
         rest = part.positions[0] if isinstance(part, Switch) and part.positions else "rest"
         up = " while it is up, and read at once" if one.ended else ""
-        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest, up=up)
+        use = "use the car as its owner does, lock it, " if one.over_use else ""
+        inputs = _inputs_words(platform, one.out[0])
+        yield words.format(it=whole, inputs=inputs, behind=behind, rest=rest, up=up, use=use)
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
         step: StepKind | None = "own-plug" if behind and need in BY_ITS_PLUG else _STEP_OF_NEED[need]

@@ -62,6 +62,8 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
         yield f"Yet {joined(one.out)} had been read as showing nothing: one of the two is wrong."
     elif one.reason == "open-anyway":
         yield "That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
+    elif one.over_use and one.verdict == "involved" and one.back is None:
+        yield "It was used with it out, and is quiet: not each use brings the draw."
     elif one.verdict == "part" and one.took is None:
         yield "It took some of it, how much was not written down: that is settled. The rest goes on without it."
     elif one.verdict == "part":

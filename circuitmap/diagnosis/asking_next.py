@@ -136,13 +136,13 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         tests = tests._replace(choices=(finer, *tests.choices)[:CHOICES])
     looks = with_all_in(parked.platform, evidence.readings, evidence.tries, tree.hangs_on)
     gone = gone_since(looks, nets.set_aside, evidence.gone)  # then it has to come back before anything is taken out
-    choices = (
+    choices = [
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
         if test.action.tells == "what flows there"
         else test
         for test in tests.choices
         if not (gone and test.action.takes_out)
-    )
+    ]
     waits = tuple(evidence.out) if _waits(case.tried, evidence.out) else ()
     sleeps_at = None if waits else _sleeps_at(case, evidence)
     if waits or sleeps_at is not None:
@@ -150,6 +150,8 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         return tests._replace(
             choices=(), mend="", place=place, normal_at=normal_at, waits=waits, sleeps_at=sleeps_at
         )  # fmt: skip
+    # What was found chafed at what leads lets go once it is touched: that is put right, not made to come back.
+    gone = gone and not (tests.mend and any(faults[n].part == tests.mend for n in spotted))
     return tests._replace(
         choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at,
         put_in=() if gone else put_in,

@@ -126,11 +126,19 @@ def least_seen(before: Reading, after: Reading) -> float:
 
 
 def is_settled(out: Collection[str], tries: Iterable[Try], is_low: Callable[[Reading], bool]) -> bool:
-    """Whether all that is out took its part of the draw and stays as it is, or nothing is out: what else was out can
-    then be put back, and taken out again to prove it. `is_low` says whether a reading is as low as that of a sound
-    vehicle: where it is not, something goes on beside what took the most."""
+    """Whether all that is out took its part of the draw and stays as it is, or was out for nothing, or nothing is out:
+    what else was out can then be put back, and taken out again to prove it. `is_low` says whether a reading is as low
+    as that of a sound vehicle: where it is not, something goes on beside what took the most."""
     own = [one for one in tries if set(one.out) == set(out)]
-    return not out or any(one.took_a_part or (one.fell and (bool(one.turned) or _goes_on(one, is_low))) for one in own)
+    if not out or (own and all(_was_for_nothing(one, is_low) for one in own)):
+        return True
+    return any(one.took_a_part or (one.fell and (bool(one.turned) or _goes_on(one, is_low))) for one in own)
+
+
+def _was_for_nothing(one: Try, is_low: Callable[[Reading], bool]) -> bool:
+    """Whether the draw went on undiminished in a try."""
+    slept = one.after.speaks == "parked" and one.before is not None and not has_fallen(one.after, one.before)
+    return slept and not one.fell and not one.took_a_part and _goes_on(one, is_low)
 
 
 def _goes_on(one: Try, is_low: Callable[[Reading], bool]) -> bool:

@@ -12,6 +12,7 @@ from circuitmap.evidence.checks_at_parts import InputSeen, PinVolts, RelayVolts
 from circuitmap.evidence.evidence import Evidence, Gone
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.no_difference import with_all_in
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.rhythm_in_words import happens_when_on
 from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, flowed_before, has_fallen
@@ -43,7 +44,8 @@ def with_what_had_gone(platform: Platform, card: JobCard, evidence: Evidence) ->
 
 def gone_on(platform: Platform, card: JobCard, readings: Sequence[Reading], tries: Sequence[Try]) -> tuple[Gone, ...]:
     """Each stretch of a card's text in which the draw was gone, by what was read and tried so far."""
-    falls = [*_after_tries(tries, readings), *_by_itself(platform, card, readings)]
+    as_if_in = with_all_in(platform, readings, tries, lambda _place, _out: False)  # posts hang on nothing
+    falls = [*_after_tries(tries, readings), *_by_itself(platform, card, as_if_in)]
     return tuple(_stretch(card, readings, fall) for fall in falls)
 
 

@@ -9,7 +9,7 @@ from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.circuit.switched import Switching, switching_of
 from circuitmap.evidence.battery_seen import Check
-from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
+from circuitmap.evidence.changed_itself import ChangedItself, changed_and_not_mended
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import events_apart
@@ -300,7 +300,7 @@ def standing_of(
         ),
         gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
         fine_checks=fine_checks(evidence.batteries, totals, chemistry_on(card)) if not renewed else frozenset(),
-        changed=changed_itself(platform, card, evidence.readings), problems=problems,
+        changed=changed_and_not_mended(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 
 

@@ -140,7 +140,7 @@ platform: van
 entries:
   - {at: 10:00, state: locked}
   - {at: 10:50, total: 0.47A, steady: yes}
-  - {at: 10:55, total: 0.20A, steady: yes, remark: somebody turned something off}
+  - {at: 10:55, total: 0.20A, steady: yes, found: {F22: chafed}, remark: somebody turned something off}
   - {at: 11:00, out: [LIFT]}
   - {at: 11:05, total: 0.47A}
   - {at: 11:40, back: [LIFT], found: {LIFT: warm}, battery: {rest: 12.4V, charging: 14.1V, test: bad}}

@@ -42,7 +42,12 @@ def job_json(job: Job) -> dict[str, Any]:
         "early": [_reading(reading) for reading in standing.early],
         "as_it_happens": standing.as_it_happens.words if standing.as_it_happens is not None else None,
         "changed_itself": [
-            {"earlier": _reading(one.earlier), "later": _reading(one.later), "entries": [n for n, _ in one.remarks]}
+            {
+                "earlier": _reading(one.earlier),
+                "later": _reading(one.later),
+                "entries": [n for n, _ in one.remarks],
+                "found": [{"place": place, "sign": sign} for place, sign in one.found],
+            }
             for one in standing.changed
         ],
         "cause": standing.cause,

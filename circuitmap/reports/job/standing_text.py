@@ -12,7 +12,7 @@ from circuitmap.jobs.code_stories import CodeStory
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import Need, TryVerdict
 from circuitmap.reports.job.beyond_words import beyond_words
-from circuitmap.reports.job.changed_words import changed_sentences
+from circuitmap.reports.job.changed_words import changed_lines
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.made_to_take import only_takes_sentence
@@ -250,7 +250,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
         else next_sentences(platform, standing)
     )
     lines += section(next_label(standing), steps)
-    lines += section("ASK", changed_sentences(standing.changed, clock.at))
+    lines += changed_lines(standing.changed, clock.at)
     lines += section("CODES", code_sentences(standing.codes))
     lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock))
     return lines

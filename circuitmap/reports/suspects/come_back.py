@@ -72,8 +72,8 @@ def _one_of_them_out(platform: Platform, diagnosis: Diagnosis, width: int) -> li
         return []
     says = (
         f"Nothing read so far tells {joined(names)} apart, so unplug one of them before that use and leave it out "
-        f"until the total is read: out {names[0]}. Drawing all the same, it is not that one; quiet, put it in, use the car "
-        "once more, and if it draws again it is that one or what it keeps awake."
+        f"until the total is read: out {names[0]}. Drawing all the same, it is not that one; quiet, put it in, use the "
+        "car once more, and if it draws again it is that one or what it keeps awake."
     )
     return [*wrapped(says, " ", " ", width), *care_at_proof(platform, diagnosis, names[0], width)]
 

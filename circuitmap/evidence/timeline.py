@@ -24,6 +24,7 @@ from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled, is_tried_again
+from circuitmap.evidence.tries_of_events import with_event_seen, with_the_most_telling
 from circuitmap.evidence.uses import before_it_had_gone, place_in_text, says_nothing_yet, used_at, was_used
 from circuitmap.evidence.what_is_out import WhatIsOut
 from circuitmap.evidence.where_it_draws import named_on, where_it_draws
@@ -245,8 +246,7 @@ class _Telling:
         """What a reading is to the tries: made with something out, or once all was in again."""
         its_own = self.readings[self.began :]
         with_all_in = [r for r in its_own if r.place == reading.place and not r.without]
-        logs = (r.log for r in reversed(its_own) if r.log is not None and not r.without)
-        logged = next(logs, None)
+        logged = next((r.log for r in reversed(its_own) if r.log is not None and not r.without), None)
         before, used = in_the_same_state(reading, with_all_in, logged), False
         if before is not None and was_used(self.uses, place_in_text(before), reading):
             gone = gone_on(self.platform, self.card, tuple(self.readings), tuple(self.tries))
@@ -258,10 +258,10 @@ class _Telling:
             same = [t for t in same if t.again is None]
             tries = [t for t in tries if t not in same]
             over_use = used and not any(t.fell and not t.over_use for t in same)
-            tries.append(
-                Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
-                    turned=self.is_out.turned_of(self.out), over_use=over_use, span=reading.span)
-            )  # fmt: skip
+            new = Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
+                      turned=self.is_out.turned_of(self.out), over_use=over_use, span=reading.span)  # fmt: skip
+            new = with_event_seen(self.platform, new, logged, self.is_low(reading))
+            tries += with_the_most_telling(self.platform, same, new)
         parked = reading.speaks == "parked"
         if (parked or reading.change == "again") and is_settled(out, tries, self.is_low):
             in_again = [

@@ -3,9 +3,14 @@
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from math import prod
+from typing import Literal
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.source import Span
+
+EventSeen = Literal["", "between", "came"]
+"""What a look shows of a draw that comes and goes over a sound floor: it was made `between` two events, or in one that
+`came`, as it began with all of it out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +40,7 @@ class Try:
     enough: float | None = None
     again: Reading | None = None
     over_use: bool = False
+    event: EventSeen = ""
     written: str = ""
     span: Span | None = None
 

@@ -20,10 +20,14 @@ Verdict = Literal[
 share of the draw: that is settled, the rest is hunted. `own-clock`: by logs it is its own, as it wakes by its clock.
 `own-share`: what went is no more than what was out takes itself, and most of the draw goes on without it."""
 
-Reason = Literal["", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway", "against-zero"]
-"""`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch was out
-that is wrong by being open. `against-zero`: once, the draw went with a fuse out that had been read as showing nothing:
-one of the two is wrong, and the fuse is not accused before it went again."""
+Reason = Literal[
+    "", "period", "no-current", "rose-asleep", "not-asleep", "too-coarse", "open-anyway", "against-zero",
+    "between", "came",
+]  # fmt: skip
+"""`between`: read between two events, which says nothing. `came`: an event came without it. `too-coarse`: the draw is
+so small on this meter that it could not be seen to go. `open-anyway`: a switch was out that is wrong by being open.
+`against-zero`: once, the draw went with a fuse out that had been read as showing nothing: one of the two is wrong,
+and the fuse is not accused before it went again."""
 
 
 def judged(

@@ -14,6 +14,7 @@ from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import BACK_SHARE, Try, ended_each_time, is_left_too_early, is_still_by_chance
+from circuitmap.evidence.tries_of_events import came_without
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.one_try import Reason, Verdict, judged, limit_at
 from circuitmap.jobs.part_tests import PartTest
@@ -205,8 +206,14 @@ def _verdict(
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
+    at_place = [one for one in at_place if one.event != "between"] or at_place
     last = at_place[-1]
-    told = judged(platform, last, period, shown, stops_at_once, keeps_nobody_awake)
+    came = came_without(platform, last)
+    told = judged(platform, last, None if came else period, shown, stops_at_once, keeps_nobody_awake)
+    if last.event == "between":
+        told = "cannot-tell", "between", None
+    elif came and told[0] in ("cleared", "own-share"):
+        told = "cleared", "came", None
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()

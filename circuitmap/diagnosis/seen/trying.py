@@ -25,6 +25,7 @@ from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, StateSight
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, ended_by_itself, too_early
+from circuitmap.evidence.tries_of_events import came_without
 from circuitmap.quantities import Band
 from circuitmap.wiring.usual import limit_of, sleep_of
 
@@ -105,8 +106,13 @@ def tries_seen(
         elif before is None or before.amps is None or attempt.after.amps is None:
             seen[number] = Tried(attempt, why_not="nothing read before")
             continue
+        if attempt.event == "between":
+            seen[number] = Tried(attempt, why_not="between events")
+            continue
         assert before is not None
-        setting = _setting(attempt, before, parked, tree)._replace(ended=ended_by_itself(attempt, period))
+        came = came_without(parked.platform, attempt)
+        ended = 0.0 if came else ended_by_itself(attempt, period)
+        setting = _setting(attempt, before, parked, tree)._replace(ended=ended)
         if attempt.stayed_away:
             setting = setting._replace(slip=max(setting.slip, STAYED_AWAY))
         if attempt.over_use and attempt.fell:
@@ -116,7 +122,7 @@ def tries_seen(
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
         if setting.name == "stays" and setting.now < setting.was < LEAST_STEPS * setting.step:
             seen[number] = Tried(attempt, setting.name, "too coarse")
-        elif woken or (setting.name != "stays" and too_early(attempt, period)):
+        elif woken or (setting.name != "stays" and not came and too_early(attempt, period)):
             seen[number] = Tried(attempt, setting.name, "too early")
         else:
             at_once = not settled and setting.name != "normal"

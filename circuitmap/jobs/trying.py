@@ -13,7 +13,15 @@ from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import BACK_SHARE, Try, ended_each_time, is_left_too_early, is_still_by_chance
+from circuitmap.evidence.tries import (
+    BACK_SHARE,
+    LEAST_SHARE,
+    Try,
+    ended_each_time,
+    is_left_too_early,
+    is_still_by_chance,
+    least_seen,
+)
 from circuitmap.evidence.tries_of_events import came_without
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.one_try import Reason, Verdict, judged, limit_at
@@ -52,7 +60,8 @@ class TryVerdict:
     `logged` the last log at `place` with just these parts out. `left_early`: what is `left` was read before all that
     may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time; `missed`:
     how many times it was due by the clock meanwhile, and did not come. `again` was said to be there again too early to
-    count. `over_use`: the vehicle was used with it out before it was read.
+    count. `over_use`: the vehicle was used with it out before it was read. `left_is_of`:
+    other parts with which just what is left went in their turn.
     """
 
     verdict: Verdict
@@ -78,6 +87,7 @@ class TryVerdict:
     missed: int = 0
     again: Reading | None = None
     over_use: bool = False
+    left_is_of: tuple[str, ...] = ()
 
     @property
     def left(self) -> float | None:
@@ -117,22 +127,67 @@ def verdicts_on(
     for one in tries:
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
     verdicts: dict[tuple[str, ...], TryVerdict] = {}
-    for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
-        if _came_back_first(platform, groups[out], verdicts):
-            continue
-        its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
-        told = _verdict(
+
+    def judge(its_out: tuple[str, ...], its_tries: list[Try]) -> TryVerdict:
+        return _verdict(
             platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once, keeps_nobody_awake
         )
+
+    for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
+        if _came_back_first(platform, groups, out, verdicts, judge) or _is_told_by_each(
+            platform, groups[out], verdicts
+        ):
+            continue
+        its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
+        told = judge(its_out, its_tries)
         if told.verdict in ("involved", "part", "own-share") and feeds_all(its_out, told.place):
             told = replace(told, verdict="feeds-all", needs=(), failed=())
         verdicts[out] = replace(told, logged=logs.get((frozenset(told.out), told.place)))
-    return tuple(verdicts[out] for out in groups if out in verdicts)
+    in_turn = [verdicts[out] for out in groups if out in verdicts]
+    return tuple(replace(one, left_is_of=_left_is_of(platform, one, in_turn)) for one in in_turn)
 
 
-def _came_back_first(platform: Platform, tries: list[Try], verdicts: dict[tuple[str, ...], TryVerdict]) -> bool:
+def _is_told_by_each(platform: Platform, tries: list[Try], verdicts: Mapping[tuple[str, ...], TryVerdict]) -> bool:
+    """Whether each of several parts took its share by itself, and these shares are what went with all of them out: then
+    that is no try of its own, and that one of them in again brings back its share alone is no wonder."""
+    place = _leading_place(platform, tries)
+    last = [one for one in tries if one.after.place == place][-1]
+    alone = [verdicts.get((name,)) for name in last.out]
+    each = [one for one in alone if one is not None and one.verdict in TOOK_A_SHARE and one.place == last.after.place]
+    if len(alone) < 2 or len(each) < len(alone) or last.before is None or last.before.without or last.turned:
+        return False
+    if last.before.amps is None or last.after.amps is None:
+        return False
+    went, shares = last.before.amps - last.after.amps, sum(one.took or 0.0 for one in each)
+    return abs(went - shares) <= max(LEAST_SHARE * went, len(each) * least_seen(last.before, last.after))
+
+
+TOOK_A_SHARE: Collection[Verdict] = ("proven", "involved", "part")
+
+
+def _left_is_of(platform: Platform, one: TryVerdict, verdicts: Iterable[TryVerdict]) -> tuple[str, ...]:
+    """Of what is left with something out, other parts with which just that much went: nothing else draws then."""
+    if one.left is None or one.left <= limit_at(platform, one.place) or one.turned:
+        return ()
+    others = [
+        its for its in verdicts
+        if its is not one and its.verdict in TOOK_A_SHARE and its.place == one.place and not its.turned
+        and set(its.out).isdisjoint((*one.out, *one.after.without)) and its.took is not None
+    ]  # fmt: skip
+    rest = one.left - sum(its.took or 0.0 for its in others)
+    return tuple(name for its in others for name in its.out) if rest <= limit_at(platform, one.place) else ()
+
+
+def _came_back_first(
+    platform: Platform,
+    groups: Mapping[tuple[str, ...], list[Try]],
+    out: tuple[str, ...],
+    verdicts: dict[tuple[str, ...], TryVerdict],
+    judge: Callable[[tuple[str, ...], list[Try]], TryVerdict],
+) -> bool:
     """Whether each of several parts was also tried by itself, and of a try with all of them out one was put back before
     the others. That is no more of them together: what came back then came back with that one, and is told of it."""
+    tries = groups[out]
     alone = [verdicts.get((name,)) for name in tries[-1].out]
     if len(alone) < 2 or any(one is None for one in alone):
         return False
@@ -142,14 +197,17 @@ def _came_back_first(platform: Platform, tries: list[Try], verdicts: dict[tuple[
         return False
     first = [name for name in last.out if name not in last.back.without]
     its = verdicts[first[0],] if len(first) == 1 else None
-    if its is None or its.verdict not in ("involved", "part") or its.back is not None or its.turned:
+    if its is None or its.verdict not in TOOK_A_SHARE or its.back is not None or its.turned:
         return False
     here = its.place == last.after.place and its.took is not None
     if not here or last.back.amps - last.after.amps < BACK_SHARE * (its.took or 0.0):
         return False
+    # What proof still lacks is worked out with its share there again, as if it had been put in by itself.
+    there = replace(last.back, amps=(its.left or 0.0) + last.back.amps - last.after.amps, without=())
+    told = judge(its.out, [replace(t, back=there) if t.after is its.after else t for t in groups[its.out]])
     verdicts[its.out] = replace(
-        its, back=last.back, figures=(*its.figures, last.back.amps), beside=last.back.without,
-        needs=tuple(need for need in its.needs if need != "in-again"),
+        its, verdict=told.verdict, needs=told.needs, failed=told.failed, back=last.back,
+        figures=(*its.figures, last.back.amps), beside=last.back.without,
     )  # fmt: skip
     return True
 
@@ -304,7 +362,7 @@ def _still_needed(
         and _went_and_is_wrong(part.name, tries, tests)
         and not is_still_by_chance(tries, period)
     ):
-        needs = [need for need in needs if need != "out-again"]
+        needs = [need for need in needs if need not in ("in-again", "out-again")]
     is_one_part = isinstance(part, Load | Relay | Switch) or (len(out) == 1 and out[0] in added)
     if not is_one_part:
         return (*needs, "which-part", *(("own-plug",) if by_its_plug else ())), ()
@@ -330,10 +388,10 @@ TWICE = 2
 
 
 def _went_and_is_wrong(switch: str, tries: Iterable[Try], tests: Iterable[PartTest]) -> bool:
-    """Whether the draw went with a switch and came back with it, and measured by itself it is wrong: that it goes once
-    more would say nothing that is not known."""
+    """Whether the draw, or a share of it, went with a switch and has not stayed away, and measured by itself it is
+    wrong: that it comes and goes once more would say nothing that is not known."""
     itself = [test.passed for test in tests if test.part == switch and test.what == "itself"]
-    return itself[-1:] == [False] and any(one.fell and one.came_back for one in tries)
+    return itself[-1:] == [False] and any(one.fell and not one.stayed_away for one in tries)
 
 
 def _went(one: Try) -> bool:

@@ -190,6 +190,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "back": _reading(one.back),
         "again_too_early": _reading(one.again),
         "over_use": one.over_use,
+        "left_is_of": list(one.left_is_of),
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],

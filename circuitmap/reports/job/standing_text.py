@@ -326,6 +326,8 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limits.at(one.place))].format(off=off_words(one.after))
     left = ampere_words(one.left, is_fine(one.after))
     so = "so" if one.turned else "out"
+    if one.left_is_of:
+        verdict = f"which is what {joined(one.left_is_of)} {'take' if len(one.left_is_of) > 1 else 'takes'}"
     if one.left_early:
         verdict = "read before all that may fall asleep had: nobody knows yet whether something else draws too"
     finer = f" {FINER_METER}" if is_too_coarse(one.after, standing.limits.at(one.place)) else ""

@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from circuitmap.evidence.job_card import Entry
+from circuitmap.evidence.log_states import events_apart
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
 from circuitmap.evidence.uses import used_at
@@ -36,13 +37,15 @@ class Drew(NamedTuple):
 class Before(NamedTuple):
     """`drew` are the batteries of which a draw was read, each with it; `posts` all places whose log can show something
     where none was. `locked`: the card says when the vehicle was locked, or at least that it was. `mended`, `used`:
-    where in the card's text something was mended last, and where the vehicle was used."""
+    where in the card's text something was mended last, and where the vehicle was used. `apart`: how many minutes lay
+    from one event of what came and went to the next."""
 
     drew: tuple[Drew, ...]
     posts: frozenset[str]
     locked: bool
     mended: int = 0
     used: tuple[int, ...] = ()
+    apart: float | None = None
 
 
 class BeforeIt(NamedTuple):
@@ -79,7 +82,7 @@ def before_mending(
         for battery in dict.fromkeys(name for r in drawing for name in fed_from(r.place)):
             drew.append(Drew(battery, frozenset((battery, f"{battery}.-")), amps, quiet))
     posts = [post for battery in limits.batteries for post in (battery, f"{battery}.-")]
-    return Before(tuple(drew), frozenset(posts), locked, mended[-1] if mended else 0, used)
+    return Before(tuple(drew), frozenset(posts), locked, mended[-1] if mended else 0, used, events_apart(card.readings))
 
 
 def _drew_at(
@@ -99,7 +102,8 @@ def _drew_at(
     if not told and not gone:
         return None
     amps = max((value for r in told if (value := most_shown(r)) is not None), default=None)
-    shown = [(_at(r), r in above) for r in here]
+    # Between two events what comes and goes has not gone.
+    shown = [(_at(r), r in above) for r in here if r in above or r.during != "floor"]
     for one in card.tries:
         back = one.back
         if back is not None and back.change and battery_read_at(platform, one.after.place) == battery:

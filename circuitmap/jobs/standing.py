@@ -246,7 +246,7 @@ def standing_of(
     totals = latest_at_each(platform, card, drawing)
     above = BeforeIt(before, tries_before, tries, totals, live)
     was = before_mending(platform, above, limits, locked, behind.fed_from)
-    after = seen_after_mending(platform, since, held_to, was, evidence.options)
+    after = seen_after_mending(platform, since, held_to, was, evidence.options, evidence.absent)
     if after.outcome == "repaired" and (unread or problems):
         after = replace(after, outcome="cannot-tell", why="unread")
     so = as_it_happens(card, (r for r in (asleep if mending is None else since) if r.log is not None))

@@ -7,6 +7,7 @@ from circuitmap.dead.watched import said_apart, said_of_all
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
+from circuitmap.jobs.clock_after_mending import ByItsClock
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.intake import Intake
@@ -138,10 +139,20 @@ def _after(standing: JobStanding) -> dict[str, Any] | None:
         "quiet": [_reading(reading) for reading in after.quiet],
         "too_coarse": [_reading(reading) for reading in after.too_coarse],
         "went_by_itself": after.went_by_itself or None,
+        "by_its_clock": _by_its_clock(after.by_its_clock),
         "found": _found(standing.found),
         "new_battery": None if battery is None else {"batteries": list(battery.batteries), "shown": battery.shown},
         "no_draw_cause": _no_draw_cause(standing.no_draw_cause),
     }
+
+
+def _by_its_clock(its: ByItsClock | None) -> dict[str, Any] | None:
+    if its is None:
+        return None
+    return {
+        "name": its.name, "peak": its.peak, "period": its.period, "most": round(its.most, 4),
+        "networks": list(its.networks),
+    }  # fmt: skip
 
 
 def _no_draw_cause(its: NoDrawCause | None) -> dict[str, Any] | None:

@@ -149,6 +149,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "unread": list(its.unread),
                 "quiet": list(its.quiet),
                 "cables": list(its.cables),
+                "went": its.went or None,
                 "contacts": [{"relay": one.relay, "to": list(one.to)} for one in its.contacts],
                 "misses": its.misses,
             }

@@ -34,6 +34,7 @@ from circuitmap.diagnosis.seen.settled import SettledPart, ended_with, settled_b
 from circuitmap.diagnosis.seen.trying import normal_up_to
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.no_difference import with_all_in
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.usual import limit_of
@@ -142,14 +143,15 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         once_more = PlannedTest(ready.handling.action("read-again", stale[:1]), 0.0, ())
         others = [its for its in tests.choices if its.action != once_more.action]
         tests = tests._replace(choices=(once_more, *others)[:CHOICES])
-    gone = gone_since(evidence.readings, nets.set_aside)  # then it has to come back before anything is taken out
-    choices = (
+    looks = with_all_in(parked.platform, evidence.readings, evidence.tries, tree.hangs_on)
+    gone = gone_since(looks, nets.set_aside, evidence.gone)  # then it has to come back before anything is taken out
+    choices = [
         test._replace(found=found.get(test.action.parts[0], Found()).amps)
         if test.action.tells == "what flows there"
         else test
         for test in tests.choices
         if not (gone and test.action.takes_out)
-    )
+    ]
     waits = tuple(evidence.out) if _waits(case.tried, evidence.out) else ()
     sleeps_at = None if waits else _sleeps_at(case, evidence)
     if waits or sleeps_at is not None:
@@ -157,6 +159,8 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         return tests._replace(
             choices=(), mend="", place=place, normal_at=normal_at, waits=waits, sleeps_at=sleeps_at
         )  # fmt: skip
+    # What was found chafed at what leads lets go once it is touched: that is put right, not made to come back.
+    gone = gone and not (tests.mend and any(faults[n].part == tests.mend for n in spotted))
     return tests._replace(
         choices=tuple(choices), mend="" if gone else tests.mend, gone=gone, place=place, normal_at=normal_at,
         put_in=() if gone else put_in,

@@ -1,4 +1,5 @@
-"""Tries with which the draw went and came back, and by which nothing that is supposed would have changed."""
+"""Tries with which the draw went and came back, and by which nothing that is supposed would have changed. What a part
+takes itself goes with it whatever is supposed."""
 
 from collections.abc import Mapping, Sequence
 
@@ -9,6 +10,7 @@ from circuitmap.diagnosis.diagnosis import UnexplainedTry
 from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.diagnosis.seen.observed import Observation, Tried
 from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.evidence.own_share import is_own_by_the_sheets
 from circuitmap.wiring.parts import Load, Terminal
 
 MOSTLY = 0.5
@@ -31,7 +33,9 @@ def unexplained_tries(
     for one in tried:
         attempt, table = one.attempt, by_label.get(one)
         went = one.outcome in ("normal", "down") and not one.why_not and not attempt.turned
-        if went and attempt.came_back and table is not None and not _is_foretold(table, classes):
+        if not went or not attempt.came_back or table is None or is_own_by_the_sheets(parked.platform, attempt):
+            continue
+        if not _is_foretold(table, classes):
             found.append(UnexplainedTry(one, _comes_through(parked, attempt.out)))
     return tuple(found)
 

@@ -4,11 +4,12 @@ turned something, took it off or shut it, and did not write it down; or the draw
 The last one must not win in silence: what went in between would be put on whatever is out by the card.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.found_there import Sign, sign_of
 from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, has_fallen
@@ -18,16 +19,32 @@ from circuitmap.wiring.platform import Platform
 
 class ChangedItself(NamedTuple):
     """`earlier` and `later` with the same things out, and the remarks written from one to the other, each with the
-    number of its entry, counted from 1."""
+    number of its entry, counted from 1. `found` are the places, as written, at which something was found in between
+    that lets go where it is touched, each with the sign: that answers what was done."""
 
     earlier: Reading
     later: Reading
     remarks: tuple[tuple[int, str], ...] = ()
+    found: tuple[tuple[str, Sign], ...] = ()
+
+    @property
+    def fell(self) -> bool:
+        return (self.later.amps or 0.0) < (self.earlier.amps or 0.0)
+
+
+LETS_GO: Collection[Sign] = ("chafed", "wet", "warm", "smells")
+"""Signs at what whoever finds it has in hand, and moves, opens or dries (judgement)."""
 
 
 def changed_itself(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> tuple[ChangedItself, ...]:
     """Each such change at a battery, in the order of the card."""
     return tuple(_changes(platform, card, readings))
+
+
+def changed_and_not_mended(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> tuple[ChangedItself, ...]:
+    """The same of the vehicle as it is: what changed before something was mended is no question any more."""
+    mended = [entry.span.start for entry in card.entries if entry.mended is not None and entry.struck is None]
+    return tuple(one for one in _changes(platform, card, readings) if not mended or _at(one.later) > mended[-1])
 
 
 def _changes(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> Iterator[ChangedItself]:
@@ -44,7 +61,9 @@ def _changes(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> 
         between = _entries(card, before, reading)
         if between and not any(something_is_done(entry) for _, entry in between[1:]):
             remarks = ((n, entry.remark.value) for n, entry in between[1:] if entry.remark is not None)
-            yield ChangedItself(before, reading, tuple(remarks))
+            signs = ((its.name.value, sign_of(its.value.value.strip())) for _, e in between[1:] for its in e.found)
+            found = tuple((name, sign) for name, sign in signs if sign is not None and sign in LETS_GO)
+            yield ChangedItself(before, reading, tuple(remarks), found)
 
 
 def _is_steady(reading: Reading) -> bool:

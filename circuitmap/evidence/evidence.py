@@ -34,11 +34,13 @@ class MendedThing(NamedTuple):
 
 class Gone(NamedTuple):
     """A stretch of a card's text, up to its `end` or to that of the card: whole entries while the draw was gone and
-    nothing had been mended, `by_itself` or since something that was out is in again."""
+    nothing had been mended, `by_itself` or since something that was out is in again. `is_back`: it ended because the
+    draw was read again, whatever was out then."""
 
     start: int
     end: int | None
     by_itself: bool
+    is_back: bool = False
 
     def covers(self, span: Span | None) -> bool:
         return span is not None and self.start <= span.start < (self.end or sys.maxsize)

@@ -24,9 +24,11 @@ from circuitmap.evidence.told_car import ToldCar, problem_of
 from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled, is_tried_again
+from circuitmap.evidence.tries_of_events import with_event_seen, with_the_most_telling
+from circuitmap.evidence.uses import before_it_had_gone, place_in_text, says_nothing_yet, used_at, was_used
 from circuitmap.evidence.what_is_out import WhatIsOut
 from circuitmap.evidence.where_it_draws import named_on, where_it_draws
-from circuitmap.evidence.while_gone import with_what_had_gone
+from circuitmap.evidence.while_gone import gone_on, with_what_had_gone
 from circuitmap.evidence.within_an_event import with_what_ended_by_itself
 from circuitmap.evidence.written_names import batteries_of, removable, written_line, written_position
 from circuitmap.evidence.written_readings import Amount, amount_of, battery_read_at, current_of, place_of, reading_at
@@ -42,7 +44,8 @@ from circuitmap.wiring.usual import limit_of, sleep_of
 def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Problem, ...]]:
     """What the card says of this platform; names and amounts that make no sense are problems."""
     problems: list[Problem] = []
-    telling = _Telling(platform, ToldCar(platform, problems), ToldChecks(platform, problems), problems)
+    telling = _Telling(platform, card, ToldCar(platform, problems), ToldChecks(platform, problems), problems)
+    telling.uses = tuple(used_at(entry for entry in card.entries if entry.struck is None))
     telling.car.told_on(card)
     telling.asleep.door_wakes = bool(wakes_while_open(platform, telling.car.options, telling.car.absent))
     telling.happens_when, telling.named = happens_when_on(card), named_on(platform, card)
@@ -62,6 +65,7 @@ class _Telling:
     """The card as it is told, entry by entry."""
 
     platform: Platform
+    card: JobCard
     car: ToldCar
     checks: ToldChecks
     problems: list[Problem]
@@ -81,6 +85,8 @@ class _Telling:
     left_alone: LeftAlone = field(init=False)
     read_here: dict[str, Text] = field(default_factory=dict)
     given: tuple[Given, ...] = ()
+    uses: tuple[int, ...] = ()
+    put_in_at: int = 0
 
     def __post_init__(self) -> None:
         self.left_alone = LeftAlone(sleep_of(self.platform))
@@ -242,25 +248,28 @@ class _Telling:
         """What a reading is to the tries: made with something out, or once all was in again."""
         its_own = self.readings[self.began :]
         with_all_in = [r for r in its_own if r.place == reading.place and not r.without]
-        logs = (r.log for r in reversed(its_own) if r.log is not None and not r.without)
-        logged = next(logs, None)
-        before = in_the_same_state(reading, with_all_in, logged)
+        logged = next((r.log for r in reversed(its_own) if r.log is not None and not r.without), None)
+        before, used = in_the_same_state(reading, with_all_in, logged), False
+        if before is not None and was_used(self.uses, place_in_text(before), reading):
+            gone = gone_on(self.platform, self.card, tuple(self.readings), tuple(self.tries))
+            before, used = before_it_had_gone(before, with_all_in, gone), True
         out, earlier, tries = self.out, self.tries[: self.tries_began], self.tries[self.tries_began :]
         if self.out and (before is not None or reading.change):
             waited = self.is_out.waited(self.now)
             same = [t for t in tries if t.out == self.out and t.after.place == reading.place and t.back is None]
             same = [t for t in same if t.again is None]
             tries = [t for t in tries if t not in same]
-            tries.append(
-                Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
-                    turned=self.is_out.turned_of(self.out), span=reading.span)
-            )  # fmt: skip
+            over_use = used and not any(t.fell and not t.over_use for t in same)
+            new = Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
+                      turned=self.is_out.turned_of(self.out), over_use=over_use, span=reading.span)  # fmt: skip
+            new = with_event_seen(self.platform, new, logged, self.is_low(reading))
+            tries += with_the_most_telling(self.platform, same, new)
         parked = reading.speaks == "parked"
         if (parked or reading.change == "again") and is_settled(out, tries, self.is_low):
             in_again = [
                 t for t in tries
                 if is_put_back(t, out) and t.after.place == reading.place and is_back_in(reading, t.after, logged)
-                and not is_tried_again(t, tries)
+                and not is_tried_again(t, tries) and not says_nothing_yet(t, reading, self.put_in_at, self.uses)
             ]  # fmt: skip
             told = {id(t): replace(t, back=reading) if parked else replace(t, again=reading) for t in in_again}
             tries = [told.get(id(t), t) for t in tries]
@@ -344,6 +353,7 @@ class _Telling:
         names = self.parts(entry.back)
         if names:
             self.is_out.put_back(names, self.now)
+            self.put_in_at = entry.span.start
             self.asleep.woken(self.now)
 
     def put_right(self, mended: Text) -> None:

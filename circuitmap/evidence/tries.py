@@ -3,9 +3,14 @@
 from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass
 from math import prod
+from typing import Literal
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.source import Span
+
+EventSeen = Literal["", "between", "came"]
+"""What a look shows of a draw that comes and goes over a sound floor: it was made `between` two events, or in one that
+`came`, as it began with all of it out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -14,12 +19,14 @@ class Try:
     without `before`, the latest reading there stands in. `waited`: minutes; None if not said.
 
     `back`: what was read at the place once everything was in again. Where a reading was told in words alone
-    (`Reading.change`), it is of the draw as it was before. `again`: that it is there again, said right after it was put
-    in, of a vehicle that may just be waking; it counts where nothing wakes with it (`back` then, too). `turned` are
-    those of `out` that were not taken out: switches, with the position that they were turned to. `ended`: the chance
-    that what comes and goes had ended by itself when it was first read without them; None where nobody saw it up just
-    before, or knows how long it is up. `missed`: of what keeps time, how many times it was due and did not come while
-    they were out and watched; `enough`: the minutes for which they are to be out until two are. None: it keeps no time.
+    (`Reading.change`), it is of the draw as it was before. `again`: that it is there again, said right after it was
+    put in, of a vehicle that may just be waking; it counts where nothing wakes with it (`back` then, too). `turned`
+    are those of `out` that were not taken out: switches, with the position that they were turned to. `ended`: the
+    chance that what comes and goes had ended by itself when it was first read without them; None where nobody saw
+    it up just before, or knows how long it is up. `missed`: of what keeps time, how many times it was due and did
+    not come while they were out and watched; `enough`: the minutes for which they are to be out until two are.
+    None: it keeps no time. `over_use`: the vehicle was used between `before` and `after`, and nobody saw the draw
+    go before that: what is quiet then may be quiet for that use.
     """
 
     out: tuple[str, ...]
@@ -32,6 +39,8 @@ class Try:
     missed: int = 0
     enough: float | None = None
     again: Reading | None = None
+    over_use: bool = False
+    event: EventSeen = ""
     written: str = ""
     span: Span | None = None
 
@@ -123,11 +132,19 @@ def least_seen(before: Reading, after: Reading) -> float:
 
 
 def is_settled(out: Collection[str], tries: Iterable[Try], is_low: Callable[[Reading], bool]) -> bool:
-    """Whether all that is out took its part of the draw and stays as it is, or nothing is out: what else was out can
-    then be put back, and taken out again to prove it. `is_low` says whether a reading is as low as that of a sound
-    vehicle: where it is not, something goes on beside what took the most."""
+    """Whether all that is out took its part of the draw and stays as it is, or was out for nothing, or nothing is out:
+    what else was out can then be put back, and taken out again to prove it. `is_low` says whether a reading is as low
+    as that of a sound vehicle: where it is not, something goes on beside what took the most."""
     own = [one for one in tries if set(one.out) == set(out)]
-    return not out or any(one.took_a_part or (one.fell and (bool(one.turned) or _goes_on(one, is_low))) for one in own)
+    if not out or (own and all(_was_for_nothing(one, is_low) for one in own)):
+        return True
+    return any(one.took_a_part or (one.fell and (bool(one.turned) or _goes_on(one, is_low))) for one in own)
+
+
+def _was_for_nothing(one: Try, is_low: Callable[[Reading], bool]) -> bool:
+    """Whether the draw went on undiminished in a try."""
+    slept = one.after.speaks == "parked" and one.before is not None and not has_fallen(one.after, one.before)
+    return slept and not one.fell and not one.took_a_part and _goes_on(one, is_low)
 
 
 def _goes_on(one: Try, is_low: Callable[[Reading], bool]) -> bool:

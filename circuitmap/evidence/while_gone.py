@@ -12,6 +12,7 @@ from circuitmap.evidence.checks_at_parts import InputSeen, PinVolts, RelayVolts
 from circuitmap.evidence.evidence import Evidence, Gone
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.no_difference import with_all_in
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.rhythm_in_words import happens_when_on
 from circuitmap.evidence.tries import BACK_SHARE, LEAST_GONE, Try, flowed_before, has_fallen
@@ -37,11 +38,15 @@ class _Fall(NamedTuple):
 
 def with_what_had_gone(platform: Platform, card: JobCard, evidence: Evidence) -> Evidence:
     """The evidence with the stretches of the card's text in which the draw was gone, whole entries each."""
-    falls = [*_after_tries(evidence.tries, evidence.readings), *_by_itself(platform, card, evidence.readings)]
-    return replace(
-        evidence, gone=tuple(_stretch(card, evidence.readings, fall) for fall in falls),
-        happens_when=happens_when_on(card),
-    )  # fmt: skip
+    gone = gone_on(platform, card, evidence.readings, evidence.tries)
+    return replace(evidence, gone=gone, happens_when=happens_when_on(card))
+
+
+def gone_on(platform: Platform, card: JobCard, readings: Sequence[Reading], tries: Sequence[Try]) -> tuple[Gone, ...]:
+    """Each stretch of a card's text in which the draw was gone, by what was read and tried so far."""
+    as_if_in = with_all_in(platform, readings, tries, lambda _place, _out: False)  # posts hang on nothing
+    falls = [*_after_tries(tries, readings), *_by_itself(platform, card, as_if_in)]
+    return tuple(_stretch(card, readings, fall) for fall in falls)
 
 
 def _after_tries(tries: Sequence[Try], readings: Sequence[Reading]) -> Iterator[_Fall]:
@@ -55,17 +60,22 @@ def _after_tries(tries: Sequence[Try], readings: Sequence[Reading]) -> Iterator[
 
 
 def _by_itself(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> Iterator[_Fall]:
-    """At each battery: from a steady look above the limit to one within it, while no other battery gives more."""
-    limit, last = limit_of(platform), dict[str, Reading]()
+    """At each battery: from a steady look above the limit to one within it, with no more out than then, while no other
+    battery gives more."""
+    limit = limit_of(platform)
+    last, looks = dict[str, Reading](), dict[str, list[Reading]]()
     mended = [entry.span.start for entry in card.entries if entry.mended is not None and entry.struck is None]
     for reading in readings:
-        if not battery_read_at(platform, reading.place) or reading.without or reading.speaks != "parked":
+        if not battery_read_at(platform, reading.place) or reading.speaks != "parked":
             continue
-        before = last.get(reading.place)
+        its = looks.setdefault(reading.place, [])
+        before = next((r for r in reversed(its) if _is_held_to(platform, r, reading)), None)
         surer = before is not None and _is_sure(platform, before) and not _is_sure(platform, reading)
         if surer and before is not None and not (has_fallen(before, reading) or has_fallen(reading, before)):
             continue  # once more the same, only not watched
-        last[reading.place] = reading
+        its.append(reading)
+        if not reading.without:
+            last[reading.place] = reading
         if before is None or not (_is_sure(platform, before) and _is_sure(platform, reading)):
             continue
         was, left = before.amps or 0.0, reading.amps or 0.0
@@ -78,6 +88,12 @@ def _by_itself(platform: Platform, card: JobCard, readings: Sequence[Reading]) -
                 yield _Fall(was, left, reading, True)
 
 
+def _is_held_to(platform: Platform, before: Reading, reading: Reading) -> bool:
+    """Whether a look says what would flow at a later one: the same was out, or more of it and it drew all the same."""
+    out, later = set(before.without), set(reading.without)
+    return out == later or (later < out and _is_sure(platform, before) and (before.amps or 0.0) > limit_of(platform))
+
+
 def _is_sure(platform: Platform, reading: Reading) -> bool:
     """Whether a look was watched, and made when the vehicle was surely asleep."""
     slept = reading.minutes is None or reading.minutes >= sleep_of(platform).high
@@ -86,12 +102,12 @@ def _is_sure(platform: Platform, reading: Reading) -> bool:
 
 def _stretch(card: JobCard, readings: Sequence[Reading], fall: _Fall) -> Gone:
     start = _entry_of(card, _at(fall.seen))
-    back = next((r for r in readings if _at(r) >= start and not r.without and fall.is_back(r)), None)
+    back = next((r for r in readings if _at(r) >= start and r.speaks == "parked" and fall.is_back(r)), None)
     mended = (entry.span.start for entry in card.entries if entry.mended is not None and entry.struck is None)
     ends = [at for at in mended if at > start]
-    if back is not None:
-        ends.append(_entry_of(card, _at(back)))
-    return Gone(start, min(ends, default=None), fall.by_itself)
+    again = _entry_of(card, _at(back)) if back is not None else None
+    end = min([*ends, *([] if again is None else [again])], default=None)
+    return Gone(start, end, fall.by_itself, is_back=again is not None and end == again)
 
 
 def _entry_of(card: JobCard, at: int) -> int:

@@ -7,7 +7,7 @@ take when they wake. A draw that had gone quiet by itself must have had a reason
 between. Where one of these is missing, nobody can tell, and the answer says what is missing.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -17,6 +17,7 @@ from circuitmap.evidence.tries import BACK_SHARE
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.against_limit import Against, against_limit, is_hidden_by_display, tolerance
 from circuitmap.jobs.before_mending import Before, Drew, Quiet
+from circuitmap.jobs.clock_after_mending import ByItsClock, by_its_clock
 from circuitmap.jobs.limits import Limits
 from circuitmap.power.typical import MODULE_AWAKE, at_voltage
 from circuitmap.wiring.fitting import Answer, holds
@@ -53,7 +54,7 @@ class AfterMending:
     no log shows it gone. `quiet` are readings with everything in, asleep, that are no higher than the limit: at each
     battery the latest, where none since is above it. `went_by_itself`: the draw had gone quiet before anything was
     mended, and the vehicle was not used since, or that had not brought it back before. `too_coarse` are such looks on
-    a display that cannot show a draw at the limit.
+    a display that cannot show a draw at the limit. `by_its_clock`: whose own clock the peak of that log is.
     """
 
     outcome: Outcome
@@ -66,13 +67,19 @@ class AfterMending:
     quiet: tuple[Reading, ...] = ()
     went_by_itself: Quiet = ""
     too_coarse: tuple[Reading, ...] = ()
+    by_its_clock: ByItsClock | None = None
 
 
 NOTHING_YET = AfterMending(outcome="not-shown", why="no-log")
 
 
 def seen_after_mending(
-    platform: Platform, readings: Sequence[Reading], limits: Limits, before: Before, fitting: dict[str, bool]
+    platform: Platform,
+    readings: Sequence[Reading],
+    limits: Limits,
+    before: Before,
+    fitting: dict[str, bool],
+    absent: Collection[str] = (),
 ) -> AfterMending:
     """Judge the readings made after mending: at each battery, in their order, the latest that says anything counts.
 
@@ -86,7 +93,7 @@ def seen_after_mending(
     found: dict[str, AfterMending] = {}
     for battery in dict.fromkeys((*drew, *(battery_read_at(platform, reading.place) for reading in readings))):
         its = drew.get(battery, nobody if not drew else Drew(battery, frozenset(), None))
-        judge = _Judge(platform, its, limits, before, waking)
+        judge = _Judge(platform, its, limits, before, waking, fitting, absent)
         found[battery] = NOTHING_YET
         for reading in readings:
             if battery_read_at(platform, reading.place) == battery:
@@ -168,6 +175,8 @@ class _Judge:
     limits: Limits
     before: Before
     waking: float
+    fitting: dict[str, bool]
+    absent: Collection[str]
 
     def after(self, found: AfterMending, reading: Reading) -> AfterMending:
         shown = against_limit(reading, self.limits.at(reading.place))
@@ -221,7 +230,18 @@ class _Judge:
         return AfterMending(
             outcome=outcome, reading=reading, why=why, drew=self.drew.amps,
             explained=self.limits.at(reading.place) + self.waking,
+            by_its_clock=self.its_clock(reading.log) if outcome == "repaired" and reading.log is not None else None,
         )  # fmt: skip
+
+    def its_clock(self, log: Log) -> ByItsClock | None:
+        """Whose own clock the peak of a log is, where it would else be the draw again."""
+        if not self.is_the_draw_again(log):
+            return None
+        return by_its_clock(self.platform, log, self.before.apart, self.fitting, self.absent)
+
+    def is_the_draw_again(self, log: Log) -> bool:
+        drew = self.drew.amps
+        return drew is not None and log.peak - log.mean >= BACK_SHARE * (drew - log.mean)
 
     def why_not(self, reading: Reading, shown: Against) -> Why:
         if reading.place not in self.drew.posts:
@@ -237,8 +257,7 @@ class _Judge:
             return "nothing-before"
         if log.room is None:
             return "no-time" if self.before.locked else "not-locked"
-        drew = self.drew.amps
-        if drew is not None and log.peak > limit and log.peak - log.mean >= BACK_SHARE * (drew - log.mean):
+        if log.peak > limit and self.is_the_draw_again(log) and self.its_clock(log) is None:
             return "peak"
         return "peak-unexplained" if log.peak > limit + self.waking + 1e-9 else ""
 

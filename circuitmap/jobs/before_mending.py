@@ -5,12 +5,14 @@ What had gone quiet by itself stays quiet for a while whatever is mended, so a q
 the vehicle was used again. And where it stayed quiet although it had been used, use is not what brings it back.
 """
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Literal, NamedTuple
 
 from circuitmap.evidence.job_card import Entry
+from circuitmap.evidence.log_states import events_apart
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
+from circuitmap.evidence.uses import used_at
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.against_limit import against_limit, held_amps
 from circuitmap.jobs.limits import Limits
@@ -35,13 +37,15 @@ class Drew(NamedTuple):
 class Before(NamedTuple):
     """`drew` are the batteries of which a draw was read, each with it; `posts` all places whose log can show something
     where none was. `locked`: the card says when the vehicle was locked, or at least that it was. `mended`, `used`:
-    where in the card's text something was mended last, and where the vehicle was used."""
+    where in the card's text something was mended last, and where the vehicle was used. `apart`: how many minutes lay
+    from one event of what came and went to the next."""
 
     drew: tuple[Drew, ...]
     posts: frozenset[str]
     locked: bool
     mended: int = 0
     used: tuple[int, ...] = ()
+    apart: float | None = None
 
 
 class BeforeIt(NamedTuple):
@@ -60,7 +64,7 @@ def before_mending(
 ) -> Before:
     """The draw of each battery. Where it was read at no battery, it is that of those which `fed_from` gives for the
     place at which it was read."""
-    used = tuple(_used(card.live))
+    used = tuple(used_at(card.live))
     mended = [entry.span.start for entry in card.live if entry.mended is not None]
     drew = [
         its for battery in limits.batteries
@@ -78,7 +82,7 @@ def before_mending(
         for battery in dict.fromkeys(name for r in drawing for name in fed_from(r.place)):
             drew.append(Drew(battery, frozenset((battery, f"{battery}.-")), amps, quiet))
     posts = [post for battery in limits.batteries for post in (battery, f"{battery}.-")]
-    return Before(tuple(drew), frozenset(posts), locked, mended[-1] if mended else 0, used)
+    return Before(tuple(drew), frozenset(posts), locked, mended[-1] if mended else 0, used, events_apart(card.readings))
 
 
 def _drew_at(
@@ -98,7 +102,8 @@ def _drew_at(
     if not told and not gone:
         return None
     amps = max((value for r in told if (value := most_shown(r)) is not None), default=None)
-    shown = [(_at(r), r in above) for r in here]
+    # Between two events what comes and goes has not gone.
+    shown = [(_at(r), r in above) for r in here if r in above or r.during != "floor"]
     for one in card.tries:
         back = one.back
         if back is not None and back.change and battery_read_at(platform, one.after.place) == battery:
@@ -129,19 +134,6 @@ def most_shown(reading: Reading) -> float | None:
 
 def _says_something(reading: Reading) -> bool:
     return not reading.without and reading.speaks == "parked"
-
-
-def _used(live: Iterable[Entry]) -> Iterator[int]:
-    """Where the key was turned to use the vehicle, not to ask its modules; told once it is locked again."""
-    turned, asked = 0, False
-    for entry in live:
-        state = entry.state.value if entry.state is not None else ""
-        if state == "key on":
-            turned, asked = entry.span.start, False
-        asked = asked or bool(entry.silent or entry.unsteady or entry.answers or entry.codes or entry.inputs)
-        if state == "locked" and turned and not asked:
-            yield turned
-        turned = 0 if state == "locked" else turned
 
 
 def _at(reading: Reading) -> int:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Collection, Mapping
 from typing import Literal
 
 from circuitmap.evidence.asleep import still_to_wait
+from circuitmap.evidence.own_share import OWN_SHARE, OWN_SPREAD
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, has_fallen, is_left_too_early, least_seen, periods_to_wait, too_early
 from circuitmap.evidence.written_readings import battery_read_at
@@ -21,16 +22,13 @@ share of the draw: that is settled, the rest is hunted. `own-clock`: by logs it 
 
 Reason = Literal[
     "", "period", "no-current", "rose-asleep", "not-asleep", "read-since", "too-coarse", "open-anyway", "against-zero",
+    "between", "came",
 ]  # fmt: skip
-"""`read-since`: it came too early, and was read since, asleep: nothing flows there.
-`too-coarse`: the draw is so small on this meter that it could not be seen to go. `open-anyway`: a switch was out
-that is wrong by being open. `against-zero`: once, the draw went with a fuse out that had been read as showing nothing:
-one of the two is wrong, and the fuse is not accused before it went again."""
-
-OWN_SHARE = 0.5
-"""Of what was drawn before, at the most, what went is a part's own share beside the draw (judgement)."""
-OWN_SPREAD = 1.3
-"""What a part takes is known to this factor (judgement)."""
+"""`read-since`: it came too early, and was read since, asleep: nothing flows there. `between`: read between two events,
+which says nothing. `came`: an event came without it. `too-coarse`: the draw is so small on this meter that it could not
+be seen to go. `open-anyway`: a switch was out that is wrong by being open. `against-zero`: once, the draw went with a
+fuse out that had been read as showing nothing: one of the two is wrong, and the fuse is not accused before it went
+again."""
 
 
 def judged(

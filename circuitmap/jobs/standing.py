@@ -9,7 +9,7 @@ from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.circuit.switched import Switching, switching_of
 from circuitmap.evidence.battery_seen import Check
-from circuitmap.evidence.changed_itself import ChangedItself, changed_itself
+from circuitmap.evidence.changed_itself import ChangedItself, changed_and_not_mended
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import events_apart
@@ -248,7 +248,7 @@ def standing_of(
     totals = latest_at_each(platform, card, drawing)
     above = BeforeIt(before, tries_before, tries, totals, live)
     was = before_mending(platform, above, limits, locked, behind.fed_from)
-    after = seen_after_mending(platform, since, held_to, was, evidence.options)
+    after = seen_after_mending(platform, since, held_to, was, evidence.options, evidence.absent)
     if after.outcome == "repaired" and (unread or problems):
         after = replace(after, outcome="cannot-tell", why="unread")
     so = as_it_happens(card, (r for r in (asleep if mending is None else since) if r.log is not None))
@@ -300,7 +300,7 @@ def standing_of(
         ),
         gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
         fine_checks=fine_checks(evidence.batteries, totals, chemistry_on(card)) if not renewed else frozenset(),
-        changed=changed_itself(platform, card, evidence.readings), problems=problems,
+        changed=changed_and_not_mended(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 
 

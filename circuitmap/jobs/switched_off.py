@@ -8,10 +8,10 @@ from typing import NamedTuple
 from circuitmap.circuit.links import Circuit
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.left_so import as_turned
+from circuitmap.evidence.own_share import OWN_SPREAD
 from circuitmap.evidence.tries import LEAST_PART
 from circuitmap.jobs.against_limit import against_limit, tolerance
 from circuitmap.jobs.limits import Limits, limits_of
-from circuitmap.jobs.one_try import OWN_SPREAD
 from circuitmap.jobs.trying import TryVerdict
 
 

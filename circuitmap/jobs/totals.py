@@ -55,4 +55,5 @@ def had_gone(evidence: Evidence, asleep: list[Reading], total: Reading | None) -
     """What was read last, with everything in, where the `total` was read, if the draw had gone by then although nothing
     was mended."""
     last = next((r for r in reversed(asleep) if total is not None and r.place == total.place), None)
-    return last if last is not None and any(its.covers(last.span) for its in evidence.gone) else None
+    its = [one for one in evidence.gone if last is not None and one.covers(last.span)]
+    return last if its and not all(one.is_back for one in its) else None

@@ -7,26 +7,25 @@ and to go again; then separate tests of the part's inputs and of what it feeds, 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Literal
 
 from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
-from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
-from circuitmap.evidence.tries import BACK_SHARE, Try, ended_each_time, is_left_too_early, is_still_by_chance
+from circuitmap.evidence.tries import (
+    BACK_SHARE,
+    LEAST_SHARE,
+    Try,
+    ended_each_time,
+    is_left_too_early,
+    least_seen,
+)
+from circuitmap.evidence.tries_of_events import came_without
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.one_try import Reason, Verdict, judged, limit_at
 from circuitmap.jobs.part_tests import PartTest
-from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
+from circuitmap.jobs.still_needed import Need, still_needed
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of
-
-Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug", "itself"] | What
-"""What is still missing for proof, in the order in which it is done. `hand-over`: what was out is hands-off, so nothing
-more is done to it here and nothing else is asked. `own-plug`: what was out is on no sheet and is fed by what is
-hands-off, so its own plug and switch are all that is used, and nothing is tested apart. `which-part`: what was out is a
-fuse, a plug, several parts or a connector, so it is still open which part it is. `left-so`: a switch was turned; what
-remains is to see that the draw stays away. `itself`: a switch is measured by itself."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +51,8 @@ class TryVerdict:
     may fall asleep had the time to. `ended`: the chance that what comes and goes ended by itself each time; `missed`:
     how many times it was due by the clock meanwhile, and did not come. `again` was said to be there again too early to
     count. One that came too early is `over` once it is in again: then nothing is waited for, and where `read_since`
-    shows that nothing flows there, it need not be out again.
+    shows that nothing flows there, it need not be out again. `over_use`: the vehicle was used with it out before it was
+    read. `left_is_of`: other parts with which just what is left went in their turn.
     """
 
     verdict: Verdict
@@ -79,6 +79,8 @@ class TryVerdict:
     again: Reading | None = None
     over: bool = False
     read_since: tuple[Reading, ...] = ()
+    over_use: bool = False
+    left_is_of: tuple[str, ...] = ()
 
     @property
     def left(self) -> float | None:
@@ -118,22 +120,67 @@ def verdicts_on(
     for one in tries:
         groups.setdefault(tuple(sorted(one.out)), []).append(one)
     verdicts: dict[tuple[str, ...], TryVerdict] = {}
-    for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
-        if _came_back_first(platform, groups[out], verdicts):
-            continue
-        its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
-        told = _verdict(
+
+    def judge(its_out: tuple[str, ...], its_tries: list[Try]) -> TryVerdict:
+        return _verdict(
             platform, its_out, its_tries, hands_off, tests, period, shown, added, stops_at_once, keeps_nobody_awake
         )
+
+    for out in sorted(groups, key=len):  # what is out beside a part that is settled is judged after that part
+        if _came_back_first(platform, groups, out, verdicts, judge) or _is_told_by_each(
+            platform, groups[out], verdicts
+        ):
+            continue
+        its_out, its_tries = _beside_what_is_settled(platform, out, groups[out], list(verdicts.values()))
+        told = judge(its_out, its_tries)
         if told.verdict in ("involved", "part", "own-share") and feeds_all(its_out, told.place):
             told = replace(told, verdict="feeds-all", needs=(), failed=())
         verdicts[out] = replace(told, logged=logs.get((frozenset(told.out), told.place)))
-    return tuple(verdicts[out] for out in groups if out in verdicts)
+    in_turn = [verdicts[out] for out in groups if out in verdicts]
+    return tuple(replace(one, left_is_of=_left_is_of(platform, one, in_turn)) for one in in_turn)
 
 
-def _came_back_first(platform: Platform, tries: list[Try], verdicts: dict[tuple[str, ...], TryVerdict]) -> bool:
+def _is_told_by_each(platform: Platform, tries: list[Try], verdicts: Mapping[tuple[str, ...], TryVerdict]) -> bool:
+    """Whether each of several parts took its share by itself, and these shares are what went with all of them out: then
+    that is no try of its own, and that one of them in again brings back its share alone is no wonder."""
+    place = _leading_place(platform, tries)
+    last = [one for one in tries if one.after.place == place][-1]
+    alone = [verdicts.get((name,)) for name in last.out]
+    each = [one for one in alone if one is not None and one.verdict in TOOK_A_SHARE and one.place == last.after.place]
+    if len(alone) < 2 or len(each) < len(alone) or last.before is None or last.before.without or last.turned:
+        return False
+    if last.before.amps is None or last.after.amps is None:
+        return False
+    went, shares = last.before.amps - last.after.amps, sum(one.took or 0.0 for one in each)
+    return abs(went - shares) <= max(LEAST_SHARE * went, len(each) * least_seen(last.before, last.after))
+
+
+TOOK_A_SHARE: Collection[Verdict] = ("proven", "involved", "part")
+
+
+def _left_is_of(platform: Platform, one: TryVerdict, verdicts: Iterable[TryVerdict]) -> tuple[str, ...]:
+    """Of what is left with something out, other parts with which just that much went: nothing else draws then."""
+    if one.left is None or one.left <= limit_at(platform, one.place) or one.turned:
+        return ()
+    others = [
+        its for its in verdicts
+        if its is not one and its.verdict in TOOK_A_SHARE and its.place == one.place and not its.turned
+        and set(its.out).isdisjoint((*one.out, *one.after.without)) and its.took is not None
+    ]  # fmt: skip
+    rest = one.left - sum(its.took or 0.0 for its in others)
+    return tuple(name for its in others for name in its.out) if rest <= limit_at(platform, one.place) else ()
+
+
+def _came_back_first(
+    platform: Platform,
+    groups: Mapping[tuple[str, ...], list[Try]],
+    out: tuple[str, ...],
+    verdicts: dict[tuple[str, ...], TryVerdict],
+    judge: Callable[[tuple[str, ...], list[Try]], TryVerdict],
+) -> bool:
     """Whether each of several parts was also tried by itself, and of a try with all of them out one was put back before
     the others. That is no more of them together: what came back then came back with that one, and is told of it."""
+    tries = groups[out]
     alone = [verdicts.get((name,)) for name in tries[-1].out]
     if len(alone) < 2 or any(one is None for one in alone):
         return False
@@ -143,14 +190,17 @@ def _came_back_first(platform: Platform, tries: list[Try], verdicts: dict[tuple[
         return False
     first = [name for name in last.out if name not in last.back.without]
     its = verdicts[first[0],] if len(first) == 1 else None
-    if its is None or its.verdict not in ("involved", "part") or its.back is not None or its.turned:
+    if its is None or its.verdict not in TOOK_A_SHARE or its.back is not None or its.turned:
         return False
     here = its.place == last.after.place and its.took is not None
     if not here or last.back.amps - last.after.amps < BACK_SHARE * (its.took or 0.0):
         return False
+    # What proof still lacks is worked out with its share there again, as if it had been put in by itself.
+    there = replace(last.back, amps=(its.left or 0.0) + last.back.amps - last.after.amps, without=())
+    told = judge(its.out, [replace(t, back=there) if t.after is its.after else t for t in groups[its.out]])
     verdicts[its.out] = replace(
-        its, back=last.back, figures=(*its.figures, last.back.amps), beside=last.back.without,
-        needs=tuple(need for need in its.needs if need != "in-again"),
+        its, verdict=told.verdict, needs=told.needs, failed=told.failed, back=last.back,
+        figures=(*its.figures, last.back.amps), beside=last.back.without,
     )  # fmt: skip
     return True
 
@@ -207,8 +257,14 @@ def _verdict(
 ) -> TryVerdict:
     place = _leading_place(platform, tries)
     at_place = [one for one in tries if one.after.place == place]
+    at_place = [one for one in at_place if one.event != "between"] or at_place
     last = at_place[-1]
-    told = judged(platform, last, period, shown, stops_at_once, keeps_nobody_awake)
+    came = came_without(platform, last)
+    told = judged(platform, last, None if came else period, shown, stops_at_once, keeps_nobody_awake)
+    if last.event == "between":
+        told = "cannot-tell", "between", None
+    elif came and told[0] in ("cleared", "own-share"):
+        told = "cleared", "came", None
     changes = tuple(
         BeforeAfter(place=one.after.place, before=one.before.amps, after=one.after.amps)
         for one in {one.after.place: one for one in tries if one.before is not None}.values()
@@ -223,7 +279,7 @@ def _verdict(
     if verdict == "involved" and len(at_place) == 1 and not last.came_back and _showed_nothing(out, shown):
         verdict, reason = "cannot-tell", "against-zero"
     if verdict == "involved":
-        needs, failed = _still_needed(platform, out, at_place, tests, added, bool(behind), period)
+        needs, failed = still_needed(platform, out, at_place, tests, added, bool(behind), period, shown)
         verdict = "involved" if needs or failed else "proven"
         if untouchable and needs:
             needs, failed = ("hand-over",), ()
@@ -234,7 +290,7 @@ def _verdict(
         figures=_figures(at_place), turned=last.turned, fed_by_hands_off=behind,
         left_early=is_left_too_early(last, limit_at(platform, place), stops_at_once(last.out)),
         ended=ended_each_time(at_place, period), missed=max(one.missed for one in at_place),
-        again=last.again if last.back is None else None,
+        again=last.again if last.back is None else None, over_use=last.over_use,
     )  # fmt: skip
 
 
@@ -269,62 +325,3 @@ def _went_away(one: Try) -> tuple[bool, float]:
     before = one.before.amps if one.before is not None else None
     less = before - one.after.amps if before is not None and one.after.amps is not None else 0.0
     return one.fell, max(less, 0.0)
-
-
-def _still_needed(
-    platform: Platform,
-    out: tuple[str, ...],
-    tries: list[Try],
-    tests: tuple[PartTest, ...],
-    added: Collection[str],
-    by_its_plug: bool,
-    period: float | None,
-) -> tuple[tuple[Need, ...], tuple[PartTest, ...]]:
-    needs: list[Need] = []
-    came_back = [n for n, one in enumerate(tries) if one.back is not None]
-    if any(one.turned for one in tries):  # turned back, it is no remedy: what hangs on it is still to be found
-        return ("left-so",) if tries[-1].back is None else ("which-part",), ()
-    if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
-        pass  # a cable without a fuse is taken off once, not again and again
-    elif not came_back:
-        needs += ["in-again", "out-again"]
-    elif not any(_went(one) for one in tries[came_back[0] + 1 :]) or is_still_by_chance(tries, period):
-        needs.append("out-again")
-    part = platform.parts.get(out[0]) if len(out) == 1 else None
-    if (
-        isinstance(part, Switch)
-        and _went_and_is_wrong(part.name, tries, tests)
-        and not is_still_by_chance(tries, period)
-    ):
-        needs = [need for need in needs if need != "out-again"]
-    is_one_part = isinstance(part, Load | Relay | Switch) or (len(out) == 1 and out[0] in added)
-    if not is_one_part:
-        return (*needs, "which-part", *(("own-plug",) if by_its_plug else ())), ()
-    latest = {test.what: test for test in tests if test.part == out[0]}
-    wanted: tuple[What, ...] = ("inputs", "outputs") if isinstance(part, Relay | Switch) else WHAT
-    itself = latest.pop("itself", None)
-    if itself is not None and not itself.passed:
-        wanted = ()  # it was measured wrong apart from all that hangs on it
-    elif isinstance(part, Relay) and "inputs" in latest and not latest["inputs"].passed:
-        wanted, needs = (), []  # something drives it: out once more it would only say again that all hangs on it
-    elif part is not None and part.kind in UNFUSED_KINDS:
-        wanted = ()  # nothing switches it on, and its cable is all that it feeds
-    elif isinstance(part, Switch) and itself is None and not by_its_plug:
-        wanted, needs = (), [*needs, *(("itself",) if "inputs" not in latest else ())]
-    elif by_its_plug:
-        wanted, needs = (), [*needs, "own-plug"]
-    elif part is None:
-        wanted = ()  # what somebody plugged in is no part of the vehicle: out, in and out again tells all of it
-    needs += [what for what in WHAT if what in wanted and what not in latest]
-    return tuple(needs), tuple(test for test in latest.values() if not test.passed)
-
-
-def _went_and_is_wrong(switch: str, tries: Iterable[Try], tests: Iterable[PartTest]) -> bool:
-    """Whether the draw went with a switch and came back with it, and measured by itself it is wrong: that it goes once
-    more would say nothing that is not known."""
-    itself = [test.passed for test in tests if test.part == switch and test.what == "itself"]
-    return itself[-1:] == [False] and any(one.fell and one.came_back for one in tries)
-
-
-def _went(one: Try) -> bool:
-    return one.fell

@@ -3,7 +3,8 @@
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
-from circuitmap.jobs.trying import Need, TryVerdict
+from circuitmap.jobs.still_needed import Need
+from circuitmap.jobs.trying import TryVerdict
 
 UNDER_LOAD: tuple[Need, ...] = ("outputs", "feed", "ground")
 """A load feeds nothing; its feed and its ground are measured while it is on."""

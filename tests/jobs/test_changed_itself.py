@@ -7,7 +7,7 @@ from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.notation.reading import read_text
-from circuitmap.reports.job.changed_words import changed_sentences
+from circuitmap.reports.job.changed_words import changed_lines
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.job_json import job_json
 from circuitmap.source import SourceFile
@@ -40,7 +40,7 @@ def told(platform: Platform, *entries: str) -> Evidence:
 def test_it_is_asked_and_what_went_later_is_not_put_on_what_was_out(skiff: Platform) -> None:
     found = standing(skiff, *CAME, *OUT, LAMP, LATER)
     assert [(one.out, one.left) for one in found.tries] == [(("WS",), 1.21)]
-    said = " ".join(changed_sentences(found.changed, Clock().at))
+    said = " ".join(" ".join(changed_lines(found.changed, Clock().at)).split())
     assert "With the same out (WS) HB fell from 1.21 A to 0.01 A, both steady: what else was switched" in said
     assert 'Entry 5 says: "owner pulled the lamp\'s plug".' in said and "that is held to 1.21 A." in said
     its = job_json(job(skiff, *CAME, *OUT, LAMP, LATER))["changed_itself"]
@@ -79,9 +79,10 @@ def test_a_reading_that_nobody_watched_may_move(skiff: Platform) -> None:
 
 def test_with_everything_in_it_is_asked_too(skiff: Platform) -> None:
     found = standing(skiff, *CAME, 'at: "15:30", read: {HB: 1.21A}, steady: yes')
-    said = " ".join(changed_sentences(found.changed, Clock().at))
+    said = " ".join(" ".join(changed_lines(found.changed, Clock().at)).split())
     assert (
-        said.startswith("With nothing done by the card HB fell from 3.21 A to 1.21 A") and "did not go with" not in said
+        said.startswith("ASK With nothing done by the card HB fell from 3.21 A to 1.21 A")
+        and "did not go with" not in said
     )
     rose = standing(skiff, *CAME, 'at: "15:30", read: {HB: 5.21A}, steady: yes')
-    assert "HB rose from 3.21 A to 5.21 A" in " ".join(changed_sentences(rose.changed, Clock().at))
+    assert "HB rose from 3.21 A to 5.21 A" in " ".join(" ".join(changed_lines(rose.changed, Clock().at)).split())

@@ -15,7 +15,7 @@ from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
 from circuitmap.flows.questions import open_bench, platform_from, worksheet
 from circuitmap.jobs.short_line import entry_of
-from circuitmap.jobs.trying import Need
+from circuitmap.jobs.still_needed import Need
 from circuitmap.reports.job.standing_text import NEED_WORDS
 from circuitmap.reports.pages.share import NO_PICTURES, shared_platform
 from circuitmap.reports.suspects.suspects_json import suspects_json

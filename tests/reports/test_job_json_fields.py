@@ -11,6 +11,8 @@ import pytest
 from circuitmap.cli.ending import end_of
 from circuitmap.cli.main import program
 from tests.diagnosis.test_two_batteries_joined import SKIFF
+from tests.jobs.test_clock_after_mending import CLOCKED, MENDED, night
+from tests.jobs.test_events_without_it import CAME
 from tests.reports.test_json_fields import SAMPLES, documented, fits, leaves, not_described
 
 VAN = """\
@@ -168,7 +170,7 @@ platform: van
 entries:
   - {at: 10:00, state: locked}
   - {at: 10:50, total: 0.47A, steady: yes}
-  - {at: 10:55, total: 0.20A, steady: yes, remark: somebody turned something off}
+  - {at: 10:55, total: 0.20A, steady: yes, found: {F22: chafed}, remark: somebody turned something off}
   - {at: 11:00, out: [LIFT]}
   - {at: 11:05, total: 0.47A}
   - {at: 11:40, back: [LIFT], found: {LIFT: warm}, battery: {rest: 12.4V, charging: 14.1V, test: bad}}
@@ -180,6 +182,7 @@ entries:
 """
 
 
+ITS_PEAKS = "job: 15\nplatform: reefer\nentries:\n" + "".join(f"  - {{{its}}}\n" for its in (*CAME, *MENDED, night()))
 ITS_CLOCK = f"""\
 job: "14"
 platform: {SAMPLES / "van"}
@@ -217,6 +220,9 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
         (shop / folder / "v.circuit").write_text(VAN, "utf-8")
     (shop / "other" / "v.circuit").write_text(VAN.replace("20A", "25A") + "module NEW\n", "utf-8")
     (shop / "van" / "v (conflicted).circuit").write_text("x", "utf-8")
+    (shop / "reefer").mkdir()
+    (shop / "reefer" / "r.circuit").write_text(CLOCKED, "utf-8")
+    (shop / "peaks.yaml").write_text(ITS_PEAKS, "utf-8")
     (shop / "skiff").mkdir()
     (shop / "skiff" / "s.circuit").write_text(SKIFF, "utf-8")
     (shop / "blows.yaml").write_text(BLOWS, "utf-8")
@@ -257,6 +263,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "battery.yaml"),
             asked("card", "show", shop / "two.yaml"),
             asked("card", "show", shop / "clock.yaml"),
+            asked("card", "show", shop / "peaks.yaml"),
             asked("card", "show", shop / "renewed.yaml"),
             asked("card", "show", shop / "on.yaml"),
             asked("card", "show", shop / "blows.yaml"),

@@ -18,6 +18,9 @@ from circuitmap.unknown import NotRead, NotTyped
 from tests.diagnosis.test_left_for_one import FLOAT
 from tests.diagnosis.test_two_batteries_joined import SKIFF
 from tests.diagnosis.test_wait_with_something_out import TIPCART
+from tests.jobs.test_out_over_a_use import DREW, GRITTER, RESET
+from tests.jobs.test_two_proven_one_by_one import ALT_IN, ALT_OUT, MOWER, SEAT_IN, SEAT_OUT
+from tests.jobs.test_two_proven_one_by_one import DREW as TAKEN_ONE_BY_ONE
 
 ROOT = Path(__file__).parent.parent.parent
 SAMPLES = ROOT / "sample_vehicles"
@@ -153,6 +156,8 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects LAMPS --card FITS_NOTHING",
         "suspects TIPCART --card MAY_SLEEP",
         "suspects FLOAT BAT=0.41A M1=0.41A M2=0A CAB.F1=0.18A CAB.F2=0.12A",
+        "suspects GRITTER --card WAS_RESET",
+        "suspects MOWER --card ONE_BY_ONE",
     ),
     "worksheet": ("worksheet van -o OUT.txt --option TOW",),
     "diagram": (
@@ -224,6 +229,10 @@ entries:
   - {at: "11:08", state: locked}
   - {at: "11:20", total: 0.50A}
 """
+WAS_RESET = "job: 1\nentries:\n" + "".join(f"  - {{{entry}}}\n" for entry in (*DREW, *RESET))
+ONE_BY_ONE = "job: 1\nentries:\n" + "".join(
+    f"  - {{{entry}}}\n" for entry in (*TAKEN_ONE_BY_ONE, *SEAT_OUT, *ALT_OUT, *SEAT_IN, *ALT_IN)
+)
 TWO_DRAWS = """\
 job: 1
 entries:
@@ -647,6 +656,12 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "float").mkdir()
     (room / "float" / "f.circuit").write_text(FLOAT, "utf-8")
     (room / "sleep.yaml").write_text(MAY_SLEEP, "utf-8")
+    (room / "gritter").mkdir()
+    (room / "gritter" / "g.circuit").write_text(GRITTER, "utf-8")
+    (room / "reset.yaml").write_text(WAS_RESET, "utf-8")
+    (room / "mower").mkdir()
+    (room / "mower" / "m.circuit").write_text(MOWER, "utf-8")
+    (room / "one_by_one.yaml").write_text(ONE_BY_ONE, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
     (room / "at").mkdir()
@@ -675,6 +690,10 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "TIPCART": str(room / "tipcart"),
             "FLOAT": str(room / "float"),
             "MAY_SLEEP": str(room / "sleep.yaml"),
+            "GRITTER": str(room / "gritter"),
+            "WAS_RESET": str(room / "reset.yaml"),
+            "MOWER": str(room / "mower"),
+            "ONE_BY_ONE": str(room / "one_by_one.yaml"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

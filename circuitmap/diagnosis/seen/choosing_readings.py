@@ -82,10 +82,14 @@ def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Rea
     return found
 
 
-def gone_since(readings: Sequence[Reading], set_aside: Sequence[SetAside]) -> bool:
-    """Whether the draw is gone now, after a reset: the last reading with everything in shows none."""
+def gone_since(readings: Sequence[Reading], set_aside: Sequence[SetAside], gone: Sequence[Gone] = ()) -> bool:
+    """Whether the draw is gone now, after a reset: the last reading with everything in shows none, and none with
+    something out has shown it since."""
     last = next((reading for reading in reversed(readings) if not reading.without and reading.speaks == "parked"), None)
-    return any(aside.why in ("after-reset", "gone-by-itself") and aside.reading is last for aside in set_aside)
+    if last is None or any(one.is_back and one.covers(last.span) for one in gone):
+        return False
+    went = (one.reading for one in set_aside if one.why in ("after-reset", "gone-by-itself"))
+    return any(one.place == last.place and one.span == last.span for one in went)
 
 
 def chosen_from(

@@ -33,7 +33,8 @@ class OverAContact(NamedTuple):
 class MissingBehind(NamedTuple):
     """`amps` were read at `place`, `found` in all right behind it. `unread` are the places behind it where nothing was
     read, `quiet` those that are fed and showed nothing, where more is missing than what sleeps at the others; `cables`
-    parts right behind it that no fuse protects and nobody clamped or took off, `contacts` relays through which it may
+    parts right behind it that no fuse protects and nobody clamped or took off, `went` one that was taken off, and with
+    which what is missing went; `contacts` relays through which it may
     flow on if they do not open; `misses`: much less was found than flows in."""
 
     place: str
@@ -44,6 +45,7 @@ class MissingBehind(NamedTuple):
     misses: bool
     cables: tuple[str, ...] = ()
     contacts: tuple[OverAContact, ...] = ()
+    went: str = ""
 
 
 def missing_behind(
@@ -60,8 +62,9 @@ def missing_behind(
     behind = hanging(nets, tree)
     amounts = {segment.place: segment for segment in nets.segments if segment.amps is not None}
     asleep = in_segments(tree.parked.asleep.values(), amounts, tree)
-    was_out = {one.attempt.out[0] for one in tried if len(one.attempt.out) == 1 and not one.why_not}
-    cables = {fault.part for fault in faults if fault.has("own-cable")} - was_out - nets.readings.keys()
+    alone = {one.attempt.out[0]: one for one in tried if len(one.attempt.out) == 1 and not one.why_not}
+    own_cables = {fault.part for fault in faults if fault.has("own-cable")}
+    cables = own_cables - alone.keys() - nets.readings.keys()
     by_place: dict[str, list[str]] = {}
     for cable in sorted(cables):
         by_place.setdefault(nearest(tree.above(cable), nets.readings) or "", []).append(cable)
@@ -76,9 +79,22 @@ def missing_behind(
             its = _missing(segment, unread, doubted, misses)
             if misses:
                 contacts = tuple(over_contacts(segment.place, nets, tree))
-                its = its._replace(cables=tuple(by_place.get(segment.place, ())), contacts=contacts)
+                went = _went_with(segment, [one for name, one in alone.items() if name in own_cables], nets, tree)
+                its = its._replace(cables=tuple(by_place.get(segment.place, ())), contacts=contacts, went=went)
             found.append(its)
     return tuple(found)
+
+
+def _went_with(segment: Segment, tried: Iterable[Tried], nets: Netted, tree: PlaceTree) -> str:
+    """The part with a cable of its own right behind a place with which as much as is missing there went."""
+    for one in tried:
+        attempt = one.attempt
+        (name,) = attempt.out
+        took = (attempt.before.amps or 0.0) - (attempt.left or 0.0) if attempt.before is not None else 0.0
+        is_here = nearest(tree.above(name), nets.readings) == segment.place
+        if is_here and attempt.fell and not attempt.stayed_away and abs(took - (segment.amps or 0.0)) <= segment.error:
+            return name
+    return ""
 
 
 def _missing(segment: Segment, unread: Sequence[str], quiet: Sequence[str], misses: bool) -> MissingBehind:

@@ -25,6 +25,7 @@ from circuitmap.diagnosis.weighing.sightings import Brought, Outcome, StateSight
 from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, ended_by_itself, too_early
+from circuitmap.evidence.tries_of_events import came_without
 from circuitmap.quantities import Band
 from circuitmap.wiring.usual import limit_of, sleep_of
 
@@ -42,6 +43,11 @@ IN_WORDS: Mapping[Change, str] = {"gone": "normal", "less": "down", "no change":
 STAYED_AWAY = 0.05
 """The same where what went stays away with everything in again: it went by itself, or something was reset, and is no
 current of what was out, which would be there again (judgement)."""
+NOT_EACH_USE = 0.2
+"""The same where the vehicle was used with something out, and was quiet after: not each use brings a draw back
+(judgement)."""
+IN_TURN = 0.02
+"""The same once it came back after the next use, with that in again (judgement)."""
 UNREAD = 10.0
 """A draw of which somebody said what became of it, but that nobody read, is taken for this many times what is normal
 (judgement)."""
@@ -101,16 +107,23 @@ def tries_seen(
         elif before is None or before.amps is None or attempt.after.amps is None:
             seen[number] = Tried(attempt, why_not="nothing read before")
             continue
+        if attempt.event == "between":
+            seen[number] = Tried(attempt, why_not="between events")
+            continue
         assert before is not None
-        setting = _setting(attempt, before, parked, tree)._replace(ended=ended_by_itself(attempt, period))
+        came = came_without(parked.platform, attempt)
+        ended = 0.0 if came else ended_by_itself(attempt, period)
+        setting = _setting(attempt, before, parked, tree)._replace(ended=ended)
         if attempt.stayed_away:
             setting = setting._replace(slip=max(setting.slip, STAYED_AWAY))
+        if attempt.over_use and attempt.fell:
+            setting = setting._replace(slip=max(setting.slip, IN_TURN if attempt.came_back else NOT_EACH_USE))
         settled = attempt.after.speaks == "parked"
         rose = setting.now > setting.was + max(setting.off, WANDERS * setting.was)
         woken = not settled and (rose or before.speaks != "parked") and setting.name == "stays"
         if setting.name == "stays" and setting.now < setting.was < LEAST_STEPS * setting.step:
             seen[number] = Tried(attempt, setting.name, "too coarse")
-        elif woken or (setting.name != "stays" and too_early(attempt, period)):
+        elif woken or (setting.name != "stays" and not came and too_early(attempt, period)):
             seen[number] = Tried(attempt, setting.name, "too early")
         else:
             at_once = not settled and setting.name != "normal"

@@ -7,6 +7,7 @@ from circuitmap.dead.watched import said_apart, said_of_all
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
+from circuitmap.jobs.clock_after_mending import ByItsClock
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.intake import Intake
@@ -60,7 +61,12 @@ def job_json(job: Job) -> dict[str, Any]:
         "early": [_reading(reading) for reading in standing.early],
         "as_it_happens": standing.as_it_happens.words if standing.as_it_happens is not None else None,
         "changed_itself": [
-            {"earlier": _reading(one.earlier), "later": _reading(one.later), "entries": [n for n, _ in one.remarks]}
+            {
+                "earlier": _reading(one.earlier),
+                "later": _reading(one.later),
+                "entries": [n for n, _ in one.remarks],
+                "found": [{"place": place, "sign": sign} for place, sign in one.found],
+            }
             for one in standing.changed
         ],
         "cause": standing.cause,
@@ -161,10 +167,20 @@ def _after(standing: JobStanding) -> dict[str, Any] | None:
         "quiet": [_reading(reading) for reading in after.quiet],
         "too_coarse": [_reading(reading) for reading in after.too_coarse],
         "went_by_itself": after.went_by_itself or None,
+        "by_its_clock": _by_its_clock(after.by_its_clock),
         "found": _found(standing.found),
         "new_battery": None if battery is None else {"batteries": list(battery.batteries), "shown": battery.shown},
         "no_draw_cause": _no_draw_cause(standing.no_draw_cause),
     }
+
+
+def _by_its_clock(its: ByItsClock | None) -> dict[str, Any] | None:
+    if its is None:
+        return None
+    return {
+        "name": its.name, "peak": its.peak, "period": its.period, "most": round(its.most, 4),
+        "networks": list(its.networks),
+    }  # fmt: skip
 
 
 def _no_draw_cause(its: NoDrawCause | None) -> dict[str, Any] | None:
@@ -214,6 +230,8 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "again_too_early": _reading(one.again),
         "over": one.over,
         "read_since": [_reading(reading) for reading in one.read_since],
+        "over_use": one.over_use,
+        "left_is_of": list(one.left_is_of),
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],

@@ -25,7 +25,7 @@ from circuitmap.reports.job.battery_text import (
 )
 from circuitmap.reports.job.blown_told_text import blown_lines
 from circuitmap.reports.job.card_text import entry_words
-from circuitmap.reports.job.changed_words import changed_sentences
+from circuitmap.reports.job.changed_words import changed_lines
 from circuitmap.reports.job.claims import claims_on
 from circuitmap.reports.job.clock import Clock, clock_of
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
@@ -136,7 +136,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     if leading is not None and leading in news:
         lines += section("FOR PROOF", for_proof(job.platform, job.standing, maker, clock))
     new_change = job.standing.changed[len(before.standing.changed) :]
-    lines += section("ASK", changed_sentences(new_change, clock.at))
+    lines += changed_lines(new_change, clock.at)
     fresh = job.standing.early[len(before.standing.early) :]
     lines += section("IN USE", in_use_sentences(job, fresh, clock))
     early = tuple(r for r in fresh if not r.in_use)

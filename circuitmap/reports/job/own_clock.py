@@ -23,3 +23,12 @@ def own_clock_sentences(platform: Platform, standing: JobStanding) -> Iterator[s
                 "in. It is no fault and is not looked for."
             )
         yield f"{often}: as often and as much as {its} wakes by its own clock, as typed in. {sound}"
+    clock = standing.after.by_its_clock
+    if clock is not None:
+        its = named(platform, clock.name) if clock.name in platform.parts else clock.name
+        woken = f" and all on {joined(list(clock.networks))}" if clock.networks else ""
+        yield (
+            f"The peak of {ampere_words(clock.peak)} came every {time_words(60 * clock.period)}: as often as {its} "
+            f"wakes by its own clock, and no more than it{woken} take awake ({ampere_words(clock.most)} at the most), "
+            "as typed in. That is no draw."
+        )

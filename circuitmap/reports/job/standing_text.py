@@ -10,9 +10,10 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit, held_amps, is_too_coarse
 from circuitmap.jobs.code_stories import CodeStory
 from circuitmap.jobs.standing import JobStanding
-from circuitmap.jobs.trying import Need, TryVerdict
+from circuitmap.jobs.still_needed import Need
+from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.beyond_words import beyond_words
-from circuitmap.reports.job.changed_words import changed_sentences
+from circuitmap.reports.job.changed_words import changed_lines
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.made_to_take import only_takes_sentence
@@ -50,7 +51,7 @@ from circuitmap.wiring.platform import Platform
 
 NEED_WORDS: dict[Need, str] = {
     "hand-over": f"{{it}}: nothing more is done to it here. {HANDED_OVER}",
-    "in-again": "Put {it} in again, let the car sleep, and see the draw come back.",
+    "in-again": "Put {it} in again, {use}let the car sleep, and see the draw come back.",
     "out-again": "Take {it} out once more{up}: the draw must go again.",
     "which-part": "Find out which it is of all that hangs on {it}: each part by itself, and the wires.",
     "itself": "Measure it by itself: really at {rest}, does its contact stand as the sheet says? Ohms across it, or "
@@ -66,7 +67,7 @@ NEED_WORDS: dict[Need, str] = {
 }
 
 BY_ITS_PLUG: dict[Need, str] = {
-    "in-again": "Have {it} put in again by its own plug or switch, let the car sleep, and see the draw come back.",
+    "in-again": "Have {it} put in again by its own plug or switch, {use}let the car sleep, and see the draw come back.",
     "out-again": "Have {it} out once more by its own plug or switch: the draw must go again.",
 }
 """The same of what is fed by something that is hands-off."""
@@ -250,7 +251,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
         else next_sentences(platform, standing)
     )
     lines += section(next_label(standing), steps)
-    lines += section("ASK", changed_sentences(standing.changed, clock.at))
+    lines += changed_lines(standing.changed, clock.at)
     lines += section("CODES", code_sentences(standing.codes))
     lines += section("TOO EARLY", early_sentences(platform, standing.read_again, clock, standing.door_open))
     return lines
@@ -326,6 +327,8 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limits.at(one.place))].format(off=off_words(one.after))
     left = ampere_words(one.left, is_fine(one.after))
     so = "so" if one.turned else "out"
+    if one.left_is_of:
+        verdict = f"which is what {joined(one.left_is_of)} {'take' if len(one.left_is_of) > 1 else 'takes'}"
     if one.left_early:
         verdict = "read before all that may fall asleep had: nobody knows yet whether something else draws too"
     finer = f" {FINER_METER}" if is_too_coarse(one.after, standing.limits.at(one.place)) else ""
@@ -360,7 +363,9 @@ def need_sentences(
         part = platform.parts.get(one.out[0])
         rest = part.positions[0] if isinstance(part, Switch) and part.positions else "rest"
         up = " while it is up, and read at once" if one.ended else ""
-        yield words.format(it=whole, inputs=_inputs_words(platform, one.out[0]), behind=behind, rest=rest, up=up)
+        use = "use the car as its owner does, lock it, " if one.over_use else ""
+        inputs = _inputs_words(platform, one.out[0])
+        yield words.format(it=whole, inputs=inputs, behind=behind, rest=rest, up=up, use=use)
         if need == "which-part" and len(one.out) == 1:
             yield from plug_sentences(platform, one.out[0])
         step: StepKind | None = "own-plug" if behind and need in BY_ITS_PLUG else _STEP_OF_NEED[need]

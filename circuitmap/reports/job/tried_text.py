@@ -64,12 +64,18 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
         yield f"Nothing flows there asleep: {shown} since. It need not be out again."
     elif one.reason == "rose-asleep":
         yield "It rose: some parts draw more when what they talk to is gone. That refutes nothing."
+    elif one.reason == "between":
+        yield "Read between two events, when nothing draws with it in either: that says nothing."
+    elif one.reason == "came":
+        yield f"An event came without it{_own_of_it(one, fine)}."
     elif one.reason == "too-coarse":
         yield "The draw is too small for this meter to show that it goes."
     elif one.reason == "against-zero":
         yield f"Yet {joined(one.out)} had been read as showing nothing: one of the two is wrong."
     elif one.reason == "open-anyway":
         yield "That clears nothing: its contact is closed while parked, and out it is open, as it is when it fails."
+    elif one.over_use and one.verdict == "involved" and one.back is None:
+        yield "It was used with it out, and is quiet: not each use brings the draw."
     elif one.verdict == "part" and one.took is None:
         yield "It took some of it, how much was not written down: that is settled. The rest goes on without it."
     elif one.verdict == "part":
@@ -87,6 +93,14 @@ def _what_it_shows(one: TryVerdict) -> Iterator[str]:
         yield "One of the two readings gives no current."
 
 
+def _own_of_it(one: TryVerdict, fine: bool) -> str:
+    """What an event was less high without it, which it takes itself."""
+    took = one.took or 0.0
+    if took <= 2.0 * one.after.half_step:
+        return ""
+    return f"; {ampere_words(took, fine)} less is no more than it takes itself"
+
+
 def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterator[str]:
     if one.again is not None and one.verdict == "involved":
         yield again_sentence(platform, one, one.again, clock)
@@ -101,6 +115,8 @@ def _what_is_to_do(platform: Platform, one: TryVerdict, clock: Clock) -> Iterato
         yield f"None of the draw that would show flows through it; it may keep others awake. Wait {wait}, read again."
     elif one.wait is not None:
         yield f"Wait {clock.until(one.after, one.wait)} and read again."
+    elif one.reason == "between":
+        yield "With it out read in an event (during: event), or log until three were due."
     elif one.reason == "too-coarse":
         yield "Take a finer one."
     elif one.reason == "against-zero":

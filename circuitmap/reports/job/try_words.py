@@ -19,7 +19,8 @@ def figures_words(one: TryVerdict) -> str:
         if n or f is not None
     ]
     beside = f" ({joined(one.beside)} still out)" if one.beside else ""
-    return f"{one.place} {', '.join(said)}{beside}{_logged(one)}{_by_itself(one)}"
+    used = " (used with it out)" if one.over_use and not one.back else ""
+    return f"{one.place} {', '.join(said)}{used}{beside}{_logged(one)}{_by_itself(one)}"
 
 
 def _by_itself(one: TryVerdict) -> str:

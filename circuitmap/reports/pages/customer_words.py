@@ -65,9 +65,8 @@ def customer_headline(job: Job) -> str:
     night = standing.night
     if standing.stage == "repaired" and night is not None and night.log is not None:
         stood = hours_words(night.log.duration or 0)
-        return (
-            f"REPAIRED: parked for {stood} it drew {ampere_words(night.log.mean)} on average; {plain_limit(standing)}."
-        )
+        drew = ampere_words(night.log.mean, is_fine(night))
+        return f"REPAIRED: parked for {stood} it drew {drew} on average; {plain_limit(standing)}."
     said = headline(job.platform, standing).replace(" (this platform's)", "")
     because = _because(standing.leading) if standing.stage in ("proven", "involved") else ""
     return f"{said.removesuffix('.')}, {because}." if because and not standing.mended else said

@@ -128,7 +128,11 @@ def report_of(
     It holds what the card holds: a report that is to leave the shop is made from a card without the customer.
     """
     leading = job.standing.leading
-    bars = tuple(Bar(c.place, c.before, c.after) for c in leading.changes) if leading is not None else ()
+    bars = tuple(
+        Bar(f"{c.place}, {joined(one.out)}" if one is not leading else c.place, c.before, c.after)
+        for one in ((leading, *_of_the_found(job)) if leading is not None else ())
+        for c in one.changes
+    )
     intake = job.card.intake
     about_dead = is_about_dead_loads(job)
     asked = "what does not work" if about_dead else "why it goes flat"
@@ -207,13 +211,25 @@ def _second_causes(job: Job) -> Iterator[str]:
     """What took a share by itself beside what leads: a small one, or one that went while the other was out."""
     leading = job.standing.leading
     for one in job.standing.tries:
-        beside = one.verdict == "part" or (leading is not None and one.verdict in _WENT and _apart(one, leading))
+        beside = one.verdict == "part" or one in _of_the_found(job)
+        beside = beside or (leading is not None and one.verdict in _WENT and _apart(one, leading))
         if beside and one is not leading and one.before is not None and one.took is not None:
             was, now = (ampere_words(r.amps, is_fine(r)) for r in (one.before, one.after))
             yield f"With {plain_out(job.platform, one)} out it went from {was} to {now}."
 
 
 _WENT = ("proven", "involved")
+
+
+def _of_the_found(job: Job) -> tuple[TryVerdict, ...]:
+    """Beside what leads, the tries of what else was found and took its share by itself, each told as well."""
+    standing, leading = job.standing, job.standing.leading
+    parts = standing.found.parts if standing.found is not None else ()
+    return tuple(
+        one for one in standing.tries
+        if one is not leading and one.took is not None and not one.turned
+        and (one.verdict == "proven" or (one.verdict in _WENT and set(one.out) <= set(parts)))
+    )  # fmt: skip
 
 
 def _apart(one: TryVerdict, other: TryVerdict) -> bool:
@@ -285,6 +301,9 @@ def _how_we_know(job: Job) -> Iterator[str]:
     if leading is not None:
         did = "turned the switch" if leading.turned else "took it out and put it back"
         yield f"We {did}, and read {plain_figures(job.platform, leading)}."
+        for one in _of_the_found(job):
+            did = f"{plain_out(job.platform, one)} out{' and put it back' if one.back is not None else ''}"
+            yield f"We took {did}, and read {plain_figures(job.platform, one)}."
         if any(test.what == "inputs" for test in leading.failed):
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
         elif leading.verdict != "proven" and not _is_proven(job) and not _is_quiet_mended(job, leading):
@@ -292,7 +311,8 @@ def _how_we_know(job: Job) -> Iterator[str]:
     night = job.standing.night
     if night is not None and night.log is not None:
         yield (
-            f"After mending we let it stand for {hours_words(night.log.duration or 0)}: {ampere_words(night.log.mean)} "
+            f"After mending we let it stand for {hours_words(night.log.duration or 0)}: "
+            f"{ampere_words(night.log.mean, is_fine(night))} "
             "on average."
         )
 

@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
-from circuitmap.reports.suspects.leading import first_part, may_be_tried
+from circuitmap.reports.suspects.leading import LEVEL, first_part, may_be_tried
+from circuitmap.reports.suspects.proving import care_at_proof
 from circuitmap.reports.words.as_the_driver_says import how_it_happens
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
-from circuitmap.reports.words.paragraphs import wrapped
+from circuitmap.reports.words.paragraphs import joined, wrapped
+from circuitmap.wiring.parts import Load
 from circuitmap.wiring.platform import Platform
 
 _WENT = (
@@ -30,6 +32,7 @@ def come_back_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> lis
     lines = wrapped(f"{went} {first}", " ", " ", width)
     care = how.cautions if how is not None else ()
     lines += caution_lines((*care, *(cautions_at(platform, "wiggle") if _may_move(diagnosis) else ())), width)
+    lines += _one_of_them_out(platform, diagnosis, width)
     then = "Once it is back, measure before anything is pulled:"
     return [*lines, *wrapped(then, " ", " ", width)] if diagnosis.tests.choices else lines
 
@@ -44,6 +47,35 @@ def _as_used(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
         yield "use what leads as its owner does"
     if _may_move(diagnosis):
         yield ", move its wires and what they pass"
+
+
+def out_before_use(platform: Platform, diagnosis: Diagnosis) -> tuple[str, ...]:
+    """The modules of which nothing read so far tells which it is, if the draw has gone: one of them is taken out before
+    the vehicle is used again. What hangs is set up by use, so that tells them apart and a quiet look does not."""
+    if not diagnosis.tests.gone or not diagnosis.subjects:
+        return ()
+    leads = diagnosis.subjects[0]
+    level = (its.part for its in leads.parts if its.probability >= LEVEL * first_part(leads).probability)
+    modules = [name for name in dict.fromkeys(level) if _is_module(platform, name) and may_be_tried(diagnosis, name)]
+    return tuple(modules) if len(modules) > 1 else ()
+
+
+def _is_module(platform: Platform, name: str) -> bool:
+    part = platform.parts.get(name)
+    return isinstance(part, Load) and part.kind == "module"
+
+
+def _one_of_them_out(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """Which is taken out for the use that is to bring it back, and what follows from it."""
+    names = out_before_use(platform, diagnosis)
+    if not names:
+        return []
+    says = (
+        f"Nothing read so far tells {joined(names)} apart, so unplug one of them before that use and leave it out "
+        f"until the total is read: out {names[0]}. Drawing all the same, it is not that one; quiet, put it in, use the "
+        "car once more, and if it draws again it is that one or what it keeps awake."
+    )
+    return [*wrapped(says, " ", " ", width), *care_at_proof(platform, diagnosis, names[0], width)]
 
 
 def _may_move(diagnosis: Diagnosis) -> bool:

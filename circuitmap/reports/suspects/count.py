@@ -175,6 +175,9 @@ def _missing_words(diagnosis: Diagnosis, its: MissingBehind) -> str:
     if not its.misses:
         return f"Not read behind {its.place}: {unread}."
     head = f"{its.place} carries {ampere(its.amps)}, and {ampere(its.found)} was found right behind it. The rest flows"
+    if its.went:
+        missing = ampere(its.amps - its.found)
+        return f"{head.removesuffix(' The rest flows')} The rest, {missing}, went with {its.went} out."
     if is_a_total(diagnosis, its.place):  # the balance above says as much
         head = f"What is not found of {its.place} flows"
     quiet = [place for place in its.quiet if diagnosis.hands_off.may_touch(place)]

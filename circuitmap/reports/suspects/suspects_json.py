@@ -11,6 +11,7 @@ from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of, imposs
 from circuitmap.diagnosis.seen.only_just import only_just
 from circuitmap.diagnosis.seen.shared_zero import shared_zero
 from circuitmap.diagnosis.seen.should_flow import Share
+from circuitmap.reports.suspects.come_back import out_before_use
 from circuitmap.reports.suspects.comes_and_goes import logged_total_json
 from circuitmap.reports.suspects.fault_kind_words import fault_words
 from circuitmap.reports.suspects.figures_words import figures_told
@@ -70,6 +71,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "mend_shown": bool(diagnosis.tests.mend) and was_shown(platform, diagnosis, diagnosis.tests.mend),
         "renewed_before": list(diagnosis.renewed_before),
         "put_in_first": list(diagnosis.tests.put_in),
+        "out_before_use": list(out_before_use(platform, diagnosis)),
         "waits_without": list(diagnosis.tests.waits),
         "waits_until": None if diagnosis.tests.sleeps_at is None else clock_words(diagnosis.tests.sleeps_at),
         "awake_unexplained": list(diagnosis.tests.unexplained),
@@ -148,6 +150,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
                 "unread": list(its.unread),
                 "quiet": list(its.quiet),
                 "cables": list(its.cables),
+                "went": its.went or None,
                 "contacts": [{"relay": one.relay, "to": list(one.to)} for one in its.contacts],
                 "misses": its.misses,
             }

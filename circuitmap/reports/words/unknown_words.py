@@ -41,6 +41,7 @@ _TRY_NOT = {
     "too early": "too early, wait and read again",
     "too early, in again": "it was out for too short a time, take it out once more",
     "odd": "it speaks against several readings that agree: put it back, see the draw come back, and take it out again",
+    "between events": "read between two events, it says nothing",
     "too coarse": "so small a draw can't be seen to go on this meter, take a finer one",
     "nothing read before": "nothing was read before",
 }

@@ -1,7 +1,6 @@
 """What a try showed: something was taken out, the vehicle went to sleep, the current was read again.
 
-Cured by taking a part out is *involved*, not yet guilty. Proof needs the draw to go with the part, to come back with it
-and to go again; then separate tests of the part's inputs and of what it feeds, and of its feed and ground under load.
+Cured by taking a part out is *involved*, not yet guilty; what proof still lacks is in `jobs/still_needed.py`.
 """
 
 from collections.abc import Callable, Collection, Iterable, Mapping

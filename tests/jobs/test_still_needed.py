@@ -1,0 +1,68 @@
+"""What proof of a part still lacks: the ground lead that is off for a cable resets what only hung, and where a part's own
+current was read and just that went, it need not go out a third time. Currents by hand: 0.36 A with the part, 0 A without.
+"""
+
+import pytest
+
+from circuitmap.jobs.job import Job
+from circuitmap.jobs.trying import TryVerdict
+from tests.diagnosis.test_answers import circuit_from
+from tests.jobs.test_out_over_a_use import job
+
+SLEDGE = circuit_from("""\
+platform "Rodney snow sledge" supply 12V return body sleep 10min..15min limit 30mA
+battery BAT 60Ah
+fuse F1 10A mini "control"
+alternator ALT supply B+ ground 31
+module CTRL "control" supply 1 ground 2 asleep 2mA awake 360mA
+BAT.- -> case
+BAT.+ -> ALT.B+
+BAT.+ -> F1 -> CTRL.1
+CTRL.2, ALT.31 -> case
+""").platform
+CAME = 'at: "08:00", state: locked, meter: clamp, resolution: 10mA, zeroed: yes'
+DREW = 'at: "08:40", total: 0.36A, steady: yes'
+ITS_CABLE = 'at: "08:42", read: {ALT: 0.36A}'
+OUT = ('at: "08:50", out: [ALT]', 'at: "09:10", total: 0.00A, steady: yes')
+BACK = ('at: "09:15", back: [ALT]', 'at: "09:40", total: 0.36A, steady: yes')
+QUIET_BACK = ('at: "09:15", back: [ALT]', 'at: "09:40", total: 0.00A, steady: yes')
+
+
+def tried(*entries: str) -> TryVerdict:
+    found: Job = job(SLEDGE, CAME, DREW, *entries)
+    [one] = found.standing.tries
+    return one
+
+
+@pytest.mark.parametrize(
+    ("entries", "verdict", "needs"),
+    [
+        (OUT, "involved", ("in-again",)),  # the ground lead was off for it: what only hung is reset by that
+        ((ITS_CABLE, *OUT), "proven", ()),
+        ((*OUT, *BACK), "proven", ()),
+        ((*OUT, *QUIET_BACK), "gone-by-itself", ()),
+    ],
+)
+def test_a_cable_off_once_proves_it_only_with_its_own_current_or_once_it_came_back(
+    entries: tuple[str, ...], verdict: str, needs: tuple[str, ...]
+) -> None:
+    found = tried(*entries)
+    assert (found.verdict, found.needs) == (verdict, needs)
+
+
+FITTED = 'at: "08:41", added: {tool charger: BAT}'
+PLUG_OUT = ('at: "08:50", out: [tool charger]', 'at: "09:10", total: 0.00A, steady: yes')
+PLUG_IN = ('at: "09:15", back: [tool charger]', 'at: "09:40", total: 0.36A, steady: yes')
+OWN_READ = 'at: "08:42", read: {tool charger: 0.36A}'
+OTHER_READ = 'at: "08:42", read: {tool charger: 0.20A}'
+
+
+@pytest.mark.parametrize(
+    ("read", "needs"),
+    [((), ("out-again",)), ((OWN_READ,), ()), ((OTHER_READ,), ("out-again",))],
+)
+def test_where_just_its_own_current_went_and_came_a_third_go_adds_nothing(
+    read: tuple[str, ...], needs: tuple[str, ...]
+) -> None:
+    found = tried(FITTED, *read, *PLUG_OUT, *PLUG_IN)
+    assert (found.verdict, found.needs) == ("involved" if needs else "proven", needs)

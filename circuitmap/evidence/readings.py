@@ -49,6 +49,7 @@ class Reading:
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
     draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
     `height`: it was read in an event of another height, so what flows there now has bounds and no figure.
+    `across`: so much of `amps` the meter did not see: it comes over from another battery.
     `in_use`: with the key on; what flows then is no draw of the parked vehicle, however long it is waited.
     """
 
@@ -71,7 +72,13 @@ class Reading:
     during: During = ""
     height: AtOtherHeight | None = None
     in_use: bool = False
+    across: float = 0.0
     span: Span | None = None
+
+    @property
+    def on_meter(self) -> float | None:
+        """The current that the meter showed, in A."""
+        return None if self.amps is None else self.amps - self.across
 
     @property
     def half_step(self) -> float:

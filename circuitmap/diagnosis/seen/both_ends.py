@@ -2,8 +2,9 @@
 
 As drawn, a place behind one battery carries what hangs there. With the batteries joined it carries that less what comes
 across, and may even run backwards into its battery. What comes across was read on the other battery's side; it is added
-to the place, and to all that was read from there up to its battery, and counts once. It is known to come across where more hangs on the place than it shows, and where just as
-much was read on both sides of the way, and is all that the one battery gives.
+to the place, and to all that was read from there up to its battery, and counts once. It is known to come across where
+more hangs on the place than it shows, and where just as much was read on both sides of the way, and is all that the one
+battery gives.
 """
 
 from collections.abc import Iterable, Mapping, Sequence

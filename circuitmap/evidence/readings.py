@@ -117,8 +117,13 @@ class Reading:
         if self.height is not None:
             return self.height.high
         if self.amps is None:
-            return inf if self.draws else MOST_THAT_HIDES
+            return inf if self.draws else self._hidden
         return self.amps + self.half_step
+
+    @property
+    def _hidden(self) -> float:
+        """The current in A that nothing at a fuse of no published style may hide."""
+        return MOST_THAT_HIDES if self.resistance is None else max(MOST_THAT_HIDES, self.half_step)
 
     @property
     def hides(self) -> float | None:
@@ -136,7 +141,7 @@ class Reading:
 
 
 # Judgement: a drop that shows on an unknown style of fuse is 10 mA at least; one that does not show may hide
-# 150 mA (what a 40 A fuse of the known styles hides).
+# 150 mA (what a 40 A fuse of the known styles hides), or what a larger one hides by its rating.
 LEAST_THAT_DRAWS = 0.010
 MOST_THAT_HIDES = 0.150
 

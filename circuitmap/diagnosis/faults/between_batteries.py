@@ -79,8 +79,8 @@ def drawing_from_both(joins: Fault, takes: Fault) -> Fault | None:
 
 
 def _of_what_takes(crossing: Sequence[Flow], takes: Sequence[Flow]) -> tuple[Flow, ...]:
-    """The currents through a contact, as shares of what hangs on the far side of each, and ending with it. On the side
-    on which it hangs itself, nothing crosses any more once it is out."""
+    """The currents through a contact, as shares of what hangs on the far side of each, and ending with it. Out of
+    the battery on whose side it hangs itself nothing crosses, unless that one is the fuller."""
     found: list[Flow] = []
     for flow in crossing:
         far = [its for its in takes if any(_hangs_beyond(its, flow.way, other.way) for other in crossing)]
@@ -89,7 +89,8 @@ def _of_what_takes(crossing: Sequence[Flow], takes: Sequence[Flow]) -> tuple[Flo
             near = [its for its in takes if any(_hangs_beyond(its, other.way, flow.way) for other in crossing)]
             if near:
                 common = frozenset.intersection(*(its.way.through for its in near))
-                found.append(flow._replace(way=flow.way._replace(through=flow.way.through | common)))
+                way = flow.way._replace(through=flow.way.through | common)
+                found.append(flow._replace(mean=0.0, variance=0.0, way=way))
     taken = {flow.key.owner for flow in found if flow.mean > 0.0}
     return tuple(found) if taken else ()
 

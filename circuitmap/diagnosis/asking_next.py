@@ -11,13 +11,13 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.misfits import zeros_believed
 from circuitmap.diagnosis.next_test.actions import Actions, Done
+from circuitmap.diagnosis.next_test.as_weighed import JointFaults, Reread
 from circuitmap.diagnosis.next_test.choosing import next_tests
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.owed_box import owed_box
 from circuitmap.diagnosis.next_test.planned import PlannedTest
-from circuitmap.diagnosis.next_test.as_weighed import JointFaults, Reread
 from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.next_test.ranking import CHOICES
 from circuitmap.diagnosis.prepared import Prepared

@@ -9,8 +9,8 @@ import pytest
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Out
-from circuitmap.diagnosis.next_test.expectations import NOTHING, Expectations, Moments, moments_of
 from circuitmap.diagnosis.next_test.as_weighed import JointFaults
+from circuitmap.diagnosis.next_test.expectations import NOTHING, Expectations, Moments, moments_of
 from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import Prepared, prepared_for
 from circuitmap.evidence.evidence import Evidence

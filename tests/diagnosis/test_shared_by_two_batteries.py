@@ -151,3 +151,12 @@ def test_a_load_that_goes_at_its_own_battery_alone_leaves_the_contact_closed_or_
 
 def chance_of(found: Diagnosis, part: str) -> float:
     return sum(its.probability for its in found.parts if part in its.part)
+
+
+def test_with_the_load_known_what_joins_the_batteries_is_proven_next(ferry: Circuit) -> None:
+    """Its proof is what is left: the load was out, and took all that went."""
+    its = {"readings": (*CARD, *CLOSED), "meter": "clamp", "resolution": "1mA", "fitted": ("night heater from FL",)}
+    stuck = {"relays": ("TIE=stuck",)}
+    before = diagnose(ferry, evidence_typed(ferry.platform, TypedEvidence(**its, **stuck)), {})
+    after = diagnose(ferry, evidence_typed(ferry.platform, TypedEvidence(**its, **stuck, unplugged=OUT)), {})
+    assert before.tests.mend != "TIE" and after.tests.mend == "TIE"

@@ -97,7 +97,9 @@ class _Choosing:
         )  # fmt: skip
         settled = actions.done.settled | _only_joining(listed, faults)
         taker, share = Shares(listed.parts_of(faults, settled)).largest(listed.weights)
-        if share >= MEND_AT and actions.was_out(taker):  # what takes it is known: what joins them is the other of the two
+        if share >= MEND_AT and actions.was_out(
+            taker
+        ):  # what takes it is known: what joins them is the other of the two
             settled = actions.done.settled
         self.parts = listed.parts_of(faults, settled)
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))

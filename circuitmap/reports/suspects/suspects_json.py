@@ -223,6 +223,7 @@ def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
         "network": fault.network or None,
         "contact": fault.contact or None,
         "partly": fault.partly,
+        "half_awake": fault.half_awake,
         "words": fault_words(platform, fault),
     }
 

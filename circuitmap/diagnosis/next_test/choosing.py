@@ -9,6 +9,7 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.actions import Actions, Done
+from circuitmap.diagnosis.next_test.added_first import added_and_unread, added_first
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import (
     LEAVES_ONLY,
@@ -92,23 +93,21 @@ class _Choosing:
         owed: OwedBox | None = None,
     ) -> None:
         self.owed = owed
-        self.actions, self.predictions, self.listed, self.faults, self.again = (
-            actions, predictions, listed, faults, again,
-        )  # fmt: skip
+        self.actions, self.predictions, self.listed = actions, predictions, listed
+        self.faults, self.again = faults, again
         settled = actions.done.settled | _only_joining(listed, faults)
         taker, share = Shares(listed.parts_of(faults, settled)).largest(listed.weights)
-        if share >= MEND_AT and actions.was_out(
-            taker
-        ):  # what takes it is known: what joins them is the other of the two
+        if share >= MEND_AT and actions.was_out(taker):  # what takes it is known: what joins them is left
             settled = actions.done.settled
         self.parts = listed.parts_of(faults, settled)
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))
-        both = np.array([len(its) > 1 for its in self.parts])
-        self.of_two = float(listed.weights[both].sum()) >= SURELY_TWO * float(listed.weights.sum())
+        both = listed.weights[[len(its) > 1 for its in self.parts]]
+        self.of_two = float(both.sum()) >= SURELY_TWO * float(listed.weights.sum())
         self.zeros = _zeros_in_doubt(predictions)
         doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *self.zeros]))
         worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
         worth_it = [its for its in worth_it if predictions.would_count(its) and not predictions.takes_down_more(its)]
+        self.steps = worth_it
         candidates = actions.likeliest(worth_it, listed)
         self.not_compared = len(worth_it) - len(candidates)
         self.scored = scored_steps(candidates, predictions, listed.weights, self.parts)
@@ -128,6 +127,8 @@ class _Choosing:
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
         choices = self._read_while_up(self._switch_before_its_pin(choices))
         choices = self._its_load_before_parting(choices)
+        unread = added_and_unread(self.faults, self.predictions.setting.measured, self.actions.was_out)
+        choices = added_first(choices, self.steps, unread, self._planned_step, CHOICES)
         return NextTests(
             tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
             self.predictions.setting.normal_up_to,
@@ -162,6 +163,12 @@ class _Choosing:
         if one[0] not in self._ready:
             self._ready[one[0]] = self._plan(one)
         return self._ready[one[0]]
+
+    def _planned_step(self, step: Action) -> PlannedTest:
+        """A step that is offered whatever it tells."""
+        known = [one for one in self.scored if one[0] == step]
+        scored = known or scored_steps([step], self.predictions, self.listed.weights, self.parts)
+        return self._planned(scored[0]) if scored else PlannedTest(step, 0.0, ())
 
     def _plan(self, one: Scored) -> PlannedTest:
         action, bits, names, chances = one
@@ -272,10 +279,7 @@ class _Choosing:
         if self.owed is None:
             return choices
         step, bare, first = self.owed
-        scored = next((one for one in self.scored if one[0] == step), None)
-        if scored is None:
-            scored = next(iter(scored_steps([step], self.predictions, self.listed.weights, self.parts)), None)
-        planned = self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
+        planned = self._planned_step(step)
         others = [test for test in choices if not set(test.action.parts) & set(step.parts)]
         if bare:
             others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]

@@ -160,3 +160,21 @@ def test_with_the_load_known_what_joins_the_batteries_is_proven_next(ferry: Circ
     before = diagnose(ferry, evidence_typed(ferry.platform, TypedEvidence(**its, **stuck)), {})
     after = diagnose(ferry, evidence_typed(ferry.platform, TypedEvidence(**its, **stuck, unplugged=OUT)), {})
     assert before.tests.mend != "TIE" and after.tests.mend == "TIE"
+
+
+def test_a_fuse_on_either_side_of_the_contact_parts_what_crosses(ready: Prepared) -> None:
+    """And none that only stands between the load and its own battery."""
+    for both, joins, takes in joined_pairs(ready):
+        if joins.part != "TIE" or side_of(takes) != {"HB"}:
+            continue
+        for fuse in ("FA", "FB"):
+            left = Without(ready.parked, (fuse,)).left_of(both)
+            assert not any(flow.joins_batteries and flow.mean > 0.0 for flow in left), (fuse, takes.part)
+
+
+def test_the_contact_parted_by_its_fuse_leaves_all_at_its_own_battery(ferry: Circuit) -> None:
+    """FA out: the starter side gives nothing more, and the cabin battery all of it."""
+    out = ("FA@SB=0.005A", "FA@HB=1.203A")
+    found = asked(ferry, *CARD, *CLOSED, out=out)
+    assert [one.outcome for one in found.tried] == ["normal", "took over"]
+    assert chance_of(found, "TIE") > 0.5 and found.unexplained_tries == ()

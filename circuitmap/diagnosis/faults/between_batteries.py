@@ -83,8 +83,10 @@ def _of_what_takes(crossing: Sequence[Flow], takes: Sequence[Flow]) -> tuple[Flo
     the battery on whose side it hangs itself nothing crosses, unless that one is the fuller."""
     found: list[Flow] = []
     for flow in crossing:
-        far = [its for its in takes if any(_hangs_beyond(its, flow.way, other.way) for other in crossing)]
-        found += (_share_of(its, flow) for its in far)
+        far = [
+            (its, other.way) for other in crossing for its in takes if _hangs_beyond(its, flow.way, other.way)
+        ]  # fmt: skip
+        found += (_share_of(its, flow, way) for its, way in far)
         if not far:
             near = [its for its in takes if any(_hangs_beyond(its, other.way, flow.way) for other in crossing)]
             if near:
@@ -103,14 +105,17 @@ def _hangs_beyond(its: Flow, here: Way, there: Way) -> bool:
     return post == there.places[-1] != here.places[-1]
 
 
-def _share_of(its: Flow, crossing: Flow) -> Flow:
+def _share_of(its: Flow, crossing: Flow, there: Way) -> Flow:
     """What of a current comes over from the other battery; of a fault's own current, the size of which nobody knows, as
-    much as may flow between two batteries at all."""
+    much as may flow between two batteries at all. It passes all from that battery to the contact, and all from the
+    contact on to the load: of the ways from the load's own battery to the two (`there` is that to the contact) what
+    they do not have in common."""
     mean, variance = crossing.mean, crossing.variance
     if its.key.taken != "own":
         mean = SHARE * its.mean
         variance = SHARE_SQUARED * (its.variance + its.mean**2) - mean**2
-    way = crossing.way._replace(through=crossing.way.through | its.way.through)
+    onward = there.through ^ its.way.through
+    way = crossing.way._replace(through=crossing.way.through | onward)
     pin = f"{crossing.key.pin} to {its.key.owner}.{its.key.pin}.{its.key.taken}"
     return crossing._replace(key=crossing.key._replace(pin=pin), mean=mean, variance=variance, way=way)
 

@@ -31,9 +31,11 @@ NotRead = Literal[
     "no total",  # the current at the battery was not read
     "fuse not read",  # a fuse on the way of a likely current
     "hides",  # the reading shows nothing, but up to `amps` can hide in it
+    "last digit",  # the reading shows no more than its last digit may be off: up to `amps` may flow
     "other height",  # it was read in an event of another height: how much flows in this one is not known
     "draws only",  # it draws; how much its reading does not say
     "estimate",  # the current rests on an estimated resistance
+    "by rating",  # the current rests on a resistance that is known by the fuse's rating alone
     "current assumed",  # nobody typed in what it takes
     "set aside",  # a reading that does not count; `detail` is why, `beside` the places it has to do with
     "try not counted",  # with these parts out; `detail` is why

@@ -11,6 +11,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
 from circuitmap.diagnosis.misfits import zeros_believed
 from circuitmap.diagnosis.next_test.actions import Actions
+from circuitmap.diagnosis.next_test.as_weighed import JointFaults, Reread
 from circuitmap.diagnosis.next_test.choosing import next_tests
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.done import Done
@@ -18,7 +19,7 @@ from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.owed_box import OwedBox, owed_boxes
 from circuitmap.diagnosis.next_test.planned import PlannedTest
-from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Reread, Setting
+from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.next_test.ranking import CHOICES
 from circuitmap.diagnosis.prepared import Prepared
 from circuitmap.diagnosis.seen.against_zeros import ODD
@@ -253,15 +254,15 @@ def _joint(ready: Prepared, together: Sequence[Together], alone: int, explanatio
     They are numbered after the faults that are weighed `alone`."""
     listed_pairs = set(map(frozenset, zip(explanations.first.tolist(), explanations.second.tolist(), strict=True)))
     its = [
-        (frozenset((pair.first, pair.second)), ready.joint[pair.as_fault - alone])
+        (frozenset((pair.first, pair.second)), pair.as_fault, ready.joint[pair.as_fault - alone])
         for pair in together
         if frozenset((pair.first, pair.second)) in listed_pairs
     ]
     if not its:
         return None
-    faults = tuple(fault for _, fault in its)
+    faults = tuple(fault for _, _, fault in its)
     know = Expectations(ready.parked, ready.tree, faults)
-    return JointFaults(know, {pair: n for n, (pair, _) in enumerate(its)})
+    return JointFaults(know, {pair: n for n, (pair, _, _) in enumerate(its)}, {pair: row for pair, row, _ in its})
 
 
 def _rereads(case: Case, explanations: Listed, again: Collection[str]) -> dict[str, Reread]:

@@ -36,6 +36,7 @@ from circuitmap.diagnosis.seen.observing import (
 from circuitmap.diagnosis.seen.pin_volts import volts_seen
 from circuitmap.diagnosis.seen.trying import WRONG_PLACE, contradicted, tries_seen
 from circuitmap.diagnosis.weighing.likeliest import likeliest
+from circuitmap.diagnosis.weighing.of_two import seen_of_either
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting, Sighting
 from circuitmap.diagnosis.weighing.tables import Table, tables_alone, tables_of
 from circuitmap.diagnosis.weighing.weights import Together, Weighing, weighed
@@ -78,6 +79,7 @@ def case_of(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: 
     joint, together = _after(ready, len(faults))
     everyone = (*faults, *joint)
     others, tried = _sightings(evidence, nets, everyone, ready)
+    others = seen_of_either(others, together)
     odds = np.array([fault.odds for fault in everyone])
 
     def by_readings() -> Array:

@@ -52,9 +52,13 @@ def what_is_not_known(
             found.append(Unknown("draws only", segment.place))
         elif (hidden := _hidden(nets, segment.place, own)) > HIDES_MUCH and own.resistance is not None:
             assert own.hides is not None and hidden
-            found.append(Unknown("hides", segment.place, amps=own.hides))
+            found.append(
+                Unknown(
+                    "last digit" if own.drop and own.resistance.is_rough else "hides", segment.place, amps=own.hides
+                )
+            )
         if own.resistance is not None and own.resistance.is_estimate and own.shows_current:
-            found.append(Unknown("estimate", segment.place))
+            found.append(Unknown("by rating" if own.resistance.is_rough else "estimate", segment.place))
     found += [of_all("set aside", (a.reading.place, *a.beside), _why_aside(a), a.reading.amps) for a in nets.set_aside]
     counted = {frozenset(t.attempt.out) for t in tried if not t.why_not}  # read elsewhere, the same try says enough
     silent = [t for t in tried if t.why_not and (t.why_not == ODD or frozenset(t.attempt.out) not in counted)]

@@ -11,8 +11,10 @@ from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import Observation, Tried
+from circuitmap.diagnosis.weighing.of_two import as_weighed
 from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.diagnosis.weighing.weights import Together
 
 BADLY = 10.0
 """A reading is a misfit when it misses what the best explanation makes of it by more decibans than this (judgement)."""
@@ -24,6 +26,7 @@ def misfits_of(
     doubted: Mapping[str, Tried],
     classes: Sequence[FaultClass],
     faults: Sequence[Fault],
+    together: Sequence[Together],
 ) -> tuple[Misfit, ...]:
     """Current readings that the best explanation can only call misread, the worst first, and those that a try speaks
     against (`doubted`, by place). Where it explains everything else, a zero that only an assumed current speaks against
@@ -31,7 +34,7 @@ def misfits_of(
     if not classes:
         return ()
     best = classes[0].members[0]
-    missed = _missed(currents, by_label, best)
+    missed = _missed(currents, by_label, as_weighed(best, together))
     told = [
         Misfit(label, decibans, doubted.get(label.place))
         for label, decibans in missed

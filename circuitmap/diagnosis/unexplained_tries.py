@@ -9,7 +9,9 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.diagnosis import UnexplainedTry
 from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.diagnosis.seen.observed import Observation, Tried
+from circuitmap.diagnosis.weighing.of_two import as_weighed
 from circuitmap.diagnosis.weighing.tables import Table
+from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.own_share import is_own_by_the_sheets
 from circuitmap.wiring.parts import Load, Terminal
 
@@ -27,6 +29,7 @@ def unexplained_tries(
     by_label: Mapping[Observation, Table[Observation]],
     classes: Sequence[FaultClass],
     parked: Parked,
+    together: Sequence[Together],
 ) -> tuple[UnexplainedTry, ...]:
     """The tries of which most of the probability, taken with all that was read, makes a slip."""
     found = []
@@ -35,18 +38,18 @@ def unexplained_tries(
         went = one.outcome in ("normal", "down") and not one.why_not and not attempt.turned
         if not went or not attempt.came_back or table is None or is_own_by_the_sheets(parked.platform, attempt):
             continue
-        if not _is_foretold(table, classes):
+        if not _is_foretold(table, classes, together):
             found.append(UnexplainedTry(one, _comes_through(parked, attempt.out)))
     return tuple(found)
 
 
-def _is_foretold(table: Table[Observation], classes: Sequence[FaultClass]) -> bool:
+def _is_foretold(table: Table[Observation], classes: Sequence[FaultClass], together: Sequence[Together]) -> bool:
     if float(table.log_chance[0, 0]) > MORE_THAN_ANY_SLIP:  # what sleeps behind what was out went with it
         return True
     slip = float(table.log_chance[0, 0]) + NO_MORE_THAN_A_SLIP
     foretold = 0.0
     for explanation in classes:
-        columns = [int(table.columns[number]) for number in explanation.members[0]]
+        columns = [int(table.columns[number]) for number in as_weighed(explanation.members[0], together)]
         if float(table.log_chance[columns[0], columns[1] if len(columns) > 1 else 0]) > slip:
             foretold += explanation.probability
     return foretold >= MOSTLY * sum(explanation.probability for explanation in classes)

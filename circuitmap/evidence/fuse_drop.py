@@ -31,6 +31,10 @@ MAKE_TO_MAKE = 0.12
 # A fuse of which no style is typed may be none of the three (judgement).
 NO_BLADE = 0.10
 
+# A fuse of any other make: the rule of the regular blades carried on, 30 to 70 mV at the rated current (from memory),
+# right within a factor of two (judgement).
+BY_RATING = 0.45
+
 # No test points to probe (practice): clamp the wire instead.
 NO_TEST_POINTS = ("cartridge", "bolted", "low", "maxi")
 
@@ -44,7 +48,12 @@ class ColdResistance(NamedTuple):
 
     @property
     def is_estimate(self) -> bool:
-        return self.mark == "derived"
+        return self.mark in ("derived", "memory")
+
+    @property
+    def is_rough(self) -> bool:
+        """Whether it is known by the rating alone, within a factor of two."""
+        return self.mark == "memory"
 
 
 def cold_resistance(style: str, rating: float | None) -> ColdResistance | None:
@@ -72,6 +81,15 @@ def of_any_style(rating: float | None) -> ColdResistance | None:
     spread = high / middle - 1.0
     worst = max(one.relative for one in its)
     return ColdResistance(middle, (worst**2 + spread**2 + NO_BLADE**2) ** 0.5, "derived")
+
+
+def by_rating_alone(rating: float | None) -> ColdResistance | None:
+    """The cold resistance of a fuse of which nothing is published, such as a bolted one, within a factor of two; None
+    where no rating is typed."""
+    if not rating:
+        return None
+    factor, power, _ = ESTIMATES["regular"]
+    return ColdResistance(factor * rating**power, BY_RATING, "memory")
 
 
 def amps_through(volts: float, resistance: ColdResistance) -> float:

@@ -50,6 +50,7 @@ class Reading:
     `written` is the reading as somebody typed it, `by` who that was, if the card says so; `change` what became of the
     draw, said without a figure. `during`: whether what comes and goes was up, or down to the floor, when it was read.
     `height`: it was read in an event of another height, so what flows there now has bounds and no figure.
+    `across`: so much of `amps` the meter did not see: it comes over from another battery.
     `in_use`: with the key on; what flows then is no draw of the parked vehicle, however long it is waited.
     """
 
@@ -72,8 +73,14 @@ class Reading:
     during: During = ""
     height: AtOtherHeight | None = None
     in_use: bool = False
+    across: float = 0.0
     span: Span | None = None
     at: float | None = field(default=None, compare=False)
+
+    @property
+    def on_meter(self) -> float | None:
+        """The current that the meter showed, in A."""
+        return None if self.amps is None else self.amps - self.across
 
     @property
     def half_step(self) -> float:
@@ -112,8 +119,13 @@ class Reading:
         if self.height is not None:
             return self.height.high
         if self.amps is None:
-            return inf if self.draws else MOST_THAT_HIDES
+            return inf if self.draws else self._hidden
         return self.amps + self.half_step
+
+    @property
+    def _hidden(self) -> float:
+        """The current in A that nothing at a fuse of no published style may hide."""
+        return MOST_THAT_HIDES if self.resistance is None else max(MOST_THAT_HIDES, self.half_step)
 
     @property
     def hides(self) -> float | None:
@@ -131,7 +143,7 @@ class Reading:
 
 
 # Judgement: a drop that shows on an unknown style of fuse is 10 mA at least; one that does not show may hide
-# 150 mA (what a 40 A fuse of the known styles hides).
+# 150 mA (what a 40 A fuse of the known styles hides), or what a larger one hides by its rating.
 LEAST_THAT_DRAWS = 0.010
 MOST_THAT_HIDES = 0.150
 

@@ -4,10 +4,10 @@ import re
 from collections.abc import Collection
 from typing import NamedTuple
 
-from circuitmap.evidence.fuse_drop import cold_resistance, of_any_style
+from circuitmap.evidence.fuse_drop import ColdResistance, by_rating_alone, cold_resistance, hidden_below, of_any_style
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import IN_SERIES, METERS, Meter, read_with_step
-from circuitmap.evidence.readings import Reading, Speaks, amps_of_drop
+from circuitmap.evidence.readings import MOST_THAT_HIDES, Reading, Speaks, amps_of_drop
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
 from circuitmap.source import Span
@@ -168,12 +168,9 @@ def reading_at(
             raise WrongUse(f"{place} is not a fuse: millivolts across it say nothing. Give its current.")
         drop, meter = amount.volts, read_with_step(MILLIVOLTS, amount.step)
         resistance = cold_resistance(fuse.style, fuse.rating)
-        shows = abs(drop) > meter.counts * meter.step
-        if shows and not fuse.style and fuse.kind == "fuse":  # what shows nothing clears no more for it
-            resistance = of_any_style(fuse.rating)
-        amps = amps_of_drop(drop, resistance)
-        if amps is None:
-            draws = shows
+        if resistance is None:
+            resistance, draws = _of_no_published_style(fuse, drop, meter)
+        amps = amps_of_drop(drop, resistance) if draws is None else None
     elif amps is not None and meter.kind == "series" and abs(amps) > IN_SERIES:
         raise WrongUse(
             f"{place} {amps:g} A: no meter goes in series above {IN_SERIES:g} A; its fuse blows, or its leads burn.",
@@ -185,6 +182,20 @@ def reading_at(
         place=place, meter=meter, amps=amps, drop=drop, draws=draws, resistance=resistance, total=total,
         minutes=minutes, log=log, without=without, speaks=speaks, watched=watched, written=written, span=span,
     )  # fmt: skip
+
+
+def _of_no_published_style(fuse: Fuse, drop: float, meter: Meter) -> tuple[ColdResistance | None, bool | None]:
+    """The resistance by which a drop across a fuse of another style is told, and whether it draws where that is all
+    that is to be told. A drop of as many counts as the display may be off is doubtful, and no nothing; one of less
+    clears no more for a blade of unknown style, and hides more in a large fuse."""
+    counts = abs(drop) / meter.step
+    its = by_rating_alone(fuse.rating) if fuse.kind == "fuse" else None
+    if its is None:
+        return None, counts > meter.counts
+    if counts > meter.counts - 0.5:
+        return (of_any_style(fuse.rating) if not fuse.style else None) or its, None
+    hides_more = hidden_below(its, meter.step, meter.counts) > MOST_THAT_HIDES
+    return (its if hides_more else None), False
 
 
 def written_reading(

@@ -267,3 +267,44 @@ def test_two_of_which_one_takes_in_have_no_total(skiff: Circuit, other: str, tak
     typed = TypedEvidence(readings=("SB=0.3A", other), meter="clamp", resolution="100mA", positions=OFF)
     text = suspects_text(skiff.platform, diagnose(skiff, evidence_typed(skiff.platform, typed), {}))
     assert f"SB gives 0.30 A and HB takes in {takes} A" in text and "Total" not in text.split("\n")[0]
+
+
+# ---- what comes across passes all that stands before its battery ----
+
+FEEDER = (
+    SKIFF.replace("HB.+ -> BB", "HB.+ -> BP\nBP -> FM -> BB")
+    .replace("FB 80A,", "FB 80A, FM 100A,")
+    .replace("terminal BA, BB", "terminal BA, BB, BP")
+)
+"""The same with a main fuse between the house battery and its bar: it carries what the house battery gives, 2.45 A."""
+
+
+@pytest.fixture(scope="module")
+def with_feeder() -> Circuit:
+    return circuit_from(FEEDER)
+
+
+def test_what_comes_across_is_added_up_to_the_battery(with_feeder: Circuit) -> None:
+    found = asked(with_feeder, *READ, "FM=2.45A", "FH=4.05A", "FA=1.60A")
+    (its,) = found.netted.both_ends
+    assert (its.place, its.above, its.amps) == ("FM", ("HB",), pytest.approx(1.60))
+    assert found.netted.contradictions == ()
+    for place in ("FM", "HB"):
+        assert found.netted.measured[place].amps == pytest.approx(0.0, abs=0.02)
+        assert found.netted.readings[place].on_meter == pytest.approx(2.45)
+    assert accounts_of(found.netted)["HB"] == pytest.approx((2.45, 2.45, 0.0, accounts_of(found.netted)["HB"].error))
+    assert found.subjects[0].about == "TIE"
+    text = " ".join(suspects_text(with_feeder.platform, found).split())
+    assert "READ AGAIN" not in text and "4.05 A of 2.45" not in text and "FM (4.05 A" not in text
+
+
+def test_over_the_cable_alone_it_is_added_up_to_the_battery(with_feeder: Circuit) -> None:
+    found = asked(with_feeder, *READ, "FM=2.45A", "FH=4.05A", "FB=1.60A")
+    (its,) = found.netted.both_ends
+    assert (its.place, its.above) == ("FM", ("HB",)) and found.netted.contradictions == ()
+
+
+def test_without_a_feeder_read_it_is_added_at_the_battery(with_feeder: Circuit) -> None:
+    found = asked(with_feeder, *READ, "FH=4.05A", "FA=1.60A")
+    (its,) = found.netted.both_ends
+    assert (its.place, its.above) == ("HB", ())

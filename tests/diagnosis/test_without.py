@@ -9,8 +9,9 @@ import pytest
 from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Out
+from circuitmap.diagnosis.next_test.as_weighed import JointFaults
 from circuitmap.diagnosis.next_test.expectations import NOTHING, Expectations, Moments, moments_of
-from circuitmap.diagnosis.next_test.predicting import JointFaults, Predictions, Setting
+from circuitmap.diagnosis.next_test.predicting import Predictions, Setting
 from circuitmap.diagnosis.prepared import Prepared, prepared_for
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.wiring.parts import Battery, Fuse, Load
@@ -145,6 +146,7 @@ def test_what_two_at_once_bring_together_is_predicted_of_both_at_once() -> None:
     joint = JointFaults(
         Expectations(ready.parked, ready.tree, ready.joint),
         {frozenset((pair.first, pair.second)): pair.as_fault - len(ready.faults)},
+        {frozenset((pair.first, pair.second)): pair.as_fault},
     )
     setting = Setting("BAT", 0.5, 0.03, 0.01, frozenset())
     pull = [ready.handling.action("pull-fuses", ("F3",))]

@@ -14,7 +14,8 @@ NOTATION = """
 platform "Marlow Linnet" supply 12V return body
 battery BAT 72Ah
 box CAB "Cab fuse box"
-fuse CAB.F22 10A mini, CAB.F9 20A mini, CAB.F30 40A cartridge, CAB.F31 10A
+fuse CAB.F22 10A mini, CAB.F9 20A mini, CAB.F30 40A cartridge, CAB.F31 10A, CAB.F90 100A bolted, CAB.F91 bolted
+fuse CAB.F92 60A
 module HEATER supply A1
 alternator GEN "charger" supply B+ ground 31
 CAB.F22 feeds HEATER
@@ -68,11 +69,47 @@ def test_a_drop_across_a_blade_of_unknown_style_is_a_figure_by_its_rating(platfo
     assert (zero.amps, zero.draws, zero.hides) == (None, False, 0.15)
 
 
-@pytest.mark.parametrize("place", ["F30"])
-def test_without_a_known_resistance_a_drop_says_only_that_it_draws(platform: Platform, place: str) -> None:
-    reading = written_reading(platform, f"{place}=1.6mV", CLAMP)
+def test_without_a_rating_a_drop_says_only_that_it_draws(platform: Platform) -> None:
+    reading = written_reading(platform, "F91=1.6mV", CLAMP)
     assert (reading.amps, reading.draws) == (None, True)
-    assert written_reading(platform, f"{place}=0.1mV", CLAMP).draws is False
+    assert written_reading(platform, "F91=0.1mV", CLAMP).draws is False
+
+
+@pytest.mark.parametrize(
+    ("typed", "amps", "low", "high"),
+    [("F90=0.3mV", 0.65, 0.2, 1.1), ("F30=1.6mV", 1.15, 0.9, 1.4), ("F92=1.0mV", 1.2, 0.8, 1.5)],
+)
+def test_by_its_rating_alone_a_drop_is_a_rough_figure(
+    platform: Platform, typed: str, amps: float, low: float, high: float
+) -> None:
+    """30 to 70 mV at the rated current: 0.3 mV at 100 A is 0.4 to 1.0 A."""
+    reading = written_reading(platform, typed, CLAMP)
+    assert reading.amps == pytest.approx(amps, rel=0.2) and reading.draws is None
+    assert low <= reading.lowest < reading.highest <= high and reading.relative >= 0.4
+    assert reading.shows_current
+
+
+def test_the_last_digit_alone_is_no_nothing(platform: Platform) -> None:
+    """0.2 mV at 100 A bolted may be 0.4 A, and may be nothing."""
+    doubtful = written_reading(platform, "F90=0.2mV", CLAMP)
+    assert doubtful.amps == pytest.approx(0.44, rel=0.2) and not doubtful.shows_current
+    assert doubtful.hides is not None and doubtful.hides == pytest.approx(0.85, rel=0.2)
+    assert written_reading(platform, "F90=0.1mV", CLAMP).draws is False
+
+
+@pytest.mark.parametrize(
+    ("place", "hides"), [("F90", 0.42), ("F92", 0.23), ("F30", 0.15), ("F31", 0.15), ("F91", 0.15)]
+)
+def test_what_nothing_hides_goes_by_the_rating(platform: Platform, place: str, hides: float) -> None:
+    """And is never told to be less than before: a small blade of unknown style clears no more for it."""
+    reading = written_reading(platform, f"{place}=0.0mV", CLAMP)
+    assert (reading.amps, reading.draws) == (None, False)
+    assert reading.hides == pytest.approx(hides, rel=0.1)
+
+
+def test_a_finer_display_hides_less_in_a_large_fuse(platform: Platform) -> None:
+    assert written_reading(platform, "F90=0.00mV", CLAMP).hides == pytest.approx(0.15)
+    assert written_reading(platform, "F90=0.05mV", CLAMP).amps == pytest.approx(0.11, rel=0.2)
 
 
 def test_the_sign_is_kept(platform: Platform) -> None:

@@ -129,6 +129,22 @@ def drawn_by_itself(part: Part) -> Draw:
     return Draw(Spread(own.median, hypot(own.sigma, 0.8)), False)
 
 
+MUCH_AWAKE = 1.0
+"""In A: a module that takes this much awake, such as a converter, has parts of its own that may stay on alone; what a
+smaller one takes at fault is near enough to its figure (judgement)."""
+
+
+def drawn_half_awake(part: Part) -> Draw | None:
+    """What a module takes that hangs between asleep and awake: anything between the two, each order of magnitude as
+    likely. None where a range of what it takes awake was typed in, which says so, or where it takes little."""
+    band = part.awake if isinstance(part, Load) and part.kind == "module" else None
+    if band is None or band.low < band.high or band.high < MUCH_AWAKE:
+        return None
+    asleep = drawn_asleep(part, sleeps=True)
+    low = asleep.spread.median if asleep is not None else ASLEEP_BY_KIND.median
+    return Draw(Spread(sqrt(low * band.high), log(band.high / low) / sqrt(12.0)), True) if low < band.high else None
+
+
 def on_each_pin(whole: Spread, pins: int) -> Spread:
     """The share of one of several supply pins; nobody knows how the current divides."""
     return whole if pins <= 1 else Spread(whole.median / pins, whole.sigma + SEVERAL_PINS_SIGMA)

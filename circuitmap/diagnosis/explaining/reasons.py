@@ -18,6 +18,7 @@ from circuitmap.diagnosis.faults.told_as import told_as
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.diagnosis.seen.observed import AllThatFlows, FigureAt, Observation, TooLittleOnTheWay
 from circuitmap.diagnosis.weighing.decibans import NATS_TO_DECIBANS, decibans
+from circuitmap.diagnosis.weighing.of_two import as_weighed
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.diagnosis.weighing.weights import Weighing
 
@@ -89,8 +90,9 @@ class Arguments:
         self.tables = tables
         self.apart = apart
         self.odds = weighing.odds[: len(faults)]
-        self.first = np.array([c.members[0][0] for c in classes], dtype=np.intp)
-        self.second = np.array([c.members[0][1] if len(c.members[0]) > 1 else -1 for c in classes], dtype=np.intp)
+        rows = [as_weighed(c.members[0], weighing.together) for c in classes]
+        self.first = np.array([its[0] for its in rows], dtype=np.intp)
+        self.second = np.array([its[1] if len(its) > 1 else -1 for its in rows], dtype=np.intp)
         said = [self._said(table) for table in tables]
         self.said = np.stack(said) if said else np.zeros((0, len(classes)))
         self.said_apart = [[self._said(table) for table in alone] for alone in apart]

@@ -18,7 +18,9 @@ def may_work(fault: Fault, module: Part | None) -> bool:
     load that switches itself runs by its own switch."""
     if fault.kind == "by-itself" and switches_itself(module):
         return True
-    if not isinstance(module, Load) or module.kind != "module" or module.running is None or fault.of:
+    if not isinstance(module, Load) or module.kind != "module" or module.running is None:
+        return False
+    if fault.of or fault.half_awake:
         return False
     if fault.kind not in ("keeps-awake", "wrong-input", "chafed", "by-itself") or fault.module != module.name:
         return False

@@ -1,12 +1,20 @@
 """Faults that take a current of their own: something added, a part by itself, chafed wires, unfused things."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from circuitmap.diagnosis.car.added import ways_to_added
-from circuitmap.diagnosis.car.currents import ADDED, CHAFED, UNFUSED, drawn_by_itself, on_each_pin
+from circuitmap.diagnosis.car.currents import (
+    ADDED,
+    CHAFED,
+    UNFUSED,
+    Draw,
+    drawn_by_itself,
+    drawn_half_awake,
+    on_each_pin,
+)
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, FlowKey, moments
+from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, moments
 from circuitmap.diagnosis.car.ways import Way, past_unfused, posts_from
 from circuitmap.diagnosis.faults.at_work import switches_itself
 from circuitmap.diagnosis.faults.chafed_wires import chafed_before_fuses
@@ -19,6 +27,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     ADDED_POST,
     ADDED_TAP,
     CHAFED_FUSE,
+    HALF_AWAKE,
     ON_ALL_PINS,
     PLUGGED_IN,
     STARTER_LEAKS,
@@ -78,15 +87,8 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
         pins = parked.pins_of(part.name) if parked.takes_current(part.name) and parked.may_try(part.name) else []
         if not pins:
             continue
-        whole = drawn_by_itself(part)
-        spread = on_each_pin(whole.spread, len(pins))
-        flows = tuple(
-            own_flow(FlowKey(part.name, pin, "own"), part.name, spread, way, level, whole.assumed)._replace(
-                pins=len(pins),
-                whole=moments(whole.spread, 1.0 if level == YES else LIVE_PERHAPS),
-            )
-            for pin, level, way in pins
-        )
+        whole, half = drawn_by_itself(part), drawn_half_awake(part)
+        flows = _at_all_pins(part.name, whole, pins)
         is_socket = part.kind == "socket"
         about = next(iter(pins[0][2].places), part.name) if is_socket else part.name
         fault = Fault(
@@ -95,13 +97,29 @@ def takes_current_by_itself(parked: Parked) -> Iterator[Candidate]:
         )  # fmt: skip
         if len(pins) == 1:
             made_to = SWITCHES_ITSELF if switches_itself(part) else 1.0
-            yield Candidate(fault, factor=PLUGGED_IN if is_socket else made_to)
+            share = HALF_AWAKE if half is not None else 0.0
+            yield Candidate(fault, weight=1.0 - share, factor=PLUGGED_IN if is_socket else made_to)
+            if half is not None:
+                hangs = replace(fault, brings=_at_all_pins(part.name, half, pins), half_awake=True)
+                yield Candidate(hangs, weight=share)
             continue
         yield Candidate(fault, weight=ON_ALL_PINS)
         for flow, (pin, level, way) in zip(flows, pins, strict=True):
             own = own_flow(flow.key, part.name, whole.spread, way, level, whole.assumed)
             its = replace(fault, brings=(own,), pin=pin, lives_by=(way.through,))
             yield Candidate(its, weight=(1.0 - ON_ALL_PINS) / len(pins))
+
+
+def _at_all_pins(name: str, whole: Draw, pins: Sequence[tuple[str, int, Way]]) -> tuple[Flow, ...]:
+    """What a part takes by itself, shared among all of its supply pins."""
+    spread = on_each_pin(whole.spread, len(pins))
+    return tuple(
+        own_flow(FlowKey(name, pin, "own"), name, spread, way, level, whole.assumed)._replace(
+            pins=len(pins),
+            whole=moments(whole.spread, 1.0 if level == YES else LIVE_PERHAPS),
+        )
+        for pin, level, way in pins
+    )
 
 
 def chafed_behind_fuses(parked: Parked) -> Iterator[Candidate]:

@@ -4,10 +4,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from circuitmap.circuit.links import BODY
-from circuitmap.diagnosis.car.currents import BETWEEN_BATTERIES, RUNNING_BY_KIND, drawn_running, on_each_pin
+from circuitmap.diagnosis.car.currents import RUNNING_BY_KIND, drawn_running, on_each_pin
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow, FlowKey, live_pins, moments
 from circuitmap.diagnosis.car.ways import CurrentWays
+from circuitmap.diagnosis.faults.between_batteries import joining_batteries, pulled_in
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import CHAFED_GROUND_SIDE, LEFT_SET
 from circuitmap.diagnosis.faults.input_wires import ground_side_pieces
@@ -130,9 +131,9 @@ def outputs_together(parked: Parked) -> Iterator[Candidate]:
         state = replace(parked.state, stuck=frozenset(contacts))
         by_load: dict[str, list[Flow]] = {}
         powered = parked.evaluated(state)
-        pulled_in = _pulled_in(parked, powered)
+        newly = pulled_in(parked, powered)
         for flow in parked.brought_by(powered):
-            if flow.owner not in alone and pulled_in.isdisjoint(flow.way.through):
+            if flow.owner not in alone and newly.isdisjoint(flow.way.through):
                 by_load.setdefault(flow.owner, []).append(hanging_on(flow, module))
         for load, flows in by_load.items():
             fault = Fault(
@@ -270,45 +271,6 @@ def _joins_something(parked: Parked, link: int) -> bool:
 
 def hanging_on(flow: Flow, part: str) -> Flow:
     return flow._replace(way=flow.way._replace(through=flow.way.through | {part}))
-
-
-def _pulled_in(parked: Parked, after: Powered) -> frozenset[str]:
-    """The relays that a state holds in and the parked vehicle does not."""
-    standing, before = after.settled.standing.relays, parked.powered.settled.standing.relays
-    return frozenset(r for r, n in parked.plan.relay_number.items() if standing[n] == YES and before[n] != YES)
-
-
-def joining_batteries(parked: Parked, after: Powered, own: str = "") -> tuple[Flow, ...]:
-    """What flows between batteries through a fault's own contact, and through those of relays that it pulls in."""
-    if not parked.has_several_batteries:
-        return ()
-    pulled_in = _pulled_in(parked, after)
-    found: tuple[Flow, ...] = ()
-    for contact, links in parked.circuit.contacts.items():
-        if contact == own or contact.rpartition(".")[0] in pulled_in:
-            found += _between_batteries(parked, after, contact, links)
-    return found
-
-
-def _between_batteries(parked: Parked, powered: Powered, contact: str, links: tuple[int, ...]) -> tuple[Flow, ...]:
-    """What flows through a contact that joins two batteries that the parked vehicle keeps apart."""
-    found = []
-    nets, before, after = powered.nets, parked.powered.settled.reach, powered.settled.reach
-    for link in links:
-        a, b = (nets.net_of[end] for end in parked.circuit.ends[link])
-        if not (before.supply[a] and before.supply[b]) or before.supply[a] & before.supply[b]:
-            continue
-        if not after.supply[a] & after.supply[b]:
-            continue
-        for end in parked.circuit.ends[link]:
-            way = parked.ways.to_node(end)
-            if way is not None:
-                mean, variance = moments(BETWEEN_BATTERIES, 0.5)
-                part = parked.circuit.links[link].part
-                way = way._replace(through=way.through | {part, contact})
-                key = FlowKey(contact, str(parked.circuit.nodes[end]), "between")
-                found.append(Flow(key, part, mean, variance, way, True))
-    return tuple(found)
 
 
 SWITCHING: tuple[FaultSource, ...] = (

@@ -9,10 +9,10 @@ from circuitmap.diagnosis.car.currents import coil_spread, is_coil_typed
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import NOTHING_WHEN_FED, Flow, FlowKey, moments
 from circuitmap.diagnosis.car.ways import Way, posts_from
+from circuitmap.diagnosis.faults.between_batteries import joining_batteries
 from circuitmap.diagnosis.faults.candidates_switching import (
     at_open_ends,
     hanging_on,
-    joining_batteries,
     with_those_it_wakes,
 )
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource

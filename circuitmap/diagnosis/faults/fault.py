@@ -33,7 +33,7 @@ class Fault:
     `dead` are loads that it turns on and that take nothing all the same; `works`: its module is not only awake but at
     work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
     wire from it, too, because nobody has looked at it yet. `ends` are all terminals of the wires that may be chafed,
-    where that is known: elsewhere nobody finds it.
+    where that is known: elsewhere nobody finds it. `half_awake`: its module hangs between asleep and awake.
     """
 
     kind: Kind
@@ -64,12 +64,14 @@ class Fault:
     leak: tuple[str, ...] = ()
     partly: bool = False
     ends: tuple[str, ...] = ()
+    half_awake: bool = False
 
     @property
     def identity(self) -> tuple[str, ...]:
         """What tells it from every other fault of the platform."""
         own = (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
         how = (*(("at work",) if self.works else ()), *(("partly",) if self.partly else ()))
+        how += ("half awake",) if self.half_awake else ()
         besides = (*self.dead, *self.asleep, *how, *self.hangs, *self.leak, *self.ends)
         return (*own, *besides, self.against) if self.against else (*own, *besides)
 

@@ -89,6 +89,8 @@ current, and is what is forgotten (judgement)."""
 SWITCHES_ITSELF, RUNS_BY_ITSELF = 4.0, 0.9
 """How many times likelier a load that is fed while parked and switches itself, by a thermostat inside, is than another
 part "by-itself": it is made to run then; and how often it takes just what it takes running (judgement)."""
+HALF_AWAKE = 0.2
+"""How often a module "by-itself" hangs between asleep and awake, where it takes much awake (judgement)."""
 LEFT_SET = 4.0
 """How many times likelier a latching relay is than another "contact": it stays as it was left, without anything stuck
 (judgement)."""

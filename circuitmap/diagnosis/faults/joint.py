@@ -1,15 +1,18 @@
-"""Pairs of faults that together do more than each apart: one's contact feeds what the other wakes."""
+"""Pairs of faults that together do other things than each apart: one's contact feeds what the other wakes, or joins
+two batteries, which then share what the other takes."""
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import islice
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.faults.between_batteries import both_drawn_from
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.weighing.weights import Together
 
 MOST_JOINT = 400
-"""How many pairs are evaluated anew, the likeliest first (judgement: the rest weigh next to nothing)."""
+"""How many pairs of either kind are evaluated anew, the likeliest first (judgement: the rest weigh next to nothing)."""
 
 
 def joint_faults(parked: Parked, faults: Sequence[Fault]) -> tuple[tuple[Fault, ...], tuple[Together, ...]]:
@@ -42,6 +45,11 @@ def joint_faults(parked: Parked, faults: Sequence[Fault]) -> tuple[tuple[Fault, 
                 odds=0.0,
                 of=(one, other),
             )
+            together.append(Together(a, b, len(faults) + len(joint)))
+            joint.append(fault)
+    evaluated = {frozenset((its.first, its.second)) for its in together}
+    for a, b, fault in islice(both_drawn_from(faults), MOST_JOINT):
+        if frozenset((a, b)) not in evaluated:
             together.append(Together(a, b, len(faults) + len(joint)))
             joint.append(fault)
     return tuple(joint), tuple(together)

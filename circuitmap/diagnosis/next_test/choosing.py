@@ -9,6 +9,7 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.actions import Actions
+from circuitmap.diagnosis.next_test.added_first import added_and_unread, added_first
 from circuitmap.diagnosis.next_test.done import Done
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import (
@@ -23,12 +24,12 @@ from circuitmap.diagnosis.next_test.leading_part import (
     with_one_more,
 )
 from circuitmap.diagnosis.next_test.next_tests import NextTests, NotWorth
+from circuitmap.diagnosis.next_test.outcome_branches import outcome_branches
 from circuitmap.diagnosis.next_test.owed_box import OwedBox
 from circuitmap.diagnosis.next_test.planned import (
     DECIDES_CHANCE,
     HELPS,
     LEAST_TOLD,
-    OutcomeBranch,
     PlannedTest,
     best_left,
     cable_tells_more,
@@ -94,18 +95,21 @@ class _Choosing:
         owed: Sequence[OwedBox] = (),
     ) -> None:
         self.owed = owed
-        self.actions, self.predictions, self.listed, self.faults, self.again = (
-            actions, predictions, listed, faults, again,
-        )  # fmt: skip
+        self.actions, self.predictions, self.listed = actions, predictions, listed
+        self.faults, self.again = faults, again
         settled = actions.done.settled | _only_joining(listed, faults)
+        taker, share = Shares(listed.parts_of(faults, settled)).largest(listed.weights)
+        if share >= MEND_AT and actions.was_out(taker):  # what takes it is known: what joins them is left
+            settled = actions.done.settled
         self.parts = listed.parts_of(faults, settled)
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))
-        both = np.array([len(its) > 1 for its in self.parts])
-        self.of_two = float(listed.weights[both].sum()) >= SURELY_TWO * float(listed.weights.sum())
+        both = listed.weights[[len(its) > 1 for its in self.parts]]
+        self.of_two = float(both.sum()) >= SURELY_TWO * float(listed.weights.sum())
         self.zeros = _zeros_in_doubt(predictions)
         doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *self.zeros]))
         worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
         worth_it = [its for its in worth_it if predictions.would_count(its) and not predictions.takes_down_more(its)]
+        self.steps = worth_it
         candidates = actions.likeliest(worth_it, listed)
         self.not_compared = len(worth_it) - len(candidates)
         self.scored = scored_steps(candidates, predictions, listed.weights, self.parts)
@@ -125,6 +129,8 @@ class _Choosing:
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
         choices = self._read_while_up(self._switch_before_its_pin(choices))
         choices = self._its_load_before_parting(choices)
+        unread = added_and_unread(self.faults, self.predictions.setting.measured, self.actions.was_out)
+        choices = added_first(choices, self.steps, unread, self._planned_step, CHOICES)
         return NextTests(
             tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
             self.predictions.setting.normal_up_to,
@@ -160,9 +166,18 @@ class _Choosing:
             self._ready[one[0]] = self._plan(one)
         return self._ready[one[0]]
 
+    def _planned_step(self, step: Action) -> PlannedTest:
+        """A step that is offered whatever it tells."""
+        scored = next((one for one in self.scored if one[0] == step), None)
+        if scored is None:  # of a row the outcomes follow from those of its fuses
+            each = [self.actions.hand.action("read-fuse", (fuse,)) for fuse in step.parts if step.doing == "read-box"]
+            its = scored_steps([step, *each], self.predictions, self.listed.weights, self.parts)
+            scored = next((one for one in its if one[0] == step), None)
+        return self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
+
     def _plan(self, one: Scored) -> PlannedTest:
         action, bits, names, chances = one
-        branches = _branches(names, chances, self.listed.weights, self.by_part, self.by_about)
+        branches = outcome_branches(names, chances, self.listed.weights, self.by_part, self.by_about)
         shows: tuple[Fault, ...] = ()
         if action.tells == "what a look finds":
             shows = self.predictions.sights.likeliest_found(MOST_TO_LOOK_FOR, *action.parts)
@@ -268,7 +283,7 @@ class _Choosing:
         of some minutes, not a fuse at a time. Until then no size of a current bears what is supposed."""
         if not self.owed:
             return choices
-        rows = [self._row(its.step) for its in self.owed]
+        rows = [self._planned_step(its.step) for its in self.owed]
         _, bare, first = self.owed[0]
         read = {fuse for its in self.owed for fuse in its.step.parts}
         others = [test for test in choices if not read.intersection(test.action.parts)]
@@ -276,14 +291,6 @@ class _Choosing:
             others = [test for test in others if not test.action.wait and test.action.doing != "read-fuse"]
         first = first and not cable_tells_more(rows[0], others)
         return [*rows, *others][:CHOICES] if first else [*others[:1], rows[0], *others[1:]][:CHOICES]
-
-    def _row(self, step: Action) -> PlannedTest:
-        scored = next((one for one in self.scored if one[0] == step), None)
-        if scored is None:  # of a row the outcomes follow from those of its fuses
-            each = [self.actions.hand.action("read-fuse", (fuse,)) for fuse in step.parts if len(step.parts) > 1]
-            its = scored_steps([step, *each], self.predictions, self.listed.weights, self.parts)
-            scored = next((one for one in its if one[0] == step), None)
-        return self._planned(scored) if scored is not None else PlannedTest(step, 0.0, ())
 
     def _read_while_up(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """What comes and goes is read at some place while it is up before anything is taken out of it: what ends with
@@ -368,18 +375,6 @@ def _zeros_in_doubt(predictions: Predictions) -> list[str]:
         if again[0] < 0.5 and float((weights * again).sum()) <= DOUBTFUL * float(weights.sum()):
             found.append(place)
     return found
-
-
-def _branches(
-    names: tuple[str, ...], chances: Array, weights: Array, by_part: Shares, by_about: Shares
-) -> tuple[OutcomeBranch, ...]:
-    found = []
-    for n, name in enumerate(names):
-        mass = weights * chances[:, n]
-        chance = float(mass.sum()) / float(weights.sum())
-        part, then, beside, beside_then = by_part.two_largest(mass)
-        found.append(OutcomeBranch(name, chance, part, then, *by_about.largest(mass), beside, beside_then))
-    return tuple(found)
 
 
 def _to_mend(weights: Array, parts: Sequence[frozenset[str]], done: Done, faults: Sequence[Fault]) -> str:

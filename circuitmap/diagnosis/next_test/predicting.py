@@ -13,19 +13,18 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
 from circuitmap.diagnosis.faults.looking import BRIDGED, BRIDGED_SLIP, INPUT_SEEN, INPUT_SLIP
+from circuitmap.diagnosis.next_test.as_weighed import JointFaults, Reread
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.falling import let_fall
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.sights import Sights, or_not
 from circuitmap.diagnosis.next_test.whole_box import chances_in_a_box
-from circuitmap.diagnosis.seen.observed import Observation
 from circuitmap.diagnosis.seen.pin_volts import SEEN as PIN_SEEN
 from circuitmap.diagnosis.seen.pin_volts import PinSays, brought_to, pin_says
 from circuitmap.diagnosis.weighing.bell_curve import cdf
 from circuitmap.diagnosis.weighing.log_normal import log_shape
 from circuitmap.diagnosis.weighing.outcomes import OUTCOMES, chances_of_outcomes
 from circuitmap.diagnosis.weighing.sightings import Outcome
-from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.diagnosis.weighing.try_chance import as_was_read
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below
 from circuitmap.wiring.parts import Box, Fuse, Terminal
@@ -77,21 +76,6 @@ class Setting(NamedTuple):
     no_figure: frozenset[str] = frozenset()
 
 
-class Reread(NamedTuple):
-    """One current reading as it was weighed, and the chance of getting it by a misreading alone."""
-
-    table: Table[Observation]
-    misread: float
-
-
-class JointFaults(NamedTuple):
-    """Pairs of faults that together bring more than each apart: what they bring, and for each pair (as two fault
-    numbers) its index among these."""
-
-    expectations: Expectations
-    pairs: Mapping[frozenset[int], int]
-
-
 class Predictions:
     """Chances of the outcomes of actions under the explanations of a list."""
 
@@ -109,17 +93,18 @@ class Predictions:
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
         self.sights = Sights(faults, listed, setting.known, setting.ended)
         self.numbers = self.sights.numbers
-        self._first, self._second = listed.first, np.where(listed.second < 0, len(faults), listed.second)
+        self._rows = np.stack([listed.first, listed.second])
         # For currents, a pair that does more together counts as one fault: such pairs stand after all others, and last
         # of all stands "nothing".
         pairs = joint.pairs if joint is not None else {}
         bringing = (*faults, *(joint.expectations.faults if joint is not None else ()))
         self._sources = [(expectations, 0)] + ([(joint.expectations, len(faults))] if joint is not None else [])
-        self._one, self._other = self._first.copy(), np.where(listed.second < 0, len(bringing), listed.second)
+        self._one, self._other = listed.first.copy(), np.where(listed.second < 0, len(bringing), listed.second)
         for n, its in enumerate(zip(listed.first.tolist(), listed.second.tolist(), strict=True)) if pairs else ():
             together = pairs.get(frozenset(its))
             if together is not None:
                 self._one[n], self._other[n] = len(faults) + together, len(bringing)
+                self._rows[:, n] = joint.rows[frozenset(its)] if joint is not None else -1, -1
         known_so_far = len(expectations.faults)
         if len(faults) > known_so_far:  # what is none of these, found at what was read
             rest = Expectations(expectations.parked, expectations.tree, tuple(faults[known_so_far:]))
@@ -237,9 +222,8 @@ class Predictions:
     def reads_again(self, place: str) -> Array:
         """For each explanation the chance that a second look shows the same: that the first was no misreading."""
         table, misread = self.readings[place]
-        size = len(self.faults)
-        columns = np.append(table.columns[:size], 0)
-        chance = np.exp(table.log_chance[columns[self._first], columns[self._second]])
+        first, second = np.append(table.columns, 0)[self._rows]
+        chance = np.exp(table.log_chance[first, second])
         right = np.clip(1.0 - misread / chance, 0.0, 1.0)
         return np.asarray((1.0 - 2.0 * SLIP) * right + SLIP)
 
@@ -328,9 +312,8 @@ class Predictions:
 
     def _hidden_at(self, place: str) -> float:
         part = self.know.parked.platform.parts.get(place)
-        if isinstance(part, Fuse) and (resistance := cold_resistance(part.style, part.rating)) is not None:
-            return hidden_below(resistance)
-        return max(LEAST_READ, 3.0 * self.setting.step)
+        resistance = cold_resistance(part.style, part.rating) if isinstance(part, Fuse) else None
+        return max(LEAST_READ, 3.0 * self.setting.step) if resistance is None else hidden_below(resistance)
 
     def _after_taking_out(self, outs: Sequence[tuple[str, ...]]) -> list[Array | None]:
         """Chances of normal, down or no change with parts out; None where no explanation loses anything."""

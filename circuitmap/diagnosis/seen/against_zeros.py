@@ -53,22 +53,24 @@ def against_zeros(
     one try against it: then the try is doubted first. So it is where a network may have ended with it, too, if by the
     readings hardly anything did: `by_readings` are the weights of the faults by these alone. A try after which the draw
     stayed away is held against nothing."""
-    quiet = frozenset(
-        place
+    hidden = {
+        place: reading.hides or 0.0
         for place, reading in nets.readings.items()
         if reading.amps is not None and not reading.shows_current and place not in nets.read_twice
-    )
+    }
     kept: list[Sighting[Observation]] = []
     found: dict[str, Tried] = {}
     odd: set[Tried] = set()
     for sighting in sightings:
         its = sighting.label
-        if not quiet or not isinstance(sighting, TrySighting) or not isinstance(its, Tried) or its.outcome == "stays":
+        if not hidden or not isinstance(sighting, TrySighting) or not isinstance(its, Tried) or its.outcome == "stays":
             kept.append(sighting)
             continue
         if its.attempt.stayed_away:  # then it tells nothing of where it flowed
             kept.append(sighting)
             continue
+        went = sighting.outcome.was - max(sighting.outcome.now, 0.0)
+        quiet = frozenset(place for place, amps in hidden.items() if amps < went)  # a large fuse may hide all of it
         borne_out = frozenset(place for place in quiet if _is_borne_out(place, sighting.outcome, nets))
         if borne_out and not _made_again(its, tried):
             own = _nearly_all_pass(sighting, borne_out, faults, tree, own=True)

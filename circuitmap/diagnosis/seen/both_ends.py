@@ -2,8 +2,9 @@
 
 As drawn, a place behind one battery carries what hangs there. With the batteries joined it carries that less what comes
 across, and may even run backwards into its battery. What comes across was read on the other battery's side; it is added
-to the place, and counts once. It is known to come across where more hangs on the place than it shows, and where just as
-much was read on both sides of the way, and is all that the one battery gives.
+to the place, and to all that was read from there up to its battery, and counts once. It is known to come across where
+more hangs on the place than it shows, and where just as much was read on both sides of the way, and is all that the one
+battery gives.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -23,13 +24,15 @@ there (judgement)."""
 class BothEnds(NamedTuple):
     """A place that is fed from both ends: `reading` is what was read on the other side, and `amps` how much of it comes
     across, in A; `through` is a place that it passes on this side, where one was read. Where only that was read of the
-    way between the two, `reading` is what it showed, and `giver` the battery at the other end."""
+    way between the two, `reading` is what it showed, and `giver` the battery at the other end. `above` are the places
+    that were read between it and its own battery, and that battery: they carry as much less."""
 
     place: str
     reading: Reading
     amps: float
     through: str = ""
     giver: str = ""
+    above: tuple[str, ...] = ()
 
 
 def fed_from_both_ends(
@@ -62,7 +65,7 @@ def _over_the_cable(
     on_its_way = [name for name in taking if name in amounts]
     if len(on_its_way) < 2 or any(name in amounts for name in giving[:-1]) or giving[-1] in taking:
         return None
-    through, place = on_its_way[:2]
+    (through, place), above = on_its_way[:2], tuple(on_its_way[2:])
     cable = amounts[through]
     hang = [amounts[name] for name in children.get(place, ()) if name != through]
     if not cable.shows_current or through not in children.get(place, ()) or not hang:
@@ -75,7 +78,7 @@ def _over_the_cable(
         return None
     if gives is not None and (gives.amps or 0.0) < crosses - _off(gives, cable):
         return None
-    return BothEnds(place, cable, crosses, through, giving[-1])
+    return BothEnds(place, cable, crosses, through, giving[-1], above)
 
 
 def _across(
@@ -115,7 +118,10 @@ def _across(
     )
     known = short or backwards or handed_on
     giver = source if through and source == giving[-1] else ""
-    return BothEnds(place, amounts[source], crosses, through, giver) if known and more <= crosses + off else None
+    if not known or more > crosses + off:
+        return None
+    above = tuple(on_its_way[on_its_way.index(place) + 1 :])
+    return BothEnds(place, amounts[source], crosses, through, giver, above)
 
 
 def _gives_no_more(amounts: Mapping[str, Reading], side: Sequence[str], crosses: float) -> bool:

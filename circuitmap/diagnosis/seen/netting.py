@@ -130,9 +130,11 @@ def netted(
     both_ends = fed_from_both_ends(amounts, {reading.place: reading for reading in charging}, fixed, joins)
     totals, latest = _totals(given, tree), dict(chosen.latest)
     for its in both_ends:
-        amounts[its.place] = latest[its.place] = replace(
-            latest[its.place], amps=(latest[its.place].amps or 0.0) + its.amps
-        )
+        for place in (its.place, *its.above):
+            read = latest[place]
+            amounts[place] = latest[place] = replace(
+                read, amps=(read.amps or 0.0) + its.amps, across=read.across + its.amps
+            )
         fixed = {p: [name for name in names if name != its.through] for p, names in fixed.items()}
     # What runs the wrong way is told, and is no part of what flows above it.
     wrong_way = {place for place, reading in amounts.items() if runs_backwards(reading)}

@@ -17,8 +17,9 @@ in may be that far off)."""
 
 
 def _that_can_run(platform: Platform, its: tuple[AtWork, ...], readings: Sequence[Reading]) -> tuple[AtWork, ...]:
-    """Those of them that can run, by what was read of the parked vehicle: what all batteries give together, and each
-    place on the way, is enough for it."""
+    """Those of them that can run, by what was read of the parked vehicle: what all batteries give together, and the
+    place nearest to it on each way that was read, is enough for it. What feeds that place may have help from another
+    battery."""
     if not its:
         return ()
     latest = {
@@ -33,7 +34,8 @@ def _that_can_run(platform: Platform, its: tuple[AtWork, ...], readings: Sequenc
 
 
 def _can_run(one: AtWork, given: float, beside: Mapping[str, float]) -> bool:
-    on_the_way = (beside.get(place, one.amps) for flow in one.flows for place in flow.way.places)
+    ways = (flow.way.places for flow in one.flows)
+    on_the_way = (next((beside[place] for place in way if place in beside), one.amps) for way in ways)
     return min(given, *on_the_way) >= LEAST_OF_IT * one.amps
 
 

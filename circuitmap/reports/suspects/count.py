@@ -239,12 +239,12 @@ def seen_so_far(diagnosis: Diagnosis) -> str:
     drawing = [
         p for p, segment in diagnosis.netted.measured.items() if drawn_at(segment) and not is_a_total(diagnosis, p)
     ]
-    drawing.sort(key=lambda p: (-(diagnosis.netted.measured[p].readings[0].amps or 0.0), p))
+    drawing.sort(key=lambda p: (-(diagnosis.netted.measured[p].readings[0].on_meter or 0.0), p))
     currents = diagnosis.rows[0].currents if diagnosis.rows else ()
     sleeping = [p for p in drawing if only_sleeps(currents, diagnosis.netted.measured[p])]
     drawing = [p for p in drawing if p not in sleeping]
     fine = total_is_fine(diagnosis)
-    told = [f"{p} ({ampere(diagnosis.netted.measured[p].readings[0].amps, fine)})" for p in drawing]
+    told = [f"{p} ({ampere(diagnosis.netted.measured[p].readings[0].on_meter, fine)})" for p in drawing]
     backwards = [p for p, r in diagnosis.netted.readings.items() if runs_backwards(r) and not is_a_total(diagnosis, p)]
     backwards = [p for p in backwards if p in diagnosis.netted.measured and p not in drawing]
     not_quiet = len(drawing) + len(sleeping) + len(backwards) + len(diagnosis.netted.totals)
@@ -254,7 +254,7 @@ def seen_so_far(diagnosis: Diagnosis) -> str:
     shown = [p for p in shown if not is_a_total(diagnosis, p) and p not in backwards and p not in sleeping]
     words = [f"{shortened(told)} {'draws' if len(told) == 1 and ' and ' not in drawing[0] else 'draw'}"] if told else []
     for place in sorted(backwards):
-        words.append(f"{place} ({ampere(diagnosis.netted.readings[place].amps, fine)}) runs backwards: see COUNT")
+        words.append(f"{place} ({ampere(diagnosis.netted.readings[place].on_meter, fine)}) runs backwards: see COUNT")
     if zero is not None and shown:
         amount = f"{1000.0 * zero.drop:.1f} mV" if zero.drop else ampere(zero.amps, fine)
         its = "leads" if zero.drop else "clamp"

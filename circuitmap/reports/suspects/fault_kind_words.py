@@ -151,6 +151,8 @@ def _by_itself(platform: Platform, fault: Fault, part: str) -> str:
     """A socket takes nothing: what is plugged in there does, or it is damp inside."""
     if _is_socket(platform, fault):
         return f"{part}: what is plugged in there takes it, or it is damp or green inside"
+    if fault.half_awake:
+        return f"{part} hangs between asleep and awake, and takes a part of what it takes awake"
     return f"{part} takes current by itself"
 
 

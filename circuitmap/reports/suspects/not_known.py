@@ -65,7 +65,7 @@ def _sentence(
         case _:
             if kind == "current assumed":  # for open ends the sentence says that they go on
                 names = [name for name in names if not isinstance(platform.parts.get(name), OpenEnd)] or names
-            elif kind == "hides":
+            elif kind in ("hides", "last digit"):
                 detail = ampere(max(entry.amps or 0.0 for entry in entries))
             names = list(dict.fromkeys(short_part_words(platform, name) for name in names))
     return unknown_sentence("suspects", kind, names, detail, beside)

@@ -37,7 +37,7 @@ def said(platform: Platform, about: About) -> str:
     """What was seen, as a sentence without its full stop."""
     match about:
         case Segment():
-            return f"{about.place} shows {ampere(about.readings[0].amps)}"
+            return f"{about.place} shows {ampere(about.readings[0].on_meter)}"
         case NetworkLine():
             return _line(platform, about)
         case Charged():

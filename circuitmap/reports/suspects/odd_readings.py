@@ -69,7 +69,7 @@ def read_again_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> li
         *caution_lines(cautions_at(platform, "read-again", [w.place for w in worst]), width),
     ]
     falls = [
-        f"{w.place} out, and watch the total fall by {ampere(measured[w.place].readings[0].amps, fine)}"
+        f"{w.place} out, and watch the total fall by {ampere(measured[w.place].readings[0].on_meter, fine)}"
         for w in worst
         if w.place in measured and drawn_at(measured[w.place]) and not is_a_total(diagnosis, w.place)
     ]
@@ -95,7 +95,7 @@ def contradicted_sentence(diagnosis: Diagnosis, misfit: Misfit) -> str:
             "Read it again, and those beside it"
         )
     return (
-        f"{place} showed {ampere(own.amps)}, yet with {with_out} out {tried.after.place} stayed at {total}: both "
+        f"{place} showed {ampere(own.on_meter)}, yet with {with_out} out {tried.after.place} stayed at {total}: both "
         "cannot be right. The try counts for more, a slip to the fuse beside is the usual reason. "
         "Read it again, and those beside it"
     )

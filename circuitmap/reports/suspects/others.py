@@ -1,10 +1,11 @@
 """What else it may be, and the probability left for everything that is not named."""
 
-from collections.abc import Container
+from collections.abc import Container, Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Row, Subject
 from circuitmap.diagnosis.explaining.classes import FaultClass
 from circuitmap.diagnosis.faults.told_as import told_as
+from circuitmap.diagnosis.next_test.added_first import added_and_unread
 from circuitmap.reports.suspects.fault_words import (
     network_words,
     part_and_how,
@@ -38,11 +39,33 @@ def other_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
         told, left = _beside_two(platform, diagnosis), 0.0
     else:
         told, left = _beside_the_answer(platform, diagnosis)
+    told += _fitted_to_it(platform, diagnosis, told)
     if left >= LEFT_FROM:
         told.append(f"anything else ({chance(left)} all together)")
     if diagnosis.two_faults >= TOLD_FROM and not is_two(diagnosis) and not diagnosis.worlds:
         told.append(f"two faults at once ({chance(diagnosis.two_faults)}{', counted above, too' if told else ''})")
     return section("OTHERS", ["; ".join(told) + "."], width) if told else []
+
+
+def fitted_and_unread(diagnosis: Diagnosis) -> dict[str, str]:
+    """What the card says was fitted to this car and nobody has read yet, each with the place that feeds it."""
+    out = {name for one in diagnosis.tried for name in one.attempt.out}
+    return added_and_unread(diagnosis.faults, diagnosis.netted.readings, out.__contains__)
+
+
+def _fitted_to_it(platform: Platform, diagnosis: Diagnosis, told: Sequence[str]) -> list[str]:
+    """Such things, in words: they are on nobody's sheet, so that they are told here or nowhere, however unlikely by the
+    readings."""
+    unread = fitted_and_unread(diagnosis)
+    named = {part.part for part in tied_for_first(diagnosis.subjects[0])} if diagnosis.subjects else set()
+    if is_two(diagnosis):
+        named = named.union(*(its.names for its in the_two(platform, diagnosis)))
+    chances = {part.part: part.probability for part in diagnosis.parts}
+    return [
+        f"{name}, fitted to this car, on {place}: not read yet ({chance(chances.get(name, 0.0))})"
+        for name, place in unread.items()
+        if name not in named and not any(one.startswith(name) for one in told)
+    ]
 
 
 def is_out_of_it(diagnosis: Diagnosis, row: Row, rival: FaultClass) -> bool:

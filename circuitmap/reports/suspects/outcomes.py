@@ -85,7 +85,8 @@ def _again(diagnosis: Diagnosis, test: PlannedTest, outcome: str) -> str:
         return outcome
     fine = is_fine(own)
     off = max(2.0 * own.relative * abs(own.amps), own.half_step + 2.0 * own.zero, LEAST_OFF if not fine else 0.0)
-    low, high = max(own.amps - off, 0.0), own.amps + off
+    shown = own.amps - own.across
+    low, high = max(shown - off, 0.0), shown + off
     if outcome == "the same":
         return f"{amperes_between(low, high, fine)} again"
     return f"not within {amperes_between(low, high, fine)}"

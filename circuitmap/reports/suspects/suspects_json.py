@@ -21,6 +21,7 @@ from circuitmap.reports.suspects.left_so_words import from_before_json, left_so_
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.observation_words import name_of
 from circuitmap.reports.suspects.odd_readings import fed_by
+from circuitmap.reports.suspects.others import fitted_and_unread
 from circuitmap.reports.suspects.proving import proof_cautions, was_shown
 from circuitmap.reports.suspects.row_words import dead_left_out
 from circuitmap.reports.suspects.waiting import clock_words
@@ -53,6 +54,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
             for part in diagnosis.parts[:top]
         ],
         "subjects": [{"about": s.about, "probability": _rounded(s.probability)} for s in diagnosis.subjects[:top]],
+        "fitted_unread": [{"name": name, "fed_from": place} for name, place in fitted_and_unread(diagnosis).items()],
         "if_two": [
             {
                 "about": list(two.about),
@@ -239,6 +241,7 @@ def _fault(platform: Platform, fault: Fault) -> dict[str, Any]:
         "network": fault.network or None,
         "contact": fault.contact or None,
         "partly": fault.partly,
+        "half_awake": fault.half_awake,
         "words": fault_words(platform, fault),
     }
 

@@ -296,7 +296,7 @@ def _more_than_normal(diagnosis: Diagnosis) -> str:
     """Without a total: the reading that shows more by itself than all of the car may take."""
     shown = [r for r in diagnosis.netted.readings.values() if r.amps is not None and r.shows_current]
     most = max(shown, key=lambda reading: reading.lowest, default=None)
-    return f"{most.place} ({ampere(most.amps)})" if most and most.lowest > diagnosis.tests.normal_up_to else ""
+    return f"{most.place} ({ampere(most.on_meter)})" if most and most.lowest > diagnosis.tests.normal_up_to else ""
 
 
 def _count(diagnosis: Diagnosis, width: int) -> list[str]:

@@ -234,9 +234,9 @@ def _draw(platform: Platform, row: Row, segment: Segment, fine: bool) -> str:
         return segment.place
     if len(segment.readings) == 1:
         loads = its_loads(platform, row.faults[0], segment.place)
-        return f"{segment.place} ({_drop(own)}{ampere(own.amps, fine)}{loads})"
+        return f"{segment.place} ({_drop(own)}{ampere(own.on_meter, fine)}{loads})"
     rest = f"{ampere(segment.amps, fine)} of it not found behind {_behind(segment)}"
-    return f"{segment.place} ({ampere(own.amps, fine)}, {rest})"
+    return f"{segment.place} ({ampere(own.on_meter, fine)}, {rest})"
 
 
 def _drop(own: Reading) -> str:

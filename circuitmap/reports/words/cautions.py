@@ -10,7 +10,9 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
 from circuitmap.diagnosis.next_test.doing import MOST_TOLD, Doing, done_by
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
+from circuitmap.reports.words.sides_words import what_to_open
 from circuitmap.wiring.at_battery import bolted_at_battery, hangs_on_post, has_fused_cable
+from circuitmap.wiring.between_batteries import live_from_both
 from circuitmap.wiring.care import care_by_name, care_of
 from circuitmap.wiring.parts import UNFUSED_KINDS, Battery, Care, Fuse, Part, Relay, Switch
 from circuitmap.wiring.platform import Platform
@@ -42,6 +44,7 @@ Trait = (
         "higher-volts",
         "arcing-volts",
         "several-batteries",
+        "live-from-both",
         "gas-and-its-alarm",
         "no-engine",
     ]
@@ -116,6 +119,9 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("on-the-post", "It hangs on the battery's post, with no fuse that is known: place aired first (its gas), "
              "no sparks, no flames; eyes; ground lead off first, on last; never left in without a fuse at the post.",
              (*_TAKES_OUT, "refit"), ("on-the-post",)),
+    _caution("live-from-both", "Live from both sides, each from a battery of its own, also when it is open: {sides}. "
+             "Wrap each end by itself; no tool from one end to the other or to metal; never bridge it.",
+             (*_TAKES_OUT, "refit", "bridge"), ("live-from-both",)),
     _caution("heavy", "Heavy feed: first {first}, load off; it arcs if parted under load.",
              ("connector", "unplug", "plug"), ("heavy",)),
     _caution("arcs-at-socket", "Its load is heavy: first {first}; pulled under load it arcs at its socket.",
@@ -223,8 +229,10 @@ def cautions_at(
         traits |= _of_gas(platform)
     if first:
         traits |= {"heavy"}
-    told = _told(platform, step, traits, first)
-    both = _told(platform, step, _with_both(traits | all_theirs), first) if theirs else told
+    if any(live_from_both(platform, name) is not None for name in names):
+        traits |= {"live-from-both"}
+    told = _told(platform, step, traits, first, names)
+    both = _told(platform, step, _with_both(traits | all_theirs), first, names) if theirs else told
     more = [one for one in both if one not in told]
     if not more:
         return told
@@ -247,9 +255,10 @@ _WHEN_TOLD: frozenset[Care] = frozenset(("starts-itself", "burns-fuel", "burns-g
 """What to take care of at a load that is only told to run or stop, and keeps its supply."""
 
 
-def _told(platform: Platform, step: StepKind, traits: Set[Trait], first: str) -> tuple[Told, ...]:
+def _told(platform: Platform, step: StepKind, traits: Set[Trait], first: str, names: Sequence[str]) -> tuple[Told, ...]:
+    sides = what_to_open(platform, names) if "live-from-both" in traits else ""
     return tuple(
-        Told(caution.code, caution.words.format(volts=platform.supply_volts, first=first))
+        Told(caution.code, caution.words.format(volts=platform.supply_volts, first=first, sides=sides))
         for caution in CAUTIONS
         if step in caution.at and (not caution.when or caution.when & traits) and not caution.but & traits
     )

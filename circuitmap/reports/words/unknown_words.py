@@ -203,6 +203,8 @@ def unknown_sentence(
             return f"{its} {was_were} not read."
         case "hides":
             return f"{its} {'shows' if one else 'show'} nothing, yet up to {detail} can hide in {it}: not cleared."
+        case "last digit":
+            return f"{its} {'shows' if one else 'show'} the last digit alone: anything up to {detail} may flow in {it}."
         case "other height":
             tells = "that tells which way it goes, and not how much flows there now"
             return f"{its} {was_were} read in an event of another height: {tells}."
@@ -210,6 +212,8 @@ def unknown_sentence(
             return f"{its} {'draws' if one else 'draw'}; how much, the drop across this style of fuse does not say."
         case "estimate":
             return f"The current of {its} rests on an estimated resistance, no data sheet."
+        case "by rating":
+            return f"The current of {its} goes by the fuse's rating alone: half as much or twice as much is possible."
         case "current assumed":
             return f"Assumed, not transcribed: what {its} {'takes' if one else 'take'}."
         case "set aside":

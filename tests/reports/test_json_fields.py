@@ -132,6 +132,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects van BAT=0.41A F90=0.06A F91=0.06A F92=0.09A F93=0.06A",
         "suspects truck BAT=0.85A MAIN.F3=0.8A FRM.F40=0A FRM.F41=0A FRM.F43=0A FRM.F50=0.79A --unplugged FRM.F50=0.85A",
         "suspects van --total 0.03A",
+        "suspects van F90=0mV F91=0mV F92=0mV F93=0mV F1=0mV F2=0mV F3=0mV F4=0mV F5=0mV F6=0mV",
         "suspects van --total 0.60A F24=5.9mV",
         "suspects sweeper BAT=0.598A CAB.F5=4.4mV --network BODY=2.5V --found E12=burning --meter low-current-clamp "
         "--option FUELH",

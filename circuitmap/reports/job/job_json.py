@@ -21,6 +21,7 @@ from circuitmap.reports.job.battery_text import mean_draw, shown_draw
 from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.dead_told_text import dead_headline
+from circuitmap.reports.words.seen_words import nothing_seen_json
 
 
 def job_json(job: Job) -> dict[str, Any]:
@@ -30,6 +31,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "job": {key: text.value for key, text in job.card.intake.items() if key not in PRIVATE_KEYS},
         "stage": standing.stage,
         "total": _reading(standing.total),
+        "nothing_seen": nothing_seen_json(standing.seen),
         "limit": {"amps": standing.limit, "of_this_platform": standing.limits.platform.limit is not None},
         "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
         "battery": _battery(*job.drained),

@@ -88,7 +88,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
-            factor = usual * _holds_it(parked, module, its) * (FED_DEAD if its.wakes and its.dead else 1.0)
+            factor = usual * _holds_it(parked, module, its) * _is_fed(parked, its)
             found = _by_its_contact(parked, module, its)
             if found:
                 for wrong, its_share in found:
@@ -124,6 +124,11 @@ def _holds_it(parked: Parked, module: Load, its: Input) -> float:
     only_key = all(parked.live_with_key_on(pin) for pin in pins)
     only_listens = module.name in parked.platform.networks_of and not _held_by(parked, module)
     return 1.0 if only_key and not module.lasts and not only_listens else WAKES_NOTHING
+
+
+def _is_fed(parked: Parked, its: Input) -> float:
+    """What is left of the odds of an input whose switch is fed by what is dead; all of them once it was seen wrong."""
+    return FED_DEAD if its.dead and its.switch.name not in parked.seen_wrong else 1.0
 
 
 def _for_a_time(parked: Parked) -> float:

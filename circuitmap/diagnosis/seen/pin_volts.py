@@ -164,7 +164,8 @@ def _over_a_diode(parked: Parked, fault: Fault, heard: HeardAtPin) -> bool:
 
 class PinSays(NamedTuple):
     """What a module's pin shows while a switch that it watches is in use, where it shows something else at rest, and
-    all the switches at that pin; but for those that are fed by what is dead, and bring nothing."""
+    all the switches at that pin. `dead` are those that are fed by what is dead: only plus can come in by them, and only
+    if their feed is wrong, too."""
 
     pin: Terminal
     in_use: At
@@ -194,6 +195,7 @@ def brought_to(parked: Parked, faults: Sequence[Fault], says: PinSays) -> list[i
         n
         for n, fault in enumerate(faults)
         if (fault.part not in says.dead and _comes_in_at(parked, fault, says.pin, says.switches))
+        or (says.in_use == "plus" and fault.part in says.dead and _comes_in_at(parked, fault, says.pin, says.dead))
         or (says.in_use == "plus" and is_wake_wire(fault) and str(says.pin) in fault.others)
     ]
 
@@ -233,6 +235,8 @@ def _in_use_it_shows(parked: Parked, its: Input) -> At | None:
     pins = parked.plan.sleepers[sleeper].wake_pins if sleeper is not None else ()
     wake = next((one for one in pins if parked.circuit.nodes[one.node] == its.pin and not one.absent), None)
     by = wake.by if wake is not None and use == "between" else None
+    if its.dead and by is None and use == "between":
+        return "plus"  # were its feed wrong, too, that would come in; else it brings nothing, and is not it
     return by if by in ("plus", "ground") else None
 
 

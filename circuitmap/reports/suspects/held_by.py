@@ -8,7 +8,7 @@ from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.evidence.log_states import comes_again_and_again
 from circuitmap.reports.suspects.fault_words import RULED_OUT, network_words, short_part_words
-from circuitmap.reports.suspects.leading import LIKELY, first_part
+from circuitmap.reports.suspects.leading import FAR, LIKELY, TOLD_FROM, first_part
 from circuitmap.reports.words.paragraphs import joined, section, shortened, shortened_or
 from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Platform
@@ -24,7 +24,8 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
         return []
     chance_of = {part.part: part.probability for part in diagnosis.parts}
     rest = diagnosis.at_rest
-    waking = [fault for fault in diagnosis.faults if fault.wakes and chance_of[fault.part] >= RULED_OUT]
+    least = max(RULED_OUT, min(TOLD_FROM, FAR * first_part(subject).probability))  # below that it is told as not it
+    waking = [fault for fault in diagnosis.faults if fault.wakes and chance_of[fault.part] >= least]
     settled = {fault.part for fault in waking if fault.part in (*rest.by_volts, *rest.by_data)}
     waking = [fault for fault in waking if fault.part not in settled and not _has_no_plus(fault, rest.quiet)]
     waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))

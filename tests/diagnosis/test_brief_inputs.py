@@ -91,3 +91,15 @@ def test_awake_for_another_time_speaks_less_for_it() -> None:
 def test_events_over_a_floor_that_is_the_draw_change_nothing() -> None:
     its = found("at: 20:00, log: {floor: 1.10A, mean: 1.12A, peak: 1.30A, period: 60min, for: 11h}")
     assert chance(its, "TOUCH") < 0.3 * chance(its, "FLAP")
+
+
+def test_a_clock_of_its_own_that_is_too_slow_is_told_so() -> None:
+    clock = TRAILER.replace("{long}", "3min").replace("awake 600mA", "awake 600mA wakes every 4h for 2min")
+    read, problems = read_text(SourceFile("trailer.circuit", clock))
+    assert not [p for p in problems if p.severity.name == "ERROR"], problems
+    platform = platform_of([read])
+    card, _ = read_card(SourceFile("job.yaml", f"entries:\n- {{at: 08:00, state: locked}}\n- {{{IN_TURN}}}\n"))
+    evidence, _ = evidence_on(platform, card)
+    text = " ".join(suspects_text(platform, diagnose(circuit_of(platform), evidence)).split())
+    assert "FAN wakes by itself every 4 h: of what comes here that is one in 24 at the most" in text
+    assert "by that alone the mean would be 0.02 A at the most" in text

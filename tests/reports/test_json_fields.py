@@ -148,6 +148,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF --card ONE_OF_TWO",
         "suspects SKIFF --card STILL_WAITS",
         "suspects SKIFF --card TWO_DRAWS",
+        "suspects van --card IN_TURN --option TOW",
         "suspects LAMPS --card FITS_NOTHING",
         "suspects TIPCART --card MAY_SLEEP",
     ),
@@ -210,6 +211,12 @@ entries:
   - {at: "2026-03-02 06:00", log: {place: HB, floor: 0.04A, peak: 2.10A, mean: 0.50A, for: 12h, every: 40min}}
   - {at: "2026-03-02 07:00", out: [WS]}
   - {at: "2026-03-02 07:20", read: {HB: 0.04A}, steady: yes}
+"""
+IN_TURN = """\
+job: 1
+entries:
+  - {at: "2026-03-01 16:00", state: locked, meter: low current clamp}
+  - {at: "2026-03-02 06:00", log: {place: BAT, floor: 0.03A, peak: 1.10A, mean: 0.50A, for: 12h, every: 20min}}
 """
 MAY_SLEEP = """\
 job: 1
@@ -635,6 +642,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "skiff").mkdir()
     (room / "skiff" / "skiff.circuit").write_text(SKIFF, "utf-8")
     (room / "left.yaml").write_text(LEFT_SO, "utf-8")
+    (room / "turn.yaml").write_text(IN_TURN, "utf-8")
     (room / "one.yaml").write_text(ONE_OF_TWO, "utf-8")
     (room / "nothing.yaml").write_text(FITS_NOTHING, "utf-8")
     (room / "waits.yaml").write_text(STILL_WAITS, "utf-8")
@@ -663,6 +671,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "LAMPS": str(room / "lamps"),
             "SKIFF": str(room / "skiff"),
             "LEFT": str(room / "left.yaml"),
+            "IN_TURN": str(room / "turn.yaml"),
             "ONE_OF_TWO": str(room / "one.yaml"),
             "FITS_NOTHING": str(room / "nothing.yaml"),
             "STILL_WAITS": str(room / "waits.yaml"),

@@ -259,6 +259,7 @@ class Handling:
         if WORK[doing].by == "parting" and any(self._has_a_cable(p) for p in parts):
             more += GROUND_LEAD
             minutes += GROUND_LEAD
+            wait = max(wait, self.to_sleep)  # with the ground lead on again all modules start anew
         touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
         again = self.to_sleep if wakes == SURELY else 0.0
         left: tuple[str, ...] = ()

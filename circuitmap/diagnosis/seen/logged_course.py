@@ -16,6 +16,7 @@ from circuitmap.diagnosis.seen.observed import LoggedCourse
 from circuitmap.diagnosis.seen.whose import asleep_then
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.logged_night import by_the_clock
+from circuitmap.evidence.logs import ticks_like
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.parts import Load
 
@@ -136,7 +137,7 @@ def _is_own_switch(fault: Fault, parked: Parked) -> bool:
 def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ...], parked: Parked) -> float:
     its = _of(BY_ITS_OWN_SWITCH if _is_own_switch(fault, parked) else _COURSES[_shows_as(fault)], course)
     if course == "by the clock":
-        its = max(its, _keeps_time(fault, parked))
+        its = max(its, _keeps_time(fault, parked, reading.log.apart if reading.log is not None else None))
     if course in ("comes and goes", "by the clock") and brief_pins(parked.platform, fault):
         its = max(its, _of(BY_A_BRIEF_INPUT, course))
     if whose:
@@ -149,17 +150,17 @@ def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ..
     return round(its, 6)
 
 
-def _keeps_time(fault: Fault, parked: Parked) -> float:
-    """What a fault has that keeps time: a module's own output, a part that wakes by its own clock, a load behind what
-    sticks that switches itself, or wakes by its clock."""
+def _keeps_time(fault: Fault, parked: Parked, apart: float | None) -> float:
+    """What a fault has that keeps time: a module's own output, a part that wakes by its own clock as often as it came,
+    a load behind what sticks that switches itself, or wakes by such a clock."""
     parts = parked.platform.parts
     own = parts.get(fault.module or fault.part)
-    if isinstance(own, Load) and own.wakes is not None and fault.kind in ("keeps-awake", "by-itself"):
+    if isinstance(own, Load) and ticks_like(own, apart) and fault.kind in ("keeps-awake", "by-itself"):
         return BY_ITS_OWN_CLOCK
     if fault.kind == "contact" and fault.contact in {output.contact for output in parked.platform.outputs}:
         return ON_REQUEST
     behind = (parts.get(owner) for owner in fault.owners)
-    if any(switches_itself(its) or (isinstance(its, Load) and its.wakes is not None) for its in behind):
+    if any(switches_itself(its) or (isinstance(its, Load) and ticks_like(its, apart)) for its in behind):
         return _COURSES[fault.kind].comes_and_goes
     return 0.0
 

@@ -25,7 +25,11 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
     chance_of = {part.part: part.probability for part in diagnosis.parts}
     rest = diagnosis.at_rest
     least = max(RULED_OUT, min(TOLD_FROM, FAR * first_part(subject).probability))  # below that it is told as not it
-    waking = [fault for fault in diagnosis.faults if fault.wakes and chance_of[fault.part] >= least]
+    waking = [
+        fault
+        for fault in diagnosis.faults
+        if fault.wakes and chance_of[fault.part] >= (RULED_OUT if brief_pins(platform, fault) else least)
+    ]
     settled = {fault.part for fault in waking if fault.part in (*rest.by_volts, *rest.by_data)}
     waking = [fault for fault in waking if fault.part not in settled and not _has_no_plus(fault, rest.quiet)]
     waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))

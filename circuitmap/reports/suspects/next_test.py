@@ -14,6 +14,7 @@ from circuitmap.reports.suspects.control_wire_remarks import control_wire_remark
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
+from circuitmap.reports.suspects.ground_lead import starts_anew
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
 from circuitmap.reports.suspects.stretch_words import stretch_left
@@ -364,6 +365,7 @@ def _remarks(
     if action.doing == "bridge":
         yield f"Goes: tested {action.parts[0]} bad. Stays: tested {action.parts[0]} fine, and its wire is what remains."
     yield from control_wire_remarks(platform, diagnosis, test, branches)
+    yield from starts_anew(platform, action)
 
 
 def _once_more(diagnosis: Diagnosis, action: Action) -> str:

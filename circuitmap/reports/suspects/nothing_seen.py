@@ -1,6 +1,8 @@
 """The answer where nobody read how much flows in all, and nothing draws at any fuse: what can hide still, and what is
 worth doing at the battery."""
 
+from collections.abc import Sequence
+
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.nothing_seen import NothingSeen
 from circuitmap.reports.suspects.no_draw import LIKELY, RESTS_ON
@@ -17,7 +19,7 @@ from circuitmap.reports.suspects.no_draw_battery import (
 )
 from circuitmap.reports.suspects.not_known import not_known_sentences
 from circuitmap.reports.words.limit_words import limit_figure
-from circuitmap.reports.words.paragraphs import joined, shortened, wrapped
+from circuitmap.reports.words.paragraphs import joined, section, shortened, wrapped
 from circuitmap.reports.words.seen_words import hiding_words
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of
@@ -31,20 +33,31 @@ def nothing_seen_of(diagnosis: Diagnosis) -> NothingSeen | None:
     return seen if diagnosis.something_wrong < LIKELY and not diagnosis.tests.gone else None
 
 
-def nothing_seen_lines(platform: Platform, seen: NothingSeen, width: int) -> list[str]:
+def nothing_seen_sections(
+    platform: Platform, diagnosis: Diagnosis, seen: NothingSeen, width: int, left_to_do: Sequence[str] = ()
+) -> list[list[str]]:
+    """That nothing was seen, what is worth doing, or the steps that a card has left, and what is not known."""
+    return [
+        _answer(platform, seen, width),
+        [*left_to_do] or _next(platform, diagnosis, seen, width),
+        section("NOT KNOWN", _not_known(platform, diagnosis), width),
+    ]
+
+
+def _answer(platform: Platform, seen: NothingSeen, width: int) -> list[str]:
     """That nothing was seen, and what can hide."""
     many = f"{len(seen.places)} places" if len(seen.places) > 1 else seen.places[0]
     says = f"NO DRAW SEEN at {many} read asleep; the total was not read. {hiding_words(seen)}"
     return wrapped(f"{says} The limit is {limit_figure(limit_of(platform))}.", width=width)
 
 
-def nothing_seen_next(platform: Platform, diagnosis: Diagnosis, seen: NothingSeen, width: int) -> list[str]:
+def _next(platform: Platform, diagnosis: Diagnosis, seen: NothingSeen, width: int) -> list[str]:
     """What is worth doing, the battery first: whatever can hide is little beside it."""
     steps = _steps(platform, diagnosis, seen)
     return ["NEXT (what can be told without the total first)", *step_lines(platform, steps, width)]
 
 
-def nothing_seen_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
+def _not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
     """Which of the readings do not count, and that there is no total."""
     gaps = tuple(gap for gap in diagnosis.incomplete if gap.kind in (*RESTS_ON, "no total"))
     return not_known_sentences(platform, diagnosis._replace(incomplete=gaps))

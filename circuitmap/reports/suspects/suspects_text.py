@@ -51,12 +51,7 @@ from circuitmap.reports.suspects.no_draw import (
     no_draw_of,
 )
 from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_sentences
-from circuitmap.reports.suspects.nothing_seen import (
-    nothing_seen_lines,
-    nothing_seen_next,
-    nothing_seen_not_known,
-    nothing_seen_of,
-)
+from circuitmap.reports.suspects.nothing_seen import nothing_seen_of, nothing_seen_sections
 from circuitmap.reports.suspects.odd_readings import (
     contradicted_lines,
     contradicted_sentence,
@@ -122,12 +117,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH, 
         )  # fmt: skip
     seen = nothing_seen_of(diagnosis)
     if seen is not None:
-        return as_text(
-            head, nothing_seen_lines(platform, seen, width), _count(diagnosis, width),
-            left_to_do or nothing_seen_next(platform, diagnosis, seen, width),
-            section("NOT KNOWN", nothing_seen_not_known(platform, diagnosis), width),
-            section("CARE", FOR_THE_JOB, width),
-        )  # fmt: skip
+        answer = nothing_seen_sections(platform, diagnosis, seen, width, left_to_do)
+        return as_text(head, *answer, section("CARE", FOR_THE_JOB, width))
     return as_text(head, *_usual(platform, diagnosis, width))
 
 

@@ -117,8 +117,8 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH, 
         )  # fmt: skip
     seen = nothing_seen_of(diagnosis)
     if seen is not None:
-        answer = nothing_seen_sections(platform, diagnosis, seen, width, left_to_do)
-        return as_text(head, *answer, section("CARE", FOR_THE_JOB, width))
+        sections = nothing_seen_sections(platform, diagnosis, seen, width, left_to_do)
+        return as_text(head, *sections, section("CARE", FOR_THE_JOB, width))
     return as_text(head, *_usual(platform, diagnosis, width))
 
 

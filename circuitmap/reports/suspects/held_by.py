@@ -8,12 +8,14 @@ from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.evidence.log_states import comes_again_and_again
 from circuitmap.reports.suspects.fault_words import RULED_OUT, network_words, short_part_words
-from circuitmap.reports.suspects.leading import FAR, LIKELY, TOLD_FROM, first_part
+from circuitmap.reports.suspects.leading import LIKELY, first_part
 from circuitmap.reports.words.paragraphs import joined, section, shortened, shortened_or
 from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Platform
 
 MOST_NAMED = 8
+HARDLY = 0.005
+"""A switch that is less likely than this is told as not it where something was tried (judgement)."""
 
 
 def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, width: int) -> list[str]:
@@ -24,11 +26,10 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
         return []
     chance_of = {part.part: part.probability for part in diagnosis.parts}
     rest = diagnosis.at_rest
-    least = max(RULED_OUT, min(TOLD_FROM, FAR * first_part(subject).probability))  # below that it is told as not it
     waking = [
         fault
         for fault in diagnosis.faults
-        if fault.wakes and chance_of[fault.part] >= (RULED_OUT if brief_pins(platform, fault) else least)
+        if fault.wakes and chance_of[fault.part] >= (RULED_OUT if brief_pins(platform, fault) else HARDLY)
     ]
     settled = {fault.part for fault in waking if fault.part in (*rest.by_volts, *rest.by_data)}
     waking = [fault for fault in waking if fault.part not in settled and not _has_no_plus(fault, rest.quiet)]

@@ -16,6 +16,7 @@ from circuitmap.diagnosis.misfits import misfits_of
 from circuitmap.diagnosis.next_test.contact_volts import contacts_to_prove
 from circuitmap.diagnosis.next_test.next_tests import NextTests
 from circuitmap.diagnosis.next_test.waking import keeps_nobody_awake
+from circuitmap.diagnosis.nothing_seen import nothing_seen
 from circuitmap.diagnosis.seen.all_batteries import all_batteries
 from circuitmap.diagnosis.seen.at_rest import measured_at_rest
 from circuitmap.diagnosis.seen.dead_places import dead_and_drawing
@@ -131,6 +132,7 @@ def diagnose(
         from_before=evidence.from_before,
         happens_when=evidence.happens_when,
         together=all_batteries(nets, ready.parked),
+        nothing_seen=nothing_seen(circuit, evidence) if not nets.totals and not tried else None,
     )
     facts = facts_to_ask(ready.parked, answer)
     if not facts:

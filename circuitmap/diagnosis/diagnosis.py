@@ -15,6 +15,7 @@ from circuitmap.diagnosis.explaining.reasons import Argument, Arguments, Beaten,
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.contact_volts import ContactVolts
 from circuitmap.diagnosis.next_test.next_tests import NextTests
+from circuitmap.diagnosis.nothing_seen import NothingSeen
 from circuitmap.diagnosis.seen.all_batteries import AllBatteries
 from circuitmap.diagnosis.seen.at_rest import AtRest
 from circuitmap.diagnosis.seen.dead_places import DeadPlace
@@ -145,7 +146,8 @@ class Diagnosis(NamedTuple):
     relays were measured; `from_before` readings from before something was mended that count on; `happens_when` is when
     it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in;
     `unexplained_tries` are those with which the draw went and came back, for nothing that is supposed; `together` is
-    what all batteries give, where there are several and each was read.
+    what all batteries give, where there are several and each was read; `nothing_seen`: what
+    was read without a total, where nothing draws at any place.
     """
 
     something_wrong: float
@@ -182,6 +184,7 @@ class Diagnosis(NamedTuple):
     renewed_before: tuple[str, ...] = ()
     unexplained_tries: tuple[UnexplainedTry, ...] = ()
     together: AllBatteries | None = None
+    nothing_seen: NothingSeen | None = None
 
     @property
     def if_two(self) -> tuple[Two, ...]:

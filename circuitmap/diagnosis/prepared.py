@@ -26,6 +26,7 @@ from circuitmap.diagnosis.seen.switched_on import switched_on
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
 from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.log_states import comes_again_and_again
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Fuse, Load, Switch, Terminal
@@ -73,6 +74,7 @@ _Key = tuple[
     float,
     frozenset[str],
     frozenset[str],
+    bool,
 ]
 
 
@@ -99,16 +101,17 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     on_plus = points_on_plus((its for its in evidence.volts if its.pin in circuit.number), circuit.platform)
     stood = stood_when_read(circuit.platform, evidence)
     running = switched_on(circuit, its_fitting, evidence)
+    comes = comes_again_and_again(evidence.readings)
     key: _Key = (
         frozenset(its_fitting.items()), absent, added, said, off, positions, own_battery, told_apart, seen_wrong,
-        tuple(on_plus.items()), stood, frozenset(one.load for one in running), fine,
+        tuple(on_plus.items()), stood, frozenset(one.load for one in running), fine, comes,
     )  # fmt: skip
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
         parked = Parked(
             circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong,
-            stood, fine,
+            stood, fine, comes,
         )  # fmt: skip
         run_by = {one.load: one.switch for one in running}
         ways = ways_to_added(parked, added)

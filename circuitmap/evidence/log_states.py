@@ -103,3 +103,10 @@ def events_apart(readings: Iterable[Reading]) -> float | None:
     """How many minutes lie from one event to the next, by the latest log with everything in that says so."""
     logs = [r.log for r in readings if r.log is not None and not r.without]
     return next((log.apart for log in reversed(logs) if log.apart is not None), None)
+
+
+def comes_again_and_again(readings: Iterable[Reading]) -> bool:
+    """Whether what is looked for comes and goes over a floor that is sound, by the latest log of the parked vehicle
+    with everything in."""
+    logs = [r.log for r in readings if r.log is not None and r.speaks == "parked" and not r.without]
+    return bool(logs) and logs[-1].comes_and_goes and logs[-1].floor <= (logs[-1].limit or 0.0)

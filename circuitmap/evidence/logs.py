@@ -134,6 +134,40 @@ PERIOD_OFF, RISE_OFF, MEAN_OFF = 0.1, 0.01, 0.005
 their last digits (judgement)."""
 
 
+def ticks_like(part: Load, apart: float | None) -> bool:
+    """Whether a part is typed in to wake by its own clock as often as something came, minutes `apart`; where nobody
+    knows how far apart, its clock may be it."""
+    if part.wakes is None or apart is None:
+        return part.wakes is not None
+    every = part.wakes.every
+    return every.low * (1 - PERIOD_OFF) <= apart <= every.high * (1 + PERIOD_OFF)
+
+
+class OtherClock(NamedTuple):
+    """A part that wakes by its own clock every `every` minutes, longer apart than what a log shows: it is one in
+    `one_in` of what came; by it alone the mean would be `mean` A at the most."""
+
+    part: str
+    every: float
+    one_in: int
+    mean: float
+
+
+def slower_clocks(platform: Platform, log: Log) -> tuple[OtherClock, ...]:
+    """The parts whose own clock is too slow for what comes and goes in a log."""
+    apart = log.apart
+    if not log.comes_and_goes or apart is None:
+        return ()
+    its = ((part.name, part.wakes) for part in platform.loads if part.wakes is not None and not ticks_like(part, apart))
+    return tuple(
+        OtherClock(
+            name, wakes.every.low, round(wakes.every.low / apart),
+            log.floor + (log.up - log.floor) * min(1.0, wakes.lasts.high / wakes.every.low),
+        )
+        for name, wakes in its if wakes.every.low > (1 + PERIOD_OFF) * apart
+    )  # fmt: skip
+
+
 def wakes_like_that(platform: Platform, log: Log) -> tuple[str, ...]:
     """The parts that are typed in to wake by their own clock as often as a log of figures says that it came, and to
     take as much then; where their time awake explains what the mean lies above the floor."""

@@ -105,7 +105,7 @@ def intake_of(platform: Platform, card: JobCard) -> Intake:
     named = f"{batteries[0]}, " if len(batteries) > 1 else ""
     capacity = read("battery", of_one_battery(_capacity), f"72Ah, or RC 120min{f'; or {named}72Ah' if named else ''}")
     chemistry: Chemistry = read("battery-type", of_one_battery(_chemistry), ", ".join(CHEMISTRIES)) or "flooded"
-    years = read("battery-age", of_one_battery(_years), "7 years, or 18 months")
+    years = read("battery-age", of_one_battery(_years), "7 years, 18 months, or 3 weeks")
     volts = read("battery-volts", of_one_battery(lambda text: read_quantity(text, "voltage")), "12.45V")
     celsius = read("temperature", _celsius, "-5C")
     hours = read("flat-after", _hours, "2 days, 36h, or 2..3 days")
@@ -168,7 +168,7 @@ def chemistry_on(card: JobCard) -> Chemistry:
 
 def _years(text: str) -> float:
     value, unit = _number_and_word(text)
-    factor = {"year": 1.0, "month": 1 / 12}.get(unit.rstrip("s"))
+    factor = {"year": 1.0, "month": 1 / 12, "week": 7 / 365, "day": 1 / 365}.get(unit.rstrip("s"))
     if factor is None:
         raise ValueError
     return value * factor

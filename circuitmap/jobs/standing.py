@@ -1,13 +1,13 @@
 """Where the job stands: what is proven, what is left, and whether the vehicle can go home."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Literal
 
-from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.circuit.switched import Switching, switching_of
+from circuitmap.diagnosis.nothing_seen import NothingSeen, nothing_seen
 from circuitmap.evidence.battery_seen import Check
 from circuitmap.evidence.changed_itself import ChangedItself, changed_and_not_mended
 from circuitmap.evidence.evidence import Evidence
@@ -30,6 +30,7 @@ from circuitmap.jobs.code_stories import CodeStory, codes_on
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.found_in_it import not_searched
 from circuitmap.jobs.intake import chemistry_on
+from circuitmap.jobs.left_to_read import batteries_unread, may_be_read, read_again, read_without
 from circuitmap.jobs.limits import Limits, limits_of
 from circuitmap.jobs.mendings import Mending, last_found, mendings_on
 from circuitmap.jobs.no_draw_cause import NoDrawCause, no_draw_cause
@@ -47,12 +48,12 @@ from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.jobs.under_load import only_what_is_on_under_load
 from circuitmap.jobs.what_leads import goes_on, leading_of
 from circuitmap.problems import Problem
-from circuitmap.wiring.fitting import Answer, holds
-from circuitmap.wiring.parts import Fuse
+from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.platform import Platform
 
 Stage = Literal[
     "not-read",
+    "nothing-seen",
     "watch",
     "no-draw",
     "cannot-tell",
@@ -65,9 +66,11 @@ Stage = Literal[
     "renewed",
     "no-draw-mended",
 ]
-"""`cannot-tell`: above the limit by no more than the meter can be off, or above what is known to flow with what was
-switched on, which may take that. `mended`: not yet shown to be repaired. `renewed`: nothing drew too much, the battery
-was renewed, the new one is fine. `no-draw-mended`: the same of another cause that is no draw, and is shown right."""
+"""`nothing-seen`: nobody read what the batteries give, and nothing draws at the fuses, of which all that are live were
+read, or what feeds them. `cannot-tell`: the draw is above the limit by no more than the meter can be off, or above
+what is known to flow with what was switched on, which may take that. `mended`: not yet shown to be repaired.
+`renewed`: nothing drew too much, the battery was renewed, and the new one is fine. `no-draw-mended`: the same of
+another cause that is no draw, and what was read since shows it right."""
 DRAWING: tuple[Stage, ...] = ("draws", "involved", "proven")
 """The stages in which too much is drawn."""
 
@@ -96,7 +99,8 @@ class JobStanding:
     latest readings to be normal, and nobody saw. `early` are readings that say nothing of the parked car, `read_again`
     those of them, since it was mended, at a place where no later reading does. `changed`: what changed with nothing
     done by the card. `gone`: what was read last, where the draw has gone although nothing was mended. `fine_checks`:
-    what was right at each battery that was read.
+    what was right at each battery that was read. `seen`: what
+    was read at other places, while nobody read a battery and nothing draws.
     """
 
     stage: Stage
@@ -137,6 +141,7 @@ class JobStanding:
     as_it_happens: Answer | None = None
     gone: Reading | None = None
     fine_checks: frozenset[Check] = frozenset()
+    seen: NothingSeen | None = None
     codes: tuple[CodeStory, ...] = ()
     changed: tuple[ChangedItself, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -263,8 +268,9 @@ def standing_of(
         no_draw = no_draw_cause(cause, after_mending, evidence.batteries, tries, totals, limits, after, kind)
     if no_draw is not None and (unread or problems):
         no_draw = no_draw._replace(shown="unread")
-    batteries_unread = _unread(platform, evidence, asleep)
-    stage = _stage(tries, total, limits, 0.0 if batteries_unread else watched)
+    unread_batteries = batteries_unread(platform, evidence, asleep)
+    seen = nothing_seen(circuit, came_in) if total is None else None
+    stage = _stage(tries, total, limits, 0.0 if unread_batteries else watched, seen)
     quiet = (*after.quiet, *after.shown) if mended else () if stage in DRAWING else tuple(totals.values())
     tries_since: tuple[TryVerdict, ...] = ()
     as_it_was = replace(evidence, readings=(*before, *since))
@@ -283,9 +289,9 @@ def standing_of(
         rests_on=rests_on(limits, evidence, quiet),
         own_clock=own_clocks(platform, since, evidence.options, evidence.absent) if mended else clocks,
         taken_in=taken_in, taken_away=taken_away, put_back=put_back,
-        read_without=_read_without(platform, since, still_out),
+        read_without=read_without(platform, since, still_out),
         mended_entry=card.entries.index(mending) + 1 if mending is not None else 0,
-        unread=batteries_unread,
+        unread=unread_batteries,
         unlogged=tuple(its for its, minutes in logged.items() if enough and minutes < WATCHED_MINUTES),
         logged=tuple((its, minutes) for its, minutes in logged.items() if minutes >= WATCHED_MINUTES),
         locked=locked, door_open=evidence.door_open, totals=totals,
@@ -296,10 +302,11 @@ def standing_of(
         happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(
-            r for r in _read_again(mended_now if mended else evidence) if _may_be_read(platform, hands_off, r.place)
+            r for r in read_again(mended_now if mended else evidence) if may_be_read(platform, hands_off, r.place)
         ),
         gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
         fine_checks=fine_checks(evidence.batteries, totals, chemistry_on(card)) if not renewed else frozenset(),
+        seen=seen,
         changed=changed_and_not_mended(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 
@@ -309,7 +316,9 @@ def _after(reading: Reading | None, mended: int | None) -> bool:
     return mended is not None and reading is not None and reading.span is not None and reading.span.start > mended
 
 
-def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits, watched: float) -> Stage:
+def _stage(
+    tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits, watched: float, seen: NothingSeen | None
+) -> Stage:
     """How far it has come before anything was mended."""
     kinds = {one.verdict for one in tries}
     if any(one.verdict == "proven" and not goes_on(one, limits) for one in tries):
@@ -317,7 +326,7 @@ def _stage(tries: tuple[TryVerdict, ...], total: Reading | None, limits: Limits,
     if kinds & {"proven", "involved"}:
         return "involved"
     if total is None:
-        return "not-read"
+        return "nothing-seen" if seen is not None and seen.is_whole else "not-read"
     shown = against_limit(total, limits.at(total.place))
     if shown == "above" or kinds - {"cleared", "cannot-tell", "own-clock"} or (tries and shown != "within"):
         return "draws"
@@ -365,36 +374,3 @@ def _logged(log: Log) -> float:
     """Minutes of a log in which the vehicle can have been asleep, by the card."""
     duration = log.duration or 0.0
     return duration if log.room is None else max(0.0, min(duration, log.room))
-
-
-def _read_without(platform: Platform, since: list[Reading], still_out: Collection[str]) -> tuple[Reading, ...]:
-    """The latest readings of each battery asleep, made with something out that is still out."""
-    its = (r for r in since if battery_read_at(platform, r.place) and r.speaks == "parked")
-    return tuple({r.place: r for r in its if set(r.without) & set(still_out)}.values())
-
-
-def _unread(platform: Platform, evidence: Evidence, asleep: list[Reading]) -> tuple[str, ...]:
-    """Batteries that this car has, as far as is known, and that were not read asleep although another one was."""
-    read = {battery_read_at(platform, reading.place) for reading in asleep}
-    left = (name for name in batteries_of(platform) if name not in read and name not in evidence.absent)
-    fitted = (n for n in left if holds(platform.parts[n].condition, evidence.options) == Answer.YES)
-    return tuple(fitted) if read else ()
-
-
-def _read_again(evidence: Evidence) -> tuple[Reading, ...]:
-    """Early readings with nothing out, at places where nothing has been read of the parked car since."""
-    waiting: dict[str, list[Reading]] = {}
-    for reading in evidence.readings:
-        if reading.without or reading.in_use:
-            continue
-        if reading.speaks == "parked":
-            waiting.pop(reading.place, None)
-        else:
-            waiting.setdefault(reading.place, []).append(reading)
-    return tuple(reading for readings in waiting.values() for reading in readings[-1:])
-
-
-def _may_be_read(platform: Platform, hands_off: HandsOffMap, place: str) -> bool:
-    """Whether anybody may be asked to read a place again."""
-    is_fuse = isinstance(platform.parts.get(place), Fuse)
-    return hands_off.may_touch(place) if is_fuse else hands_off.may_clamp(place)

@@ -75,3 +75,31 @@ def odds_of(text: str, part: str) -> float:
 def test_an_input_that_nobody_drew_is_next_to_nothing_on_a_whole_sheet(part: str) -> None:
     open_sheet, whole = odds_of(BUS.format(whole=""), part), odds_of(BUS.format(whole="whole"), part)
     assert 0.0 < whole == pytest.approx(ON_NO_WHOLE_SHEET * open_sheet)
+
+
+def lines_of(text: str) -> str:
+    """What comes first, what may hold it, what is level, and what else it may be."""
+    return (
+        text.partition(" FIRST ")[2].partition(" BY SHEETS ")[0] + text.partition(" OTHERS ")[2].partition(" COUNT ")[0]
+    )
+
+
+def test_whoever_may_be_it_is_on_some_line() -> None:
+    """Two members are level name by name, and one of them comes first with its one contact: the other is told."""
+    two = BUS.format(whole="whole").replace(" wake 6 by ground", "").replace("DOORC.6 -> RAMP.1\n", "")
+    answer, text = answered(two)
+    likely = [part.part for part in answer.subjects[0].parts if part.probability >= 0.05]
+    assert {"DOORC", "DASH", "STEP"} <= set(likely)
+    assert not [name for name in likely if name not in lines_of(text)]
+
+
+def test_nobody_is_said_to_hold_it_who_is_said_not_to_be_it() -> None:
+    refuted = (
+        "at: 09:10, out: [DOORC]", "at: 09:30, read: {BAT: 0.20A}", "at: 09:31, back: [DOORC]",
+        "at: 09:50, read: {BAT: 0.30A}", "at: 09:52, network: {NET: awake}",
+    )  # fmt: skip
+    its = circuit_from(BUS.format(whole=""))
+    answer = told(its, *DREW, *refuted)[0]
+    text = " ".join(suspects_text(its.platform, answer).split())
+    held = text.partition("HELD BY ")[2].partition(";")[0]
+    assert "STEP" not in held and "RAMP" not in held

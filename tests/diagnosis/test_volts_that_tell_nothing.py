@@ -118,3 +118,24 @@ def test_volts_that_parted_what_a_try_ruled_out_once_more_told_something() -> No
         found = told(cart, *DRAWS, *entries)[0]
         assert not [its for its in found.incomplete if its.kind == "volts tell nothing"], entries
         assert {part.part: part.probability for part in found.parts}.get("DOORM", 0.0) < 0.02
+
+
+def silent(found: Diagnosis) -> list[str]:
+    return [gap.name for gap in found.incomplete if gap.kind == "volts tell nothing"]
+
+
+def test_volts_with_something_out_are_told_with_that(van: Circuit) -> None:
+    out = ("at: 09:10, out: [X14]", "at: 09:20, read: {BAT: 0.45A}, volts: {RADIO.1: 12.3V}")
+    assert silent(answer(van, *out)) == ["RADIO.1 (with X14 out)"]
+    assert silent(answer(van, "at: 09:20, volts: {RADIO.1: 12.3V}")) == ["RADIO.1"]
+
+
+FLAP = HEATED.replace("X14.9 -> HEAT.9 in BU", "FLAP.1 -> HEAT.9 in BU\nFLAP.2 -> G1 in BN 1").replace(
+    'connector X14 "roof plug"', 'switch FLAP "flap contact" positions shut, open closes 1 to 2 in open'
+)
+
+
+def test_a_signal_that_went_with_its_switch_is_no_riddle() -> None:
+    its = circuit_from(FLAP)
+    seen = ("at: 09:05, volts: {HEAT.9: 0.0V}", "at: 09:10, out: [FLAP]", "at: 09:11, volts: {HEAT.9: 12.0V}")
+    assert silent(answer(its, *seen)) == []

@@ -8,6 +8,7 @@ from circuitmap.notation.reading import read_text
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
+from tests.diagnosis.cards import circuit
 
 VAN = platform_of([read_text(SourceFile("v.circuit", 'platform "L"\nbattery BAT 72Ah\nbattery AUX 95Ah if T\n'))[0]])
 
@@ -57,3 +58,12 @@ def test_nonsense_is_a_problem_at_its_place(line: str) -> None:
     (problem,) = intake(f"job: 1\n{line}\n").problems
     assert problem.span.line == 2 and problem.span.text == line.split(": ")[1]
     assert problem.expected
+
+
+@pytest.mark.parametrize(
+    ("age", "worn"), [("3 weeks", False), ("10 days", False), ("1 day", False), ("400 weeks", True)]
+)
+def test_a_battery_of_some_weeks_or_days_has_an_age(age: str, worn: bool) -> None:
+    card, problems = read_card(SourceFile("job.yaml", f"battery: 95Ah\nbattery-age: {age}\nentries: []\n"))
+    its = intake_of(circuit("van").platform, card)
+    assert (*problems, *its.problems) == () and its.battery.worn is worn

@@ -57,6 +57,13 @@ entries:
   - {at: 12:25, back: [LIFT]}
   - {at: 13:00, total: 0.30A}
 """
+QUIET = f"""\
+job: "21"
+platform: {SAMPLES}/van
+entries:
+  - {{at: 08:00, state: locked}}
+  - {{at: 09:00, read: {{F90: 0.0mV, F91: 0.0mV, F92: 0.0mV, F93: 0.0mV}}}}
+"""
 AGAIN_TOO_EARLY = """\
 job: "17"
 platform: van
@@ -228,6 +235,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "blows.yaml").write_text(BLOWS, "utf-8")
     (shop / "charging.yaml").write_text(CHARGING, "utf-8")
     (shop / "shares.yaml").write_text(SHARES, "utf-8")
+    (shop / "quiet.yaml").write_text(QUIET, "utf-8")
     (shop / "coarse.yaml").write_text(COARSE, "utf-8")
     (shop / "again.yaml").write_text(AGAIN_TOO_EARLY, "utf-8")
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
@@ -257,6 +265,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "read.yaml"),
             asked("card", "show", shop / "early.yaml"),
             asked("card", "show", shop / "stays.yaml"),
+            asked("card", "show", shop / "quiet.yaml"),
             asked("card", "show", shop / "dead.yaml"),
             asked("card", "show", shop / "half.yaml"),
             asked("card", "show", shop / "contact.yaml"),

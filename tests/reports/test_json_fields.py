@@ -138,6 +138,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects truck BAT=0.85A MAIN.F3=0.8A FRM.F40=0A FRM.F41=0A FRM.F43=0A FRM.F50=0.79A --unplugged FRM.F50=0.85A",
         "suspects van --total 0.03A",
         "suspects van --total 0.4A --fitted 'cool box from F24'",
+        "suspects van F90=0mV F91=0mV F92=0mV F93=0mV F1=0mV F2=0mV F3=0mV F4=0mV F5=0mV F6=0mV",
         "suspects van --total 0.60A F24=5.9mV",
         "suspects sweeper BAT=0.598A CAB.F5=4.4mV --network BODY=2.5V --found E12=burning --meter low-current-clamp "
         "--option FUELH",
@@ -153,6 +154,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "suspects SKIFF --card ONE_OF_TWO",
         "suspects SKIFF --card STILL_WAITS",
         "suspects SKIFF --card TWO_DRAWS",
+        "suspects van --card IN_TURN --option TOW",
         "suspects LAMPS --card FITS_NOTHING",
         "suspects TIPCART --card MAY_SLEEP",
         "suspects FLOAT BAT=0.41A M1=0.41A M2=0A CAB.F1=0.18A CAB.F2=0.12A",
@@ -218,6 +220,12 @@ entries:
   - {at: "2026-03-02 06:00", log: {place: HB, floor: 0.04A, peak: 2.10A, mean: 0.50A, for: 12h, every: 40min}}
   - {at: "2026-03-02 07:00", out: [WS]}
   - {at: "2026-03-02 07:20", read: {HB: 0.04A}, steady: yes}
+"""
+IN_TURN = """\
+job: 1
+entries:
+  - {at: "2026-03-01 16:00", state: locked, meter: low current clamp}
+  - {at: "2026-03-02 06:00", log: {place: BAT, floor: 0.03A, peak: 1.10A, mean: 0.50A, for: 12h, every: 20min}}
 """
 MAY_SLEEP = """\
 job: 1
@@ -647,6 +655,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "skiff").mkdir()
     (room / "skiff" / "skiff.circuit").write_text(SKIFF, "utf-8")
     (room / "left.yaml").write_text(LEFT_SO, "utf-8")
+    (room / "turn.yaml").write_text(IN_TURN, "utf-8")
     (room / "one.yaml").write_text(ONE_OF_TWO, "utf-8")
     (room / "nothing.yaml").write_text(FITS_NOTHING, "utf-8")
     (room / "waits.yaml").write_text(STILL_WAITS, "utf-8")
@@ -683,6 +692,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "LAMPS": str(room / "lamps"),
             "SKIFF": str(room / "skiff"),
             "LEFT": str(room / "left.yaml"),
+            "IN_TURN": str(room / "turn.yaml"),
             "ONE_OF_TWO": str(room / "one.yaml"),
             "FITS_NOTHING": str(room / "nothing.yaml"),
             "STILL_WAITS": str(room / "waits.yaml"),

@@ -51,6 +51,7 @@ class Parked:
     wire to the pin that watches them. `on_plus` are points that were found on plus, each with what was out when its
     volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is,
     `tested_fine` switches that were tested by themselves. It has `stood` so for minutes, None: for the usual time.
+    `comes_and_goes`: so does what is looked for, over a floor that is sound.
 
     `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point, and the
     modules that are awake and may drive it, in each fault's state, by the identity of the state, which lives as long as
@@ -71,8 +72,9 @@ class Parked:
         seen_wrong: frozenset[str] = frozenset(),
         stood: float | None = None,
         tested_fine: frozenset[str] = frozenset(),
+        comes_and_goes: bool = False,
     ) -> None:
-        self.tested_fine = tested_fine
+        self.tested_fine, self.comes_and_goes = tested_fine, comes_and_goes
         self.told_apart, self.on_plus, self.seen_wrong = told_apart, on_plus, seen_wrong
         self.circuit, self.fitting, self.absent = circuit, fitting, absent
         self.platform = circuit.platform

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
-from math import isfinite
 
 from circuitmap.diagnosis.car.parked import Parked, WokenParked
 from circuitmap.diagnosis.car.picture import Flow
+from circuitmap.diagnosis.faults.brief_inputs import wakes_for_a_time
 from circuitmap.diagnosis.faults.candidates_switching import nets_fed_by_relays, with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
@@ -89,7 +89,7 @@ def wrong_inputs(parked: Parked) -> Iterator[Candidate]:
         inputs = inputs_of(parked, module)
         kept_awake = _ways_to_be_awake(parked, module)
         for its in inputs:
-            factor = usual * _holds_it(parked, module, its) * (FED_DEAD if its.wakes and its.dead else 1.0)
+            factor = usual * _holds_it(parked, module, its) * _is_fed(parked, its)
             factor *= FED_FROM_UNKNOWN if its.feed is not None else 1.0
             found = _by_its_contact(parked, module, its)
             if found:
@@ -119,7 +119,7 @@ def _holds_it(parked: Parked, module: Load, its: Input) -> float:
     that the live data show wrong is wrong, whatever a sheet says of its pin. Of a module that can hold a network, and
     of which only the pin of the key is named, the silence says nothing: most such modules are woken by their doors."""
     if its.wakes:
-        return WAKES_FOR_A_TIME if wakes_for_a_time(module, its.pin.pin) else 1.0
+        return _for_a_time(parked) if wakes_for_a_time(module, its.pin.pin) else 1.0
     if not wakes_nothing(module, its.pin.pin) or not parked.seen_wrong.isdisjoint((its.switch.name, module.name)):
         return 1.0
     pins = (Terminal(module.name, pin) for pin in module.pins_with("wake"))
@@ -128,15 +128,20 @@ def _holds_it(parked: Parked, module: Load, its: Input) -> float:
     return 1.0 if only_key and not module.lasts and not only_listens else WAKES_NOTHING
 
 
+def _is_fed(parked: Parked, its: Input) -> float:
+    """What is left of the odds of an input whose switch is fed by what is dead; all of them once it was seen wrong."""
+    return FED_DEAD if its.dead and its.switch.name not in parked.seen_wrong else 1.0
+
+
+def _for_a_time(parked: Parked) -> float:
+    """What is left of the odds of what wakes for some minutes only. Of a draw that comes again and again that is just
+    what it does."""
+    return 1.0 if parked.comes_and_goes else WAKES_FOR_A_TIME
+
+
 def wakes_nothing(module: Load, pin: str) -> bool:
     """Whether an input is at a pin of which the sheet says by its silence that it wakes nothing: others are named."""
     return pin not in module.pins_with("wake") and bool(module.pins_with("wake"))
-
-
-def wakes_for_a_time(module: Load, pin: str) -> bool:
-    """Whether a sheet says that what comes to a wake pin keeps the module awake for some minutes only."""
-    lasts = module.lasts.get(pin)
-    return lasts is not None and isfinite(lasts.high)
 
 
 def _held_by(parked: Parked, module: Part) -> tuple[str, ...]:
@@ -317,7 +322,7 @@ def chafed_wake_wires(parked: Parked) -> Iterator[Candidate]:
                     continue
                 part = f"{fault.part}, {' to '.join(ends)}" if ends else fault.part
                 fault = replace(fault, part=part, perhaps=there == Answer.MAY_BE)
-                yield Candidate(fault, weight / len(pieces), WAKES_FOR_A_TIME if brief else 1.0)
+                yield Candidate(fault, weight / len(pieces), _for_a_time(parked) if brief else 1.0)
 
 
 def _rubbed_on_plus(parked: Parked, module: Load, pin: Terminal, state: VehicleState) -> Fault | None:

@@ -136,9 +136,9 @@ LETS_SOME, LETS_SOME_AS_ASKED = 0.15, 0.5
 """Chance that an output which should be off lets a part of its load's current through, and not all of it: a transistor
 that is on or off fails shorted more often than not; one that gives as much as is asked for works half open, and gets
 hot by it (judgement)."""
-FED_DEAD = 0.5
+FED_DEAD = 0.05
 """How much of its odds an input keeps whose switch is fed by what is dead while parked: besides the switch its feed
-would have to be wrong (judgement)."""
+would have to be wrong, and that all else on it is not on speaks against it (judgement)."""
 DRIVES_ITS_LINE = 0.8
 """Chance that a module which takes a wrong input for true wakes others for it by its own wake line: that is what such a
 line is for, but it may be for another input (judgement)."""

@@ -310,7 +310,9 @@ class Handling:
             minutes += LOST_BY_A_SCAN
         if WORK[doing].by == "parting" and any(self._has_a_cable(p) for p in parts):
             more += GROUND_LEAD
-            minutes += GROUND_LEAD
+            anew = max(0.0, self.to_sleep - wait) if self.parked.plan.sleepers else 0.0
+            minutes += GROUND_LEAD + anew
+            wait += anew  # with the ground lead on again all modules start anew
         touches, first = self._touches(doing, parts, about), self._cut_first(doing, parts)
         again = self.to_sleep if wakes == SURELY else 0.0
         left: tuple[str, ...] = ()

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.faults.at_work import switches_itself
+from circuitmap.diagnosis.faults.brief_inputs import awake_by_it, brief_pins
 from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import Kind
@@ -15,6 +16,7 @@ from circuitmap.diagnosis.seen.observed import LoggedCourse
 from circuitmap.diagnosis.seen.whose import asleep_then
 from circuitmap.diagnosis.weighing.sightings import StateSighting
 from circuitmap.evidence.logged_night import by_the_clock
+from circuitmap.evidence.logs import ticks_like
 from circuitmap.evidence.readings import Reading
 from circuitmap.wiring.parts import Load
 
@@ -47,6 +49,11 @@ NOTHING = _Chances(0.20, 0.20, 0.15, 0.20, 0.20)
 """The same where nothing is wrong: neither more nor less than of what nobody knows, so that it decides nothing."""
 BY_ITS_OWN_SWITCH = _Chances(0.80, 0.90, 0.30, 0.20, 0.50)
 """The same of a load that a thermostat inside switches: it is made to come and go."""
+BY_A_BRIEF_INPUT = _Chances(0.90, 0.10, 0.05, 0.35, 0.50)
+"""The same of an input that wakes for some minutes only: it draws no other way than by coming again and again."""
+SAME_LENGTH, OTHER_LENGTH, LENGTH_OFF = 0.6, 0.35, 0.2
+"""Chance that the draw is up for as long each time as a pin keeps awake that a fault comes in at, and that it is so by
+accident of something else; within a fifth, for what somebody writes down (judgement)."""
 ON_REQUEST, BY_ITS_OWN_CLOCK = 0.40, 0.60
 """Chance that it comes by the clock where it is a module's own output that does so, which its module times; and where
 it is a part of which it is typed in that it wakes by its own clock."""
@@ -84,8 +91,13 @@ def courses_seen(
         if course is None:
             continue
         whose = _whose(reading, parked)
-        label = LoggedCourse(reading, course, whose)
+        as_long = _as_long(reading, faults, parked) if course in ("comes and goes", "by the clock") else {}
+        pins = tuple(sorted({pin for its in as_long.values() for pin in its}))
+        label = LoggedCourse(reading, course, whose, pins, (reading.log.up_for or 0.0) if reading.log and pins else 0.0)
         chances = {n: _chance(f, reading, course, whose, parked) for n, f in enumerate(faults)}
+        if as_long:
+            same = {n: SAME_LENGTH if n in as_long else OTHER_LENGTH for n in chances}
+            chances = {n: round(its * same[n], 6) for n, its in chances.items()}
         order = sorted(set(chances.values()))
         rank = {chance: number for number, chance in enumerate(order)}
         touched = {number: rank[chance] for number, chance in chances.items()}
@@ -105,6 +117,19 @@ def _whose(reading: Reading, parked: Parked) -> tuple[str, ...]:
     return by_clock or (asleep_then(parked.platform, step.minutes) if step is not None else ())
 
 
+def _as_long(reading: Reading, faults: Sequence[Fault], parked: Parked) -> dict[int, tuple[str, ...]]:
+    """The faults by which their module is awake for just as long as the draw is up, each with the pins that say so."""
+    up_for = reading.log.up_for if reading.log is not None else None
+    if up_for is None:
+        return {}
+    found = {}
+    for number, fault in enumerate(faults):
+        awake = awake_by_it(parked.platform, fault)
+        if awake is not None and awake.low * (1.0 - LENGTH_OFF) <= up_for <= awake.high * (1.0 + LENGTH_OFF):
+            found[number] = brief_pins(parked.platform, fault)
+    return found
+
+
 def _is_own_switch(fault: Fault, parked: Parked) -> bool:
     return fault.kind == "by-itself" and fault.works and switches_itself(parked.platform.parts.get(fault.part))
 
@@ -112,7 +137,9 @@ def _is_own_switch(fault: Fault, parked: Parked) -> bool:
 def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ...], parked: Parked) -> float:
     its = _of(BY_ITS_OWN_SWITCH if _is_own_switch(fault, parked) else _COURSES[_shows_as(fault)], course)
     if course == "by the clock":
-        its = max(its, _keeps_time(fault, parked))
+        its = max(its, _keeps_time(fault, parked, reading.log.apart if reading.log is not None else None))
+    if course in ("comes and goes", "by the clock") and brief_pins(parked.platform, fault):
+        its = max(its, _of(BY_A_BRIEF_INPUT, course))
     if whose:
         same = fault.module in whose or fault.part in whose or not fault.wakes.isdisjoint(whose)
         its *= SAME_STEP if same else OTHER_STEP
@@ -123,17 +150,17 @@ def _chance(fault: Fault, reading: Reading, course: Course, whose: tuple[str, ..
     return round(its, 6)
 
 
-def _keeps_time(fault: Fault, parked: Parked) -> float:
-    """What a fault has that keeps time: a module's own output, a part that wakes by its own clock, a load behind what
-    sticks that switches itself, or wakes by its clock."""
+def _keeps_time(fault: Fault, parked: Parked, apart: float | None) -> float:
+    """What a fault has that keeps time: a module's own output, a part that wakes by its own clock as often as it came,
+    a load behind what sticks that switches itself, or wakes by such a clock."""
     parts = parked.platform.parts
     own = parts.get(fault.module or fault.part)
-    if isinstance(own, Load) and own.wakes is not None and fault.kind in ("keeps-awake", "by-itself"):
+    if isinstance(own, Load) and ticks_like(own, apart) and fault.kind in ("keeps-awake", "by-itself"):
         return BY_ITS_OWN_CLOCK
     if fault.kind == "contact" and fault.contact in {output.contact for output in parked.platform.outputs}:
         return ON_REQUEST
     behind = (parts.get(owner) for owner in fault.owners)
-    if any(switches_itself(its) or (isinstance(its, Load) and its.wakes is not None) for its in behind):
+    if any(switches_itself(its) or (isinstance(its, Load) and ticks_like(its, apart)) for its in behind):
         return _COURSES[fault.kind].comes_and_goes
     return 0.0
 

@@ -85,11 +85,14 @@ class LoggedCourse:
     """How the draw came in a night's log: it came and went, by the clock, like a thermostat or neither, came later and
     stayed on, or ran on long after the vehicle should have slept.
     `whose` it is by its clock, or by the
-    time at which as much fell away when the vehicle fell asleep."""
+    time at which as much fell away when the vehicle fell asleep. `as_long` are wake pins that keep awake for just as
+    long as it is up each time, `up_for` minutes."""
 
     reading: Reading
     course: Literal["comes and goes", "by the clock", "like a thermostat", "came later", "ran on"]
     whose: tuple[str, ...] = ()
+    as_long: tuple[str, ...] = ()
+    up_for: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

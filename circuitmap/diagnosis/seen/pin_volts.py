@@ -164,7 +164,8 @@ def _over_a_diode(parked: Parked, fault: Fault, heard: HeardAtPin) -> bool:
 
 class PinSays(NamedTuple):
     """What a module's pin shows while a switch that it watches is in use, where it shows something else at rest, and
-    all the switches at that pin; but for those that are fed by what is dead, and bring nothing."""
+    all the switches at that pin; but for those that are fed by what is dead, and bring nothing, unless only such are
+    there: then plus can come in by them, if their feed is wrong, too."""
 
     pin: Terminal
     in_use: At
@@ -185,6 +186,8 @@ def pin_says(parked: Parked, pin: Terminal) -> PinSays | None:
     if in_use_it_shows is None:
         return None
     dead = frozenset(its.switch.name for its in its_inputs if its.dead)
+    if dead.issuperset(its.switch.name for its in its_inputs) and not _wakes_at(parked, pin):
+        return PinSays(pin, in_use_it_shows, dead)
     return PinSays(pin, in_use_it_shows, frozenset(its.switch.name for its in its_inputs) - dead, dead)
 
 
@@ -229,11 +232,17 @@ def _in_use_it_shows(parked: Parked, its: Input) -> At | None:
     rest, use = _shows(parked.powered, its.pin), _shows(parked.evaluated(in_use(parked, its)), its.pin)
     if use != rest:
         return use
-    sleeper = parked.plan.sleeper_number.get(its.pin.part)
+    by = _wakes_at(parked, its.pin) if use == "between" else None
+    if by == "plus" or (by is None and use == "between" and its.dead):
+        return "plus"
+    return "ground" if by == "ground" else None
+
+
+def _wakes_at(parked: Parked, pin: Terminal) -> str | None:
+    """What wakes a module at a pin; None where nothing does."""
+    sleeper = parked.plan.sleeper_number.get(pin.part)
     pins = parked.plan.sleepers[sleeper].wake_pins if sleeper is not None else ()
-    wake = next((one for one in pins if parked.circuit.nodes[one.node] == its.pin and not one.absent), None)
-    by = wake.by if wake is not None and use == "between" else None
-    return by if by in ("plus", "ground") else None
+    return next((one.by for one in pins if parked.circuit.nodes[one.node] == pin and not one.absent), None)
 
 
 def _partly(at: At, wanted: At, volts: float) -> bool:

@@ -48,6 +48,8 @@ def silent_volts(
         sign = _sign(one, supply)
         if not touched and (one.pin, sign) in speaks:
             continue  # the same, once more
+        if not touched and sign and one.without and (one.pin, -sign) in speaks:
+            continue  # the signal went with what is out: it came from there
         brought = sum(float(chances[n]) for n in _brought_by(tables[one], faults))
         if brought < SUPPOSED and _comes_to_a_dead_load(one, parked):
             why = "unfed"
@@ -57,7 +59,8 @@ def silent_volts(
             why = "asked" if sign > 0 else "not asked"
         else:
             continue
-        yield Unknown("volts tell nothing", str(one.pin), why, volts=one.volts)
+        out = f" (with {' and '.join(one.without)} out)" if one.without else ""
+        yield Unknown("volts tell nothing", f"{one.pin}{out}", why, volts=one.volts)
 
 
 def _comes_to_a_dead_load(one: PinVolts, parked: Parked) -> bool:

@@ -10,6 +10,7 @@ from circuitmap.diagnosis.next_test.whole_box import NONE_DRAWS
 from circuitmap.reports.suspects.count import is_read_again_first
 from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.suspects.no_draw import no_draw_of
+from circuitmap.reports.suspects.nothing_seen import nothing_seen_of
 from circuitmap.reports.suspects.outcomes import LEAST_FOUND, seen_words, told_branches
 from circuitmap.reports.suspects.proving import back_in
 from circuitmap.reports.words.cautions import cautions_of
@@ -45,6 +46,8 @@ def step_values(platform: Platform, diagnosis: Diagnosis, reads: Reads, first: i
 def offered(platform: Platform, diagnosis: Diagnosis) -> Sequence[PlannedTest]:
     """The tests that the text of this answer offers, too."""
     if diagnosis.nothing_fits or is_read_again_first(diagnosis) or no_draw_of(platform, diagnosis) is not None:
+        return ()
+    if nothing_seen_of(diagnosis) is not None:
         return ()
     return diagnosis.tests.choices
 

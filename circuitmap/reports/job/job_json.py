@@ -23,6 +23,7 @@ from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import Claim, claims_on
 from circuitmap.reports.job.dead_told_text import dead_headline
+from circuitmap.reports.words.seen_words import nothing_seen_json
 
 
 def job_json(job: Job) -> dict[str, Any]:
@@ -33,6 +34,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "stage": standing.stage,
         "door_open": standing.door_open,
         "total": _reading(standing.total),
+        "nothing_seen": nothing_seen_json(standing.seen),
         "limit": {
             "amps": standing.limit,
             "of_this_platform": standing.limits.platform.limit is not None,

@@ -24,6 +24,7 @@ from circuitmap.reports.words.limit_words import (
 )
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import named
+from circuitmap.reports.words.seen_words import read_words
 from circuitmap.wiring.platform import Platform
 
 _WHY_NOT_SHOWN = {
@@ -249,6 +250,8 @@ def _battery_headline(standing: JobStanding) -> str:
         return f"BATTERY RENEWED AND FINE: {its}. {none}"
     unread = [name for name, one in job.draws if one is None]
     still = f" What {joined(unread)} gives asleep was never read." if unread else ""
+    if unread and standing.seen is not None:
+        still = f" Before it {read_words(standing.seen)}; what {joined(unread)} gives asleep was never read."
     says = {
         "fine": "",
         "unread": " Parts of the card could not be read.",

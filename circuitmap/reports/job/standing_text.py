@@ -46,6 +46,7 @@ from circuitmap.reports.words.limit_words import (
 from circuitmap.reports.words.paragraphs import joined, section, wrapped
 from circuitmap.reports.words.part_words import named
 from circuitmap.reports.words.plug_words import plug_sentences
+from circuitmap.reports.words.seen_words import seen_words
 from circuitmap.wiring.parts import Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
@@ -74,6 +75,8 @@ BY_ITS_PLUG: dict[Need, str] = {
 
 _STAGE_WORDS = {
     "not-read": "NOTHING READ YET of the car parked and asleep.",
+    "places-read": "THE TOTAL IS NOT READ YET: {read}.",
+    "nothing-seen": "NO DRAW SEEN: {read}; the total was not read. {hiding}",
     "watch": "{within}{unread}. Leave a log running{at} for an hour at least before saying that nothing draws.{off}",
     "how-long": "{within}{unread}. How long did the log at {untold} run? That is not on the card{room}: add it again "
     "with that (for 9h) and with its time. An hour at least before saying that nothing draws.{off}",
@@ -147,6 +150,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         logged=joined([f"{place} in {hours_words(minutes)} of log" for place, minutes in standing.logged]),
         limit=limit_words(standing, total.place if total is not None else ""),
         within=_within_words(standing),
+        **seen_words(standing.seen),
         untold=joined([one.place for one in _of_untold_length(standing)]),
         room=next((how_long_words(one.log) for one in _of_untold_length(standing) if one.log is not None), ""),
         **beyond_words(standing),
@@ -189,6 +193,8 @@ def _stage_told(standing: JobStanding) -> str:
         if standing.limits.beyond_known(total):
             return "beyond-known"
         return "charging" if against_limit(total, standing.limits.at(total.place)) == "charging" else standing.stage
+    if standing.stage == "not-read" and standing.seen is not None:
+        return "places-read"
     if standing.stage == "watch" and _of_untold_length(standing):
         return "how-long"
     in_part = standing.stage == "watch" and standing.logged and not standing.unlogged

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.whose import Whose, whose_of, whose_over
 from circuitmap.evidence.logged_night import LoggedKind
-from circuitmap.evidence.logs import Log, late_steps
+from circuitmap.evidence.logs import Log, OtherClock, late_steps, slower_clocks
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import MISSED_ENOUGH, PERIODS
 from circuitmap.evidence.written_readings import battery_read_at
@@ -25,7 +25,8 @@ def logged_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[s
     if logged is None or logged.log is None:
         return []
     log, risen = logged.log, rose_with_it(diagnosis)
-    told = [*log_sentences(platform, log), *_rose_sentences(risen)]
+    told = [*log_sentences(platform, log), *map(_clock_sentence, _slower(platform, diagnosis, log))]
+    told += _rose_sentences(risen)
     lines = section("IN THE LOG", told, width)
     lines += section("WHOSE", whose_sentences(platform, _whose(platform, diagnosis, log)), width)
     lines += section("BY ITSELF", turning_sentences(platform, log), width)
@@ -39,6 +40,19 @@ def logged_total(diagnosis: Diagnosis) -> Reading | None:
     """The total that a log gave, where that is a draw that comes and goes or came later, or where both its floor and
     what comes over it are draws."""
     return next((r for r in diagnosis.netted.totals if r.log is not None and _is_told(r.log)), None)
+
+
+def _slower(platform: Platform, diagnosis: Diagnosis, log: Log) -> list[OtherClock]:
+    """The clocks of what may be fitted that are too slow for it."""
+    there = {fault.module or fault.part for fault in diagnosis.faults}
+    return [its for its in slower_clocks(platform, log) if its.part in there]
+
+
+def _clock_sentence(its: OtherClock) -> str:
+    return (
+        f"{its.part} wakes by itself every {time_words(60 * its.every)}: of what comes here that is one in "
+        f"{its.one_in} at the most, and by that alone the mean would be {ampere(its.mean)} at the most."
+    )
 
 
 def was_read_while_up(diagnosis: Diagnosis) -> bool:
@@ -236,5 +250,9 @@ def logged_total_json(platform: Platform, diagnosis: Diagnosis) -> dict[str, Any
         "not_looked_for": [round(kind.amps, 6) for kind in log.sound if kind != log.kind],
         "comes_over": round(log.up - log.floor, 6) if log.floor_draws else None,
         "rose": [{"place": one.place, "amps": round(one.amps, 6)} for one in rose_with_it(diagnosis)],
+        "slower_clocks": [
+            {"part": its.part, "every": its.every, "one_in": its.one_in, "mean": round(its.mean, 6)}
+            for its in _slower(platform, diagnosis, log)
+        ],
         "whose": whose_json(_whose(platform, diagnosis, log)),
     }

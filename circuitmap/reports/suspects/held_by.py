@@ -1,11 +1,12 @@
 """What can hold a network awake, by the circuit: while no part of it leads, the candidates are named all the same."""
 
 from collections.abc import Iterator, Sequence
-from math import isfinite
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
+from circuitmap.diagnosis.faults.brief_inputs import brief_pins
 from circuitmap.diagnosis.faults.candidates_waking import is_wake_wire
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.evidence.log_states import comes_again_and_again
 from circuitmap.reports.suspects.fault_words import RULED_OUT, network_words, short_part_words
 from circuitmap.reports.suspects.leading import LIKELY, first_part
 from circuitmap.reports.words.paragraphs import joined, section, shortened, shortened_or
@@ -13,6 +14,8 @@ from circuitmap.wiring.parts import Load, Switch
 from circuitmap.wiring.platform import Platform
 
 MOST_NAMED = 8
+HARDLY = 0.005
+"""A switch that is less likely than this is told as not it where something was tried (judgement)."""
 
 
 def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, width: int) -> list[str]:
@@ -23,16 +26,21 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
         return []
     chance_of = {part.part: part.probability for part in diagnosis.parts}
     rest = diagnosis.at_rest
-    waking = [fault for fault in diagnosis.faults if fault.wakes and chance_of[fault.part] >= RULED_OUT]
+    waking = [
+        fault
+        for fault in diagnosis.faults
+        if fault.wakes and chance_of[fault.part] >= (RULED_OUT if brief_pins(platform, fault) else HARDLY)
+    ]
     settled = {fault.part for fault in waking if fault.part in (*rest.by_volts, *rest.by_data)}
     waking = [fault for fault in waking if fault.part not in settled and not _has_no_plus(fault, rest.quiet)]
     waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
     its = [fault for fault in waking if subject.about in fault.wakes]
-    said = list(_held_by(platform, its, subject.about))
+    comes = comes_again_and_again(diagnosis.netted.totals)
+    said = list(_held_by(platform, its, subject.about, comes))
     apart = {fault.part for fault in waking} - {fault.part for fault in its}
     besides = [
         one
-        for one in _held_by(platform, [fault for fault in waking if fault.part in apart], subject.about)
+        for one in _held_by(platform, [fault for fault in waking if fault.part in apart], subject.about, comes)
         if not one.startswith("hardly")
     ]
     if not said and not besides:
@@ -55,9 +63,9 @@ def _has_no_plus(fault: Fault, quiet: Sequence[str]) -> bool:
     return is_wake_wire(fault) and any(name in quiet for name in fault.others)
 
 
-def _held_by(platform: Platform, waking: Sequence[Fault], network: str) -> Iterator[str]:
+def _held_by(platform: Platform, waking: Sequence[Fault], network: str, comes: bool) -> Iterator[str]:
     inputs = [f for f in waking if f.kind == "wrong-input" and isinstance(platform.parts.get(f.part), Switch)]
-    brief = _for_a_time(platform, inputs)
+    brief = {} if comes else _for_a_time(platform, inputs)  # what comes again and again is held by just these
     switches = dict.fromkeys(f.part for f in inputs if f.part not in brief)
     if names := [short_part_words(platform, name) for name in switches]:
         wire = "its wire" if len(names) == 1 else "the wire of one"
@@ -79,19 +87,14 @@ def _held_by(platform: Platform, waking: Sequence[Fault], network: str) -> Itera
         yield f"hardly {told}: by the sheet that wakes for {most:g} min at most, unless it comes again and again"
 
 
-def _pins(fault: Fault) -> list[str]:
-    """The pins of its module at which a wrong input comes in."""
-    return [name.removeprefix(f"{fault.module}.") for name in fault.others if name.startswith(f"{fault.module}.")]
-
-
 def _for_a_time(platform: Platform, inputs: Sequence[Fault]) -> dict[str, float]:
     """The switches that only wake for some minutes, by the sheet, with the longest of these."""
     brief: dict[str, float] = {}
     others: set[str] = set()
     for fault in inputs:
-        module = platform.parts.get(fault.module)
-        minutes = [lasts.high for pin in _pins(fault) if isinstance(module, Load) and (lasts := module.lasts.get(pin))]
-        if minutes and all(isfinite(its) for its in minutes):
+        module, pins = platform.parts.get(fault.module), brief_pins(platform, fault)
+        if pins and isinstance(module, Load):
+            minutes = (module.lasts[pin.removeprefix(f"{module.name}.")].high for pin in pins)
             brief[fault.part] = max(brief.get(fault.part, 0.0), *minutes)
         else:
             others.add(fault.part)

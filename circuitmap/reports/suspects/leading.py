@@ -14,6 +14,10 @@ SURE = 0.9
 """From this probability on the answer is stated outright."""
 LEVEL = 0.6
 """Anything with at least this share of the likeliest's probability is level with it (judgement)."""
+TOLD_FROM = 0.02
+"""Probability from which on something is told as what it may be, too."""
+FAR = 0.1
+"""A rival below this share of the answer's probability is told as ruled out."""
 TELLS_APART = 0.75
 """If a part has this probability after an outcome, that outcome tells it from others."""
 

@@ -14,6 +14,7 @@ from circuitmap.reports.suspects.control_wire_remarks import control_wire_remark
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
+from circuitmap.reports.suspects.ground_lead import starts_anew
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.post_words import post_words, written_at_the_post
 from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
@@ -229,6 +230,8 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     return lines
 
 
+LEVEL_THEN = 0.8
+"""Two parts are level after an outcome where the second keeps this share of the first (judgement)."""
 _AT_ALL = "Says whether there is a draw at all, and how much there is to find."
 ANYTHING_SEEN = (
     "anything that burns, hums or is warm; a lid, door or switch not home; anything fitted that is on no sheet"
@@ -260,7 +263,8 @@ def _points_to(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, bran
     answer = diagnosis.subjects[0].about if diagnosis.subjects else ""
     if name == branch.about == answer and name in platform.networks and branch.then < WORTH_NAMING:
         shut = branch.part in platform.parts and not diagnosis.hands_off.may_touch(branch.part)
-        then = f"{name} still" if shut else f"{name} still, {short_part_words(platform, branch.part)} first"
+        level = branch.beside_then >= LEVEL_THEN * branch.then  # nobody leads: the first of a list is none
+        then = f"{name} still" if shut or level else f"{name} still, {short_part_words(platform, branch.part)} first"
     if branch.then >= WORTH_NAMING and branch.beside_then >= WORTH_NAMING:
         both = "and" if branch.then + branch.beside_then > 1.1 else "or"
         then += f" {both} {_about_words(platform, diagnosis, branch.beside)} ({chance(branch.beside_then)})"
@@ -363,6 +367,7 @@ def _remarks(
     if action.doing == "bridge":
         yield f"Goes: tested {action.parts[0]} bad. Stays: tested {action.parts[0]} fine, and its wire is what remains."
     yield from control_wire_remarks(platform, diagnosis, test, branches)
+    yield from starts_anew(platform, action)
 
 
 def _once_more(diagnosis: Diagnosis, action: Action) -> str:

@@ -4,28 +4,32 @@ is worth doing then, which is no more hunting.
 Volts and times are common practice, no source, unless a line says otherwise.
 """
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
-from circuitmap.battery.checked import while_charging
-from circuitmap.circuit.links import circuit_of
-from circuitmap.circuit.over_contacts import over_fewest_contacts
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.seen.should_flow import ShouldFlow
-from circuitmap.evidence.battery_seen import fails_charged
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import IN_SERIES, MeterKind, meter_named
 from circuitmap.evidence.readings import Reading
 from circuitmap.power.state import rest_position
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
+from circuitmap.reports.suspects.no_draw_battery import (
+    ASKED,
+    NoDrawStep,
+    charging_steps,
+    failed_step,
+    is_tested,
+    not_charged,
+    rested_step,
+    step_lines,
+)  # fmt: skip
 from circuitmap.reports.suspects.not_known import not_known_sentences
-from circuitmap.reports.words.cautions import StepKind, caution_lines, cautions_at
 from circuitmap.reports.words.limit_words import how_long_words, limit_figure
-from circuitmap.reports.words.paragraphs import counted, joined, table, wrapped
+from circuitmap.reports.words.paragraphs import counted, joined, wrapped
 from circuitmap.reports.words.part_words import named
-from circuitmap.wiring.parts import Battery, Switch
+from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
-from circuitmap.wiring.usual import has_engine, has_higher_voltage, limit_of
+from circuitmap.wiring.usual import limit_of
 
 LIKELY = 0.5
 NIGHT, HOUR = 8 * 60.0, 60.0
@@ -63,15 +67,6 @@ class NoDraw(NamedTuple):
     def shown(self) -> bool:
         """Whether the meter could have told a draw over the limit."""
         return self.total + self.error <= self.held_to + 1e-9
-
-
-class NoDrawStep(NamedTuple):
-    """Something worth doing, with its kinds of step; `outcomes` are what may be seen and what each means."""
-
-    kinds: tuple[StepKind, ...]
-    does: str
-    outcomes: tuple[tuple[str, str], ...] = ()
-    remark: str = ""
 
 
 def beyond_normal(diagnosis: Diagnosis) -> float:
@@ -178,15 +173,8 @@ def _beyond(one: ShouldFlow, several: bool, fine: bool) -> str:
 
 def no_draw_next(platform: Platform, diagnosis: Diagnosis, its: NoDraw, width: int) -> list[str]:
     """What is worth doing, in the order in which nothing spoils what comes after it."""
-    lines = [f"NEXT ({'to tell the two apart' if its.beyond else 'to show that nothing draws'})"]
-    batteries = [part.name for part in _batteries(platform)]
-    for number, step in enumerate(_steps(platform, diagnosis, its), start=1):
-        lines += wrapped(step.does, f" {number}  ", "    ", width)
-        told = dict.fromkeys(told for kind in step.kinds for told in cautions_at(platform, kind, batteries))
-        lines += caution_lines(tuple(told), width)
-        lines += [f"     {line}" for line in table(step.outcomes, width - 5)]
-        lines += wrapped(step.remark, " " * 6, None, width) if step.remark else []
-    return lines
+    head = f"NEXT ({'to tell the two apart' if its.beyond else 'to show that nothing draws'})"
+    return [head, *step_lines(platform, _steps(platform, diagnosis, its), width)]
 
 
 def no_draw_not_known(platform: Platform, diagnosis: Diagnosis) -> list[str]:
@@ -199,7 +187,6 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
     limit = _limit(its.held_to, total_is_fine(diagnosis))
     if its.beyond:
         return [step for one in its.beyond for step in _tell_apart(platform, diagnosis, one)]
-    several = len(_batteries(platform)) > 1
     a_night = its.watched >= NIGHT
     steps = [] if its.shown or a_night else [_finer_meter(platform, its, limit)]
     untold = next((r for r in diagnosis.netted.totals if r.log is not None and r.log.duration is None), None)
@@ -214,16 +201,12 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
                 "A limit is held against the mean of an hour and three wake-ups at least (common practice, no source).",
             )
         )
-    latest = {check.check: check for check in diagnosis.batteries}
-    if "test" in latest and not latest["test"].passed:
-        steps.insert(0, _FAILED_CHARGED if fails_charged(diagnosis.batteries) else _FAILED)
-    elif "test" not in latest:
-        steps.append(_battery(platform, its, several))
-    volts = latest["charging"].volts if "charging" in latest else None
-    if volts is None or while_charging(volts) == "overcharged":
-        steps.append(_charging(platform, several))
-    steps = [*_not_charged(platform, diagnosis), *steps]
-    steps.append(_ASKED)
+    failed = failed_step(diagnosis.batteries)
+    if failed is not None:
+        steps.insert(0, failed)
+    elif not is_tested(diagnosis.batteries):
+        steps.append(rested_step(platform, its.shown or a_night))
+    steps = [*not_charged(platform, diagnosis), *steps, *charging_steps(platform, diagnosis), ASKED]
     if not its.shown and a_night:  # a night's log is more than one more look: what is finer comes last
         steps.append(_finer_meter(platform, its, limit))
     return steps
@@ -276,25 +259,7 @@ def _tell_apart(platform: Platform, diagnosis: Diagnosis, one: ShouldFlow) -> li
                 ),
             )
         )
-    return steps or [_ASKED]
-
-
-_ASKED = NoDrawStep(
-    (), "Ask what was left on, open or plugged in before it went flat, and how long it had stood.  3 min"
-)
-
-
-_FAILED = NoDrawStep(
-    ("charge-battery",),
-    "The battery failed its test: charge it full and test it again.  a day",
-    (("fails again", "it is the battery"), ("passes", "it was never filled: its charging, or short trips")),
-)
-
-
-_FAILED_CHARGED = NoDrawStep(
-    ("charge-battery",),
-    "The battery failed its test, and charging it did not help: renew it (mended ..).  30 min",
-)
+    return steps or [ASKED]
 
 
 def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> NoDrawStep:
@@ -313,80 +278,3 @@ def _finer_meter(platform: Platform, its: NoDraw, limit: str) -> NoDrawStep:
         f"Read the total again with a low-current clamp (to 1 mA){with_turns}{series}.  5 min",
         ((f"{limit} or less", "no draw"), ("more", "it draws: add that total here, and look for it")),
     )
-
-
-def _battery(platform: Platform, its: NoDraw, several: bool) -> NoDrawStep:
-    """Volts of a lead-acid battery after a day with its leads off: common practice, no source. AGM 12.8 to 13.2 V when
-    full: seen, in a table of state of charge."""
-    halves = (
-        (("over 0.2 V between two in series", "something at the tap, a bad battery, or no balance"),)
-        if has_higher_voltage(platform)
-        else ()
-    )
-    which = "each battery" if several else "the battery"
-    each = ", each 12 V battery by itself" if halves else ""
-    does = f"harge {which} full, save codes and settings, take both leads off, and read the volts after 24 hours{each}."
-    return NoDrawStep(
-        ("battery-rest",),
-        f"{'C' if its.shown or its.watched >= NIGHT else 'When no draw is shown: c'}{does}  a day",
-        (
-            ("12.5 V or more, at most 0.1 V lost", "it holds its charge: test it under load"),
-            ("under 12.5 V, or over 0.1 V lost", "self-discharge: it is the battery"),
-            ("near 10.5 V", "a shorted cell"),
-            *halves,
-        ),
-        "For 12 V wet lead-acid (common practice, no source). AGM stands at 12.8 V and more when full; the volts of a "
-        "lithium battery say nothing.",
-    )
-
-
-def _charging(platform: Platform, several: bool) -> NoDrawStep:
-    """Charging volts: common practice, no source. Drops: 0.5 V on the plus, 0.2 V on the minus side (seen: texts that
-    quote SAE)."""
-    twice = 2 if has_higher_voltage(platform) else 1
-    runs = "Engine running" if has_engine(platform) else "Ready to drive, or plugged in"
-    return NoDrawStep(
-        ("charging",),
-        f"{runs}, lights on: volts at {'each' if several else 'the'} battery.  5 min",
-        (
-            (f"{13.8 * twice:g} to {14.8 * twice:g} V", "it is charged. Then ask: short trips never fill it"),
-            ("less", "over 0.5 V lost on the plus side or 0.2 V on the minus side: that; else what charges it"),
-        ),
-        "Volts: common practice, no source. A car that steers its charging may show less for a while.",
-    )
-
-
-def _not_charged(platform: Platform, diagnosis: Diagnosis) -> list[NoDrawStep]:
-    """For each battery that was last read as not being charged: the way on which its charge comes, place by place. A
-    drop of 0.5 V on the plus side is too much (seen: texts that quote SAE)."""
-    latest = {check.battery: check for check in diagnosis.batteries if check.check == "charging"}
-    wrong = [n for n, check in latest.items() if check.volts is None or while_charging(check.volts) == "not-charged"]
-    steps = []
-    for name in wrong:
-        ways = over_fewest_contacts(circuit_of(platform), name, lambda part: _charges(platform, part))
-        along = [place for way in ways[:1] for place in (str(way.end), *way.parts, str(way.start))]
-        told = [place for place in along if diagnosis.hands_off.may_touch(place.partition(".")[0])]
-        how = f"along its way: {joined(told)}" if told else "at what charges it, and at each plug and fuse on to it"
-        steps.append(
-            NoDrawStep(
-                ("charging", "live-volts"),
-                f"{name} was not charged: while what charges it runs, read the volts {how}.  15 min",
-                (
-                    ("they fall by over 0.5 V from one to the next", "that piece, where they fall"),
-                    ("too low from the first on", "what charges it, or what steers it"),
-                    ("all as they should be", "its minus side: over 0.2 V lost there is too much"),
-                ),
-                "Volts: common practice, no source.",
-            )
-        )
-    return steps
-
-
-def _charges(platform: Platform, part: str) -> bool:
-    its = platform.parts.get(part)
-    return its is not None and its.kind == "alternator"
-
-
-def _batteries(platform: Platform) -> Sequence[Battery]:
-    """The batteries that are there whatever equipment is fitted."""
-    return [part for part in platform.parts.values() if isinstance(part, Battery) and not part.condition]

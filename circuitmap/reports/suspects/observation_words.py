@@ -172,11 +172,13 @@ def _logged(seen: LoggedCourse) -> str:
     log = seen.reading.log
     rose = f", and {log.rose_first} rises first" if log is not None and log.rose_first else ""
     whose = f", as {joined(seen.whose, 'or')} wakes, or falls asleep, by the sheets" if seen.whose else ""
+    pins = joined(seen.as_long, "or")
+    up = f", up {seen.up_for:.1g} min each time, as what comes at {pins} wakes" if pins else ""
     match seen.course:
         case "comes and goes":
-            return f"it comes and goes{whose}{rose}"
+            return f"it comes and goes{up}{whose}{rose}"
         case "by the clock":
-            return f"it comes and goes by the clock{whose}{rose}"
+            return f"it comes and goes by the clock{up}{whose}{rose}"
         case "like a thermostat":
             return f"it comes and goes as a thermostat does{whose}{rose}"
         case "came later":

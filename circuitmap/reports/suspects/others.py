@@ -13,20 +13,26 @@ from circuitmap.reports.suspects.fault_words import (
     subject_name,
     with_colour,
 )
-from circuitmap.reports.suspects.leading import beside_the_first, is_open, is_two, level_subjects, tied_for_first
+from circuitmap.reports.suspects.first_member import member_first
+from circuitmap.reports.suspects.leading import (
+    FAR,
+    TOLD_FROM,
+    beside_the_first,
+    is_open,
+    is_two,
+    level_subjects,
+    tied_for_first,
+)
 from circuitmap.reports.suspects.two_things import the_two
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import joined, section, shortened
 from circuitmap.wiring.platform import Platform
 
-TOLD_FROM = 0.02
 LEFT_FROM = 0.075
 """What was not named is told, all together, from this probability on."""
 MOST = 6
 TWO_FROM, MOST_TWO = 0.05, 3
 """Chance of two things from which on it is told which two, and how many pairs (judgement)."""
-FAR = 0.1
-"""A rival below this share of the answer's probability is told as ruled out."""
 WORTH_TELLING = 0.1
 """Chance of two subjects, given that there are two, from which on they are told (judgement)."""
 
@@ -91,7 +97,9 @@ def _beside_two(platform: Platform, diagnosis: Diagnosis) -> list[str]:
 def _beside_the_answer(platform: Platform, diagnosis: Diagnosis) -> tuple[list[str], float]:
     """What is named besides the answer, and the probability that is left."""
     top = diagnosis.subjects[0]
-    named_already = {part.part for part in (*tied_for_first(top), *beside_the_first(diagnosis))}
+    member = member_first(platform, diagnosis, top)
+    first = member.named if member is not None else {part.part for part in tied_for_first(top)}
+    named_already = {*first, *(part.part for part in beside_the_first(diagnosis))}
     in_it = _told_together(top, named_already)
     told = []
     if top.about in platform.networks:

@@ -19,6 +19,7 @@ from circuitmap.reports.suspects.head import leading_share
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.left_so_words import from_before_json, left_so_json
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
+from circuitmap.reports.suspects.nothing_seen import nothing_seen_of
 from circuitmap.reports.suspects.observation_words import name_of
 from circuitmap.reports.suspects.odd_readings import fed_by
 from circuitmap.reports.suspects.others import fitted_and_unread
@@ -27,6 +28,7 @@ from circuitmap.reports.suspects.row_words import dead_left_out
 from circuitmap.reports.suspects.waiting import clock_words
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.reports.words.cautions import caution_json, cautions_of
+from circuitmap.reports.words.seen_words import nothing_seen_json
 from circuitmap.wiring.platform import Platform
 
 
@@ -39,7 +41,8 @@ def _shared_zero(diagnosis: Diagnosis) -> dict[str, Any] | None:
 
 def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[str, Any]:
     """Every figure of the answer; probabilities are given that something is wrong, except `something_wrong`."""
-    account, no_draw = diagnosis.account, no_draw_of(platform, diagnosis)
+    account, no_draw, seen = diagnosis.account, no_draw_of(platform, diagnosis), nothing_seen_of(diagnosis)
+    tests = diagnosis.tests.choices if no_draw is None and seen is None else ()
     return {
         "something_wrong": _rounded(diagnosis.something_wrong),
         "two_faults": _rounded(diagnosis.two_faults),
@@ -67,7 +70,8 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "from_before": from_before_json(diagnosis),
         "not_said": [_world(world) for world in diagnosis.worlds],
         "no_draw": _no_draw(no_draw),
-        "tests": [_test(platform, diagnosis, test) for test in diagnosis.tests.choices if no_draw is None],
+        "nothing_seen": nothing_seen_json(seen),
+        "tests": [_test(platform, diagnosis, test) for test in tests],
         "not_worth": list(diagnosis.tests.not_worth),
         "mend": diagnosis.tests.mend or None,
         "mend_shown": bool(diagnosis.tests.mend) and was_shown(platform, diagnosis, diagnosis.tests.mend),

@@ -32,6 +32,7 @@ from circuitmap.reports.suspects.held_by import held_by_lines
 from circuitmap.reports.suspects.held_or_stuck import or_the_other
 from circuitmap.reports.suspects.leading import (
     SURE,
+    TOLD_FROM,
     first_part,
     is_open,
     is_two,
@@ -50,6 +51,7 @@ from circuitmap.reports.suspects.no_draw import (
     no_draw_of,
 )
 from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_sentences
+from circuitmap.reports.suspects.nothing_seen import nothing_seen_of, nothing_seen_sections
 from circuitmap.reports.suspects.odd_readings import (
     contradicted_lines,
     contradicted_sentence,
@@ -59,7 +61,7 @@ from circuitmap.reports.suspects.odd_readings import (
     unexplained_sentence,
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
-from circuitmap.reports.suspects.others import TOLD_FROM, if_two_lines, is_out_of_it, other_lines
+from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
 from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend, was_shown
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
@@ -113,6 +115,10 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH, 
             section("NOT KNOWN", no_draw_not_known(platform, diagnosis), width),
             section("CARE", FOR_THE_JOB, width),
         )  # fmt: skip
+    seen = nothing_seen_of(diagnosis)
+    if seen is not None:
+        sections = nothing_seen_sections(platform, diagnosis, seen, width, left_to_do)
+        return as_text(head, *sections, section("CARE", FOR_THE_JOB, width))
     return as_text(head, *_usual(platform, diagnosis, width))
 
 
@@ -161,7 +167,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     tied = tied_for_first(top)
     lines += tell_by_lines(platform, diagnosis, width)
     if member := member_first(platform, diagnosis, top):
-        lines += section("FIRST", [member], width)
+        lines += section("FIRST", [member.words], width)
     elif len(tied) > 1:
         names = shortened([with_colour(short_part_words(platform, p.part), p.faults[0]) for p in tied])
         lines += section(

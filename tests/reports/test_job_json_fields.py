@@ -40,6 +40,7 @@ entries:
   - {at: 12:00, total: 0.465A}
   - {at: 12:10, tested: {LIFT ground: 0.6V}, volts: {LIFT.1: 12.4V}}
   - {at: 12:20, cause: LIFT}
+  - {at: 12:25, claim: "another workshop: F22 draws 9 A, renew LIFT"}
   - {at: 12:30, mended: new controller}
   - {at: 12:31, total: 9A, struck: wrong van}
   - {at: 23:50, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}}

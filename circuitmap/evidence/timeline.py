@@ -234,8 +234,7 @@ class _Telling:
             without=self.out, speaks=speaks, watched=entry.steady, log=log, written=written, span=value.span,
         )  # fmt: skip
         if speaks != "parked" and not self.asleep.open and not self.asleep.charger and self.is_low(reading):
-            speaks = "parked"
-            reading = replace(reading, speaks=speaks)
+            reading = replace(reading, speaks="parked")
         if not battery_read_at(self.platform, place):
             reading = replace(reading, given=self.given)
         if entry.by is not None:
@@ -255,15 +254,14 @@ class _Telling:
             before, used = before_it_had_gone(before, with_all_in, gone), True
         out, earlier, tries = self.out, self.tries[: self.tries_began], self.tries[self.tries_began :]
         if self.out and (before is not None or reading.change):
-            waited = self.is_out.waited(self.now)
-            same = [t for t in tries if t.out == self.out and t.after.place == reading.place and t.back is None]
-            same = [t for t in same if t.again is None]
+            same = [t for t in tries if t.is_going_on(self.out, reading.place)]
             tries = [t for t in tries if t not in same]
             over_use = used and not any(t.fell and not t.over_use for t in same)
-            new = Try(out=self.out, before=before, after=reading, waited=waited, written=reading.written,
-                      turned=self.is_out.turned_of(self.out), over_use=over_use, span=reading.span)  # fmt: skip
-            new = with_event_seen(self.platform, new, logged, self.is_low(reading))
-            tries += with_the_most_telling(self.platform, same, new)
+            new = Try(out=self.out, before=before, after=reading, waited=self.is_out.waited(self.now),
+                      written=reading.written, turned=self.is_out.turned_of(self.out), over_use=over_use,
+                      span=reading.span)  # fmt: skip
+            seen = with_event_seen(self.platform, new, logged, self.is_low(reading))
+            tries += with_the_most_telling(self.platform, same, seen)
         parked = reading.speaks == "parked"
         if (parked or reading.change == "again") and is_settled(out, tries, self.is_low):
             in_again = [

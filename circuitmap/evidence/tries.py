@@ -49,6 +49,10 @@ class Try:
         """What was left with it out, in A; of a draw of which somebody says that it was gone, nothing."""
         return 0.0 if self.after.change == "gone" else self.after.amps
 
+    def is_going_on(self, out: tuple[str, ...], place: str) -> bool:
+        """Whether just these parts are out in it, it is told by what is read at this place, and nothing is back yet."""
+        return self.out == out and self.after.place == place and self.back is None and self.again is None
+
     @property
     def watched_for(self) -> float | None:
         """How many minutes it was out until it was read, or logged with it out; None if not said."""

@@ -8,7 +8,7 @@ from circuitmap.evidence.job_card import read_card
 from circuitmap.flows.job import next_steps
 from circuitmap.jobs.job import job_on
 from circuitmap.reports.job.job_text import job_text
-from circuitmap.reports.suspects.next_test import action_words
+from circuitmap.reports.suspects.step_in_words import action_words
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from tests.diagnosis.test_answers import circuit_from

@@ -13,7 +13,7 @@ from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.flows.diagnosis import TypedEvidence, evidence_typed
 from circuitmap.reports.job.job_text import brief
-from circuitmap.reports.suspects.next_test import action_words
+from circuitmap.reports.suspects.step_in_words import action_words
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from tests.diagnosis.cards import CARDS, after, circuit, evidence_after

@@ -21,7 +21,7 @@ from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import read_card
 from circuitmap.evidence.timeline import evidence_on
 from circuitmap.flows.questions import open_platform
-from circuitmap.reports.suspects.next_test import action_words
+from circuitmap.reports.suspects.step_in_words import action_words
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.cautions import cautions_at
 from circuitmap.source import SourceFile

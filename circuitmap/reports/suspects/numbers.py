@@ -3,8 +3,8 @@
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.reports.suspects.fault_kind_words import fault_words, kind_words
 from circuitmap.reports.suspects.leading import row_of_answer
-from circuitmap.reports.suspects.next_test import action_words
 from circuitmap.reports.suspects.observation_words import name_or_as_written
+from circuitmap.reports.suspects.step_in_words import action_words
 from circuitmap.reports.suspects.suspects_text import place_lines
 from circuitmap.reports.suspects.why import reasons_of
 from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, shortened, table, wrapped

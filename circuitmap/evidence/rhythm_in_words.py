@@ -5,6 +5,7 @@ import re
 
 from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.evidence.readings import During
+from circuitmap.evidence.weather_words import WORDS, words_of
 
 _COUNTS = {
     "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10, "eleven": 11,
@@ -21,6 +22,11 @@ _EVERY = re.compile(
 _HOURLY = re.compile(r"\b(?:hourly|once\s+(?:an|every|each)\s+hour)\b", re.IGNORECASE)
 _STILL_UP = re.compile(r"\bstill (?:up|on|there|running|drawing)\b", re.IGNORECASE)
 _STILL_DOWN = re.compile(r"\bstill (?:down|off|quiet|gone)\b", re.IGNORECASE)
+_NO_PATTERN = re.compile(
+    r"\b(?:no|without(?: a)?|any) (?:\w+ )?(?:pattern|rhythm|rule)\b|\brandom(?:ly)?\b|\bany ?time\b|\bnobody knows\b"
+    r"|\b(?:can ?not|can't|could not) (?:say|tell)\b|\b(?:does not|doesn't) know\b|\b(?:not known|unknown)\b",
+    re.IGNORECASE,
+)
 _LONGEST = 24 * 60.0
 """Minutes; what comes more seldom shows no rhythm in a night."""
 
@@ -48,9 +54,11 @@ def said_to_be(entry: Entry) -> During:
 
 
 def happens_when_on(card: JobCard) -> str:
-    """When it happens, by the driver; empty where the card does not say."""
+    """When it happens, by the driver; empty where the card does not say, or he sees no pattern in it."""
     told = card.intake.get("happens-when")
-    return told.value.strip().rstrip(".") if told is not None else ""
+    said = told.value.strip().rstrip(".") if told is not None else ""
+    weather = any(words_of(said) & words for words in WORDS.values())
+    return "" if _NO_PATTERN.search(said) and not weather else said
 
 
 def apart_told(entry: Entry, happens_when: str) -> float | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from circuitmap.evidence.job_card import Entry, JobCard
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.rhythm_in_words import happens_when_on
 from circuitmap.evidence.weather_words import WORDS, Kind, words_of
 from circuitmap.wiring.fitting import Answer
 
@@ -23,8 +24,7 @@ _DEGREES = re.compile(
 def as_it_happens(card: JobCard, logs: Iterable[Reading]) -> Answer | None:
     """Whether one of these logs was made when it happens, by the driver: `YES` and `NO` by the remark beside it,
     `MAY_BE` where the card does not say; None where the driver said nothing of when, or there is no log."""
-    told = card.intake.get("happens-when")
-    said = words_of(told.value) if told is not None else frozenset[str]()
+    said = words_of(happens_when_on(card))
     answers = [_was_so(said, _entry(card, reading)) for reading in logs]
     return max(answers) if said and answers else None
 

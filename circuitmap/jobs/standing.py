@@ -16,6 +16,7 @@ from circuitmap.evidence.log_states import events_apart
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.no_difference import with_all_in
 from circuitmap.evidence.readings import Reading
+from circuitmap.evidence.rhythm_in_words import happens_when_on
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
@@ -299,7 +300,7 @@ def standing_of(
         mendings=mendings, renewed=renewed, battery_job=its_battery,
         no_draw_cause=no_draw,
         as_it_happens=so,
-        happens_when=card.intake["happens-when"].value.strip() if "happens-when" in card.intake else "",
+        happens_when=happens_when_on(card),
         early=tuple(r for r in evidence.readings if r.speaks != "parked" and not r.without),
         read_again=tuple(
             r for r in read_again(mended_now if mended else evidence) if may_be_read(platform, hands_off, r.place)

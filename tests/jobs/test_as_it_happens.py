@@ -108,3 +108,15 @@ def test_where_nobody_wrote_how_it_was_that_is_said(van: Platform) -> None:
 )  # fmt: skip
 def test_temperatures_in_words(text: str, degrees: tuple[float, ...]) -> None:
     assert degrees_in(text) == degrees
+
+
+@pytest.mark.parametrize(
+    ("said", "asked"),
+    [
+        ("driver sees no pattern", False), ("at random", False), ("cannot say when", False), ("any time", False),
+        ("no pattern, mostly after rain", True), ("after towing", True), ("unknown", False),
+    ],
+)  # fmt: skip
+def test_who_sees_no_pattern_is_not_asked_to_make_it_so(van: Platform, said: str, asked: bool) -> None:
+    text = " ".join(" ".join(job_text(job(van, said, *DREW, "at: 23:10, total: 0.020A"))).split())
+    assert ("It happens, the driver says" in text) == asked

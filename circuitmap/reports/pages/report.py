@@ -315,7 +315,11 @@ def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
         and job.standing.battery_job is None
         and job.standing.no_draw_cause is None
     ):
-        yield "No night's log yet: it is mended, not yet shown to be repaired."
+        if job.standing.still_out and any(one.log is not None for one in job.standing.read_without):
+            out = joined([plain_part(job.platform, name) for name in job.standing.still_out])
+            yield f"A night's log is there, but with {out} still out, by the card: with it in it is not shown yet."
+        else:
+            yield "No night's log yet: it is mended, not yet shown to be repaired."
     if not job.intake.battery.charge and job.standing.stage != "no-draw":
         yield "The battery's volts at rest were not written down."
 

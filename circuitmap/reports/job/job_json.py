@@ -76,6 +76,13 @@ def job_json(job: Job) -> dict[str, Any]:
         "still_out": list(standing.still_out),
         "taken_in": list(standing.taken_in),
         "taken_away": list(standing.taken_away),
+        "battery_so_far": {
+            "fine": sorted(standing.battery.fine),
+            "worn": list(standing.battery.worn),
+            "leaks": list(standing.battery.leaks),
+            "failed": list(standing.battery.failed),
+            "charger": standing.battery.charger,
+        },
         "rests_on": [
             {"battery": one.battery, "switch": one.switch, "load": one.load, "amps": round(one.amps, 4)}
             for one in standing.rests_on

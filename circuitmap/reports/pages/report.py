@@ -12,6 +12,7 @@ from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.battery_next import battery_steps
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on
 from circuitmap.reports.job.clock import clock_of
@@ -27,7 +28,6 @@ from circuitmap.reports.job.early_words import early_words
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
 from circuitmap.reports.job.standing_text import (
-    battery_steps,
     code_sentences,
     for_proof,
     headline,
@@ -190,7 +190,7 @@ def _found(job: Job) -> Iterator[str]:
     yield from dead_because(job)
     if standing.stage == "no-draw":
         yield f"No draw while we watched, {hours_words(standing.watched)}."
-        yield from (text for _, text in battery_steps(standing.fine_checks))
+        yield from (text for _, text in battery_steps(standing.battery))
         return
     found = _in_plain_words(job)
     if found:

@@ -16,9 +16,9 @@ def posts_to_look_at(
     weights: Sequence[float], faults: Sequence[Fault], hand: Handling, known: Collection[str]
 ) -> list[tuple[str, ...]]:
     """The batteries at whose posts something is likely enough, each with the cables that begin there without a fuse, go
-    to a part of their own, and were not read yet. One such cable alone is clamped by itself. What was found there and is
-    on the card is clamped by itself, too: nobody looks for it, and as long as it is likelier than all the rest there,
-    nobody looks there once more. `weights` are the probabilities of the faults, `known` the places that were read."""
+    to a part of their own, and were not read yet. One such cable alone is clamped by itself. So is what was found there
+    and is on the card: nobody looks for it, and as long as it is likelier than all the rest there, nobody looks there
+    once more. `weights` are the probabilities of the faults, `known` the places that were read."""
     at_post: dict[str, float] = {}
     found_there: dict[str, float] = {}
     cables: dict[str, dict[str, float]] = {}

@@ -28,7 +28,7 @@ IN_PASSING, ABOUT_AS_MUCH = 0.4, 0.5
 """A step that takes no more than this share of the hands' minutes of another, and tells this share of its bits or as
 many by the minute, is done before it (judgement)."""
 NEARLY_AS_WORTH = 0.9
-"""A clamp or a fuse read that parts what is left, in fewer minutes of hands than a wire is followed, is done before that
+"""A clamp or a fuse read that parts what is left, in fewer minutes of hands than a wire is followed, is done before it
 where it tells ABOUT_AS_MUCH, or this share by the minute: it finds something whatever is so, and touches nothing
 (judgement)."""
 

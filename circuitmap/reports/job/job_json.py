@@ -22,6 +22,7 @@ from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import Claim, claims_on
 from circuitmap.reports.job.dead_told_text import dead_headline
+from circuitmap.reports.words.paragraphs import joined
 
 
 def job_json(job: Job) -> dict[str, Any]:
@@ -117,7 +118,13 @@ def job_json(job: Job) -> dict[str, Any]:
 
 def _claim(its: Claim) -> dict[str, Any]:
     tried = [{"out": list(one.out), "verdict": one.verdict} for one in its.tried]
-    return {"words": its.words, "tried": tried, "measured": list(its.read), "more_than_flows": its.too_much}
+    return {
+        "words": its.words,
+        "tried": tried,
+        "measured": list(its.read),
+        "more_than_flows": its.too_much,
+        "proven_instead": joined(its.cause),
+    }
 
 
 def _dead(job: Job) -> dict[str, Any]:

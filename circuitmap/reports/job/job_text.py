@@ -71,6 +71,7 @@ def claim_sentences(job: Job) -> Iterator[str]:
         said = [f"tried here: {joined(measured)}"] if measured else []
         said += [f"measured here: {joined(claim.read)}"] if claim.read else []
         said += [claim.too_much] if claim.too_much else []
+        said += [f"not the cause: that is {joined(claim.cause)}"] if claim.cause else []
         yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
 
 

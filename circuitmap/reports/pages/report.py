@@ -180,6 +180,7 @@ def _told(job: Job) -> Iterator[str]:
         said = "; ".join(measured) or "we did not measure this"
         said = "we tried it: see below" if claim.tried else said
         said = f"we tried it: it is not {joined(cleared, 'or')}" if cleared else said
+        said = "we tried it: it is not at fault" if claim.cause else said
         yield f"Others say: {claim.words} ({said})."
 
 

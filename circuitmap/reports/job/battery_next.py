@@ -14,6 +14,10 @@ _LEADS_OFF = (
 _HOW_USED = "ask how the car is used: short trips never fill it"
 _ASK_HOW_USED = f"A{_HOW_USED[1:]}, and what is left on while it stands empties it."
 _STOOD = "Let it stand 4 hours or more, read its volts at rest, then test it under load (common practice, no source)."
+AFTER_FLAT = (
+    "{battery} went flat: charge it full, let it rest 4 hours or more, and test it (battery rest .. test ..): one that "
+    "stood flat may have lost capacity, and a test from before says nothing of that (common practice, no source)."
+)
 
 
 def battery_head(its: BatterySoFar, when: bool) -> str:

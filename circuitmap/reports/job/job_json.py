@@ -6,6 +6,7 @@ from circuitmap.battery.parked_time import draw_that_explains, enough_for, hours
 from circuitmap.dead.watched import said_apart, said_of_all
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.after_flat import to_test_after_flat
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.found_cause import FoundCause
@@ -83,6 +84,7 @@ def job_json(job: Job) -> dict[str, Any]:
             "leaks": list(standing.battery.leaks),
             "failed": list(standing.battery.failed),
             "charger": standing.battery.charger,
+            "to_test_after_flat": " ".join(to_test_after_flat(job)),
         },
         "rests_on": [
             {"battery": one.battery, "switch": one.switch, "load": one.load, "amps": round(one.amps, 4)}

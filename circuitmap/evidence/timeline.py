@@ -79,6 +79,7 @@ class _Telling:
     asleep: Asleep = field(init=False)
     is_out: WhatIsOut = field(init=False)
     happens_when: str = ""
+    cause: str = ""
     named: tuple[str, ...] = ()
     began: int = 0
     tries_began: int = 0
@@ -125,6 +126,7 @@ class _Telling:
         self.read_here = {}
         if something_is_done(entry) or entry.tested:
             self.asleep.done()
+        self.cause = entry.cause.value if entry.cause is not None else self.cause
         if entry.mended is not None:
             self.asleep.woken(self.now)  # whoever mended it had hands on it
             self.put_right(entry.mended)
@@ -356,7 +358,7 @@ class _Telling:
 
     def put_right(self, mended: Text) -> None:
         """What the card names as renewed or put right is in again, although nobody wrote that it was put back."""
-        names = put_right(self.platform, mended.value, self.out, self.car.names_added)
+        names = put_right(self.platform, mended.value, self.out, self.car.names_added, self.cause)
         if names:
             self.is_out.put_right(names, self.now)
 

@@ -8,7 +8,6 @@ from typing import Literal
 from circuitmap.circuit.links import Circuit, circuit_of
 from circuitmap.circuit.switched import Switching, switching_of
 from circuitmap.diagnosis.nothing_seen import NothingSeen, nothing_seen
-from circuitmap.evidence.battery_seen import Check
 from circuitmap.evidence.changed_itself import ChangedItself, changed_and_not_mended
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
@@ -22,7 +21,7 @@ from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.after_mending import NOTHING_YET, AfterMending, seen_after_mending
 from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.as_it_happens import as_it_happens
-from circuitmap.jobs.battery_fine import fine_checks
+from circuitmap.jobs.battery_fine import NOTHING_CHECKED, BatterySoFar, battery_so_far
 from circuitmap.jobs.battery_renewed import BatteryJob, Renewed, battery_job, renewed_on
 from circuitmap.jobs.before_mending import BeforeIt, before_mending
 from circuitmap.jobs.behind_it_all import BehindItAll
@@ -99,8 +98,8 @@ class JobStanding:
     log. `own_clock` is what comes and goes in the logs that count and is a part's own, `rests_on` what must run for the
     latest readings to be normal, and nobody saw. `early` are readings that say nothing of the parked car, `read_again`
     those of them, since it was mended, at a place where no later reading does. `changed`: what changed with nothing
-    done by the card. `gone`: what was read last, where the draw has gone although nothing was mended. `fine_checks`:
-    what was right at each battery that was read. `seen`: what
+    done by the card. `gone`: what was read last, where the draw has gone although nothing was mended. `battery`:
+    what the checks of the batteries came to, before one was renewed. `seen`: what
     was read at other places, while nobody read a battery and nothing draws.
     """
 
@@ -141,7 +140,7 @@ class JobStanding:
     happens_when: str = ""
     as_it_happens: Answer | None = None
     gone: Reading | None = None
-    fine_checks: frozenset[Check] = frozenset()
+    battery: BatterySoFar = NOTHING_CHECKED
     seen: NothingSeen | None = None
     codes: tuple[CodeStory, ...] = ()
     changed: tuple[ChangedItself, ...] = ()
@@ -306,7 +305,7 @@ def standing_of(
             r for r in read_again(mended_now if mended else evidence) if may_be_read(platform, hands_off, r.place)
         ),
         gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
-        fine_checks=fine_checks(evidence.batteries, totals, chemistry_on(card)) if not renewed else frozenset(),
+        battery=NOTHING_CHECKED if renewed else battery_so_far(evidence.batteries, totals, kind, live),
         seen=seen,
         changed=changed_and_not_mended(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip

@@ -27,14 +27,15 @@ def still_out(platform: Platform, live: Iterable[Entry], added: Collection[str])
     out: dict[str, None] = {}
     taken_in: dict[str, None] = {}
     was_out: dict[str, None] = {}
-    away = GoneForGood(platform)
+    away, cause = GoneForGood(platform), ""
     for entry in live:
         for text in entry.back:
             name = _full_name(platform, text.value, added)
             out.pop(name, None)
             taken_in.pop(name, None)
+        cause = entry.cause.value if entry.cause is not None else cause
         if entry.mended is not None:
-            for name in put_right(platform, entry.mended.value, out, added):
+            for name in put_right(platform, entry.mended.value, out, added, cause):
                 out.pop(name)
                 taken_in[name] = None
         for text in entry.out:

@@ -56,7 +56,7 @@ def said(*checks: str) -> str:
         (("rest: 12.75V", "test: passed"), False, False, False),
         (("test: passed",), True, True, False),
         (("rest: 12.30V", "test: passed"), True, True, False),
-        (("rest: 12.75V", "test: bad"), True, False, True),
+        (("rest: 12.75V", "test: bad"), True, False, False),  # it is charged, and tested again
         (("rest: 12.75V", "test: passed", "rest: 12.10V"), True, True, False),  # the latest counts
     ],
 )
@@ -104,3 +104,50 @@ def test_why_it_was_so_is_told_without_the_kind_of_fault() -> None:
               'at: "21:20", cause: "BOOT, its own contact stays closed; kind contact", mended: lamp renewed')  # fmt: skip
     sections = {one.heading: one.sentences for one in report_of(its).customer}
     assert sections["Why"] == ("BOOT, its own contact stays closed",)
+
+
+CHARGED = ('at: "2026-02-02 09:00", state: charger on', 'at: "2026-02-02 19:00", state: charger off')
+
+
+def charged(*since: str, before: tuple[str, ...] = CHARGED) -> tuple[Job, str]:
+    night = (
+        'at: "2026-02-01 20:00", state: locked, meter: low-current clamp, zeroed: yes',
+        'at: "2026-02-01 21:00", total: 0.020A',
+        'at: "2026-02-02 08:00", log: {floor: 0.02A, mean: 0.02A, peak: 0.03A, for: 10h}',
+    )
+    found = job(*night, *before, *since)
+    assert found.standing.stage == "no-draw" and not found.problems
+    return found, " ".join(" ".join(job_text(found)).split()).partition("BATTERY")[0]
+
+
+def test_a_battery_that_failed_after_charging_is_the_answer() -> None:
+    found, text = charged('at: "2026-02-02 23:00", battery: {rest: 12.2V, test: bad}')
+    assert found.standing.battery.worn == ("BAT",)
+    assert "It is the battery: BAT failed its test after charging" in text and "Renew BAT" in text
+    assert "Charge it" not in text and "is it the battery?" not in text and "wait 24 hours" not in text
+    told = " ".join(said for one in report_of(found).customer for said in one.sentences)
+    assert "Renew BAT" in told and "wait 24 hours" not in told
+
+
+def test_one_that_is_low_after_charging_is_tested_and_not_charged_again() -> None:
+    found, text = charged('at: "2026-02-02 23:00", battery: {rest: 12.2V}')
+    assert (found.standing.battery.worn, found.standing.battery.leaks) == ((), ("BAT",))
+    assert "Test BAT under load" in text and "Charge it" not in text and "It is the battery" not in text
+    passed, text = charged('at: "2026-02-02 23:00", battery: {rest: 12.2V, test: passed}')
+    assert passed.standing.battery.leaks == () and "did not hold its charge" not in text
+
+
+def test_one_that_failed_uncharged_is_charged_first() -> None:
+    found, text = charged('at: "2026-02-02 23:00", battery: {test: bad}', before=())
+    assert (found.standing.battery.worn, found.standing.battery.failed) == ((), ("BAT",))
+    assert "Charge BAT full, then its test again" in text and "Renew" not in text
+
+
+def test_one_that_comes_off_the_charger_stands_before_it_is_judged() -> None:
+    found, text = charged()
+    assert found.standing.battery.charger == "came-off"
+    assert "It was charged. Let it stand 4 hours" in text and "Charge it" not in text
+    on, text = charged(before=CHARGED[:1])
+    assert on.standing.battery.charger == "on" and "It is on the charger" in text
+    short, text = charged(before=(CHARGED[0], 'at: "2026-02-02 09:30", state: charger off'))
+    assert short.standing.battery.charger == "" and "Charge it" in text

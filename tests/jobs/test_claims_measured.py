@@ -87,5 +87,36 @@ def test_what_would_be_too_much_is_told_everywhere() -> None:
     more = "4.00 A is more than all that flows, 0.40 A"
     assert f"Others say: MAT takes 4 A (we measured: F1 0.00 A; {more})." in told
     assert job_json(its)["claims"] == [
-        {"words": "MAT takes 4 A", "tried": [], "measured": ["F1 0.00 A"], "more_than_flows": more}
+        {
+            "words": "MAT takes 4 A",
+            "tried": [],
+            "measured": ["F1 0.00 A"],
+            "more_than_flows": more,
+            "proven_instead": "",
+        }
     ]
+
+
+def test_a_try_of_the_fuse_that_feeds_only_it_is_one_of_it() -> None:
+    said = claim_sentences(claimed("KHEAT sticks", 'at: "08:40", total: 0.40A', 'at: "08:50", out: [F1]',
+                                   'at: "09:10", total: 0.40A'))  # fmt: skip
+    assert list(said) == ["KHEAT sticks (not measured here)"]  # what hangs on F1 is the mat
+    found = claimed("DYN leaks", 'at: "08:40", total: 0.40A', 'at: "08:50", out: [F3]', 'at: "09:10", total: 0.40A')
+    (said,) = claim_sentences(found)
+    assert said == "DYN leaks (tried here: F3 CLEARED)"
+
+
+def test_once_something_else_is_proven_the_claim_is_said_not_to_be_the_cause() -> None:
+    tries = ('at: "08:40", total: 0.40A, steady: yes', 'at: "08:50", out: [F3]',
+             'at: "09:10", total: 0.40A, steady: yes', 'at: "09:12", back: [F3]')  # fmt: skip
+    proof = ('at: "09:40", total: 0.40A, steady: yes', 'at: "09:42", out: [HSW]',
+             'at: "10:10", total: 0.01A, steady: yes', 'at: "10:12", back: [HSW]',
+             'at: "10:40", total: 0.40A, steady: yes', 'at: "10:42", out: [HSW]',
+             'at: "11:10", total: 0.01A, steady: yes, tested: {HSW: bad}')  # fmt: skip
+    open_still, found = claimed("DYN leaks", *tries), claimed("DYN leaks", *tries, *proof)
+    assert "not the cause" not in " ".join(claim_sentences(open_still))
+    assert "not the cause: that is HSW" in " ".join(claim_sentences(found))
+    told = [said for section in report_of(found).customer for said in section.sentences]
+    assert "Others say: DYN leaks (we tried it: it is not at fault)." in told
+    own = claimed("HSW sticks", *tries, *proof)
+    assert "not the cause" not in " ".join(claim_sentences(own))

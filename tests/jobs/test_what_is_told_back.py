@@ -58,7 +58,7 @@ def add(card: Path, line: str, at: str = "2026-02-03 11:00") -> tuple[Added, str
         ("battery rest 12.45V", "BAT at rest 12.45 V, about 75% full: not full: charge it before it is tested"),
         ("battery rest 12.7V", "BAT at rest 12.7 V, about 100% full: charged"),
         ("battery rest 10.4V", "empty, or one cell is shorted"),
-        ("battery charging 14.2V", "BAT while charging 14.2 V: it is charged (13.8 to 14.8 V for 12 V"),
+        ("battery charging 14.2V", "BAT while charging 14.2 V: it is being charged (13.8 to 14.8 V for 12 V"),
         ("battery charging 12.9", "it is not charged"),
         ("battery charging 15.4V", "it is charged too high"),
         ("battery test bad", "BAT, battery test: failed"),

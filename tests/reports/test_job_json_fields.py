@@ -44,6 +44,7 @@ entries:
   - {at: 12:30, mended: new controller}
   - {at: 12:31, total: 9A, struck: wrong van}
   - {at: 23:50, log: {floor: 0.03A, peak: 0.1A, mean: 0.04A, for: 9h}}
+  - {at: 23:55, claim: "LIFT takes 90 A by F22"}
 """
 SHARES = """\
 job: "15"
@@ -64,6 +65,14 @@ platform: {SAMPLES}/van
 entries:
   - {{at: 08:00, state: locked}}
   - {{at: 09:00, read: {{F90: 0.0mV, F91: 0.0mV, F92: 0.0mV, F93: 0.0mV}}}}
+"""
+WORN = """\
+job: "19"
+platform: van
+entries:
+  - {at: "2026-11-24 10:00", state: charger on}
+  - {at: "2026-11-24 20:00", state: charger off}
+  - {at: "2026-11-24 23:00", battery: {rest: 12.1V}}
 """
 AGAIN_TOO_EARLY = """\
 job: "17"
@@ -242,6 +251,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
+    (shop / "leaks.yaml").write_text(WORN, "utf-8")
+    (shop / "worn.yaml").write_text(WORN.replace("rest: 12.1V", "test: bad"), "utf-8")
     (shop / "stays.yaml").write_text(STAYS, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
     (shop / "half.yaml").write_text(HALF_MENDED, "utf-8")
@@ -271,6 +282,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "half.yaml"),
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),
+            asked("card", "show", shop / "leaks.yaml"),
+            asked("card", "show", shop / "worn.yaml"),
             asked("card", "show", shop / "two.yaml"),
             asked("card", "show", shop / "clock.yaml"),
             asked("card", "show", shop / "peaks.yaml"),

@@ -30,6 +30,11 @@ def hangs_there(fault: Fault, fuse: str) -> bool:
     return fault.has("its-place") and fuse in (fault.about, fault.place)
 
 
+def is_on_card(fault: Fault) -> bool:
+    """Whether it is something on no sheet that the card names: nobody has to find it any more."""
+    return fault.kind == "added" and fault.about == fault.part != fault.place
+
+
 def seen_by_looking(fault: Fault) -> float:
     """The chance that a look finds it: what is named on the card is easier to find."""
     named = fault.kind == "added" and fault.about == fault.part

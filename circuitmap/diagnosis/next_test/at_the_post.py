@@ -16,9 +16,11 @@ def posts_to_look_at(
     weights: Sequence[float], faults: Sequence[Fault], hand: Handling, known: Collection[str]
 ) -> list[tuple[str, ...]]:
     """The batteries at whose posts something is likely enough, each with the cables that begin there without a fuse, go
-    to a part of their own, and were not read yet. One such cable alone is clamped by itself. `weights` are the
-    probabilities of the faults, `known` the places that were read."""
+    to a part of their own, and were not read yet. One such cable alone is clamped by itself. So is what was found there
+    and is on the card: nobody looks for it, and as long as it is likelier than all the rest there, nobody looks there
+    once more. `weights` are the probabilities of the faults, `known` the places that were read."""
     at_post: dict[str, float] = {}
+    found_there: dict[str, float] = {}
     cables: dict[str, dict[str, float]] = {}
     for fault, its in zip(faults, weights, strict=True):
         if its <= 0.0:
@@ -26,6 +28,9 @@ def posts_to_look_at(
         if fault.has("its-place") and hand.is_battery(fault.about):
             at_post[fault.about] = at_post.get(fault.about, 0.0) + its
         elif (battery := _post_of(fault, hand)) and fault.part not in known and hand.may_read(fault.part):
+            if fault.part in hand.added:
+                found_there[battery] = found_there.get(battery, 0.0) + its
+                continue
             own = cables.setdefault(battery, {})
             own[fault.part] = own.get(fault.part, 0.0) + its
     found = []
@@ -33,7 +38,8 @@ def posts_to_look_at(
         its_own, leads = at_post.get(battery, 0.0), cables.get(battery, {})
         named = sorted(name for name, its in leads.items() if its >= WORTH_CLAMPING)
         several = len(named) + (its_own >= WORTH_CLAMPING) > 1
-        enough = its_own + sum(leads[name] for name in named) >= WORTH_LOOKING_AT_THE_POST
+        rest = its_own + sum(leads[name] for name in named)
+        enough = rest >= WORTH_LOOKING_AT_THE_POST and rest >= found_there.get(battery, 0.0)
         if enough and (several or its_own >= WORTH_LOOKING_AT_THE_POST) and hand.hands_off.may_touch(battery):
             found.append((battery, *named))
     return found

@@ -27,6 +27,10 @@ NAMES_THE_PART = ("found", "a wrong input")
 IN_PASSING, ABOUT_AS_MUCH = 0.4, 0.5
 """A step that takes no more than this share of the hands' minutes of another, and tells this share of its bits or as
 many by the minute, is done before it (judgement)."""
+NEARLY_AS_WORTH = 0.9
+"""A clamp or a fuse read that parts what is left, in fewer minutes of hands than a wire is followed, is done before it
+where it tells ABOUT_AS_MUCH, or this share by the minute: it finds something whatever is so, and touches nothing
+(judgement)."""
 
 
 class OutcomeBranch(NamedTuple):
@@ -160,7 +164,16 @@ def quick_before_following(choices: list[PlannedTest]) -> list[PlannedTest]:
     most, least = IN_PASSING * follow.action.hands_and_reach, ABOUT_AS_MUCH * follow.bits
     as_good = (one for one in choices[1:] if one.bits >= least or one.worth >= follow.worth)
     quick = [one for one in as_good if one.action.hands_and_reach <= most]
+    quick += [one for one in choices[1:] if one not in quick and _parts_by_reading(one, follow)]
     return [*quick, *(one for one in choices if one not in quick)]
+
+
+def _parts_by_reading(one: PlannedTest, follow: PlannedTest) -> bool:
+    """Whether a clamp or a fuse read parts what is left for fewer hands' minutes, and nearly as much for each."""
+    reads = one.action.doing in ("clamp", "read-fuse", "read-box")
+    quicker = one.action.hands_and_reach < follow.action.hands_and_reach
+    enough = one.bits >= ABOUT_AS_MUCH * follow.bits or one.worth >= NEARLY_AS_WORTH * follow.worth
+    return reads and quicker and enough and tells_parts_apart(one)
 
 
 def cable_tells_more(row: PlannedTest, others: Sequence[PlannedTest]) -> bool:

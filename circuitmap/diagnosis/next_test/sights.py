@@ -15,6 +15,7 @@ from circuitmap.diagnosis.faults.looking import (
     RELAY_SEEN,
     SEEN_TO_GLOW,
     hangs_there,
+    is_on_card,
     pulled_in,
     relay_under,
     seen_by_looking,
@@ -55,7 +56,8 @@ class Sights:
 
     def _behind(self, place: str, *cables: str) -> dict[int, float]:
         its = ((n, self.faults[n]) for n in self.numbers)
-        return {n: FOLLOWED for n, fault in its if hangs_there(fault, place) or fault.part in cables}
+        there = ((n, f) for n, f in its if f.part in cables or (hangs_there(f, place) and not is_on_card(f)))
+        return {n: FOLLOWED for n, _ in there}
 
     def shown_by(self, action: Action) -> list[frozenset[str]]:
         """For each explanation the parts that a look, or the live data, would show: of two faults the one that is much

@@ -14,7 +14,7 @@ _WORDS: dict[Says, str] = {
     "not-full": "not full: charge it before it is tested (12.5 V or more is charged; common practice, no source)",
     "empty": "empty, or one cell is shorted: charge it, and read it again after a day (common practice, no source)",
     "says-nothing": "the volts of a lithium battery say nothing of its charge",
-    "charged": "it is charged",
+    "charged": "it is being charged",
     "not-charged": "it is not charged: look at the wires on both sides, and at what charges it",
     "overcharged": "it is charged too high: look at what steers its charging",
     "passed": "passed",

@@ -31,7 +31,7 @@ _ENOUGH_WORDS = {
     Enough.NOT_AS_SHOWN: f"too little for it by what the meter shows, though that may be off: {_ELSEWHERE}",
     Enough.PERHAPS: "perhaps enough for it, perhaps too little: by the meter's error both can be",
     Enough.ENOUGH: "enough for it",
-    Enough.MORE_THAN_ENOUGH: "more than enough: at this draw it would be flat sooner",
+    Enough.MORE_THAN_ENOUGH: "more than enough: it was flat sooner than it was found so, if it drew that all the time",
 }
 
 

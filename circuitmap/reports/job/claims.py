@@ -1,6 +1,6 @@
 """What others say they found, and what was measured of it here."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding, feeding_of
@@ -27,12 +27,14 @@ class Claim(NamedTuple):
     """What was claimed, as written, and the last try here of each part that it names. `read` is what was read here of
     these parts, in words: the current of a fuse, what the volts at a relay say, a part tested by itself, a fuse that
     feeds it and shows nothing. `too_much`: the amount that it names is more than all that flows, in words. None of
-    all that: not measured."""
+    all that: not measured. A try of a fuse or plug that feeds only what is named counts as one of it. `cause` is what
+    was proven instead, where what was named took no more than its share, or nothing: then it is not at fault."""
 
     words: str
     tried: tuple[TryVerdict, ...]
     read: tuple[str, ...] = ()
     too_much: str = ""
+    cause: tuple[str, ...] = ()
 
 
 def claims_on(job: Job) -> Iterator[Claim]:
@@ -43,9 +45,33 @@ def claims_on(job: Job) -> Iterator[Claim]:
             continue
         words = entry.claim.value
         named = list(dict.fromkeys((*names_in(job.platform, words, added), *told_of(job.platform, words))))
-        its = {one.out: one for one in tries if set(named).issuperset(one.out)}
+        its = {one.out: one for one in tries if all(_is_of(job, out, named) for out in one.out)}
         its_read = dict.fromkeys((*_read_of(job, named), *_tested(job, named)))
-        yield Claim(words, tuple(its.values()), tuple(its_read), _too_much(job, words))
+        cause = _proven_instead(job, named, its.values())
+        yield Claim(words, tuple(its.values()), tuple(its_read), _too_much(job, words), cause)
+
+
+def _is_of(job: Job, out: str, named: Collection[str]) -> bool:
+    """Whether what was out is a part that is named, a plug of it, or a fuse that feeds nothing else."""
+    if out in named or (out not in job.platform.parts and out.rpartition(".")[0] in named):
+        return True
+    if not isinstance(job.platform.parts.get(out), Fuse):
+        return False
+    feeding = feeding_of(job.circuit, job.evidence.options)
+    return any(_feeds_only(feeding, out, name) for name in named)
+
+
+def _proven_instead(job: Job, named: Collection[str], tries: Iterable[TryVerdict]) -> tuple[str, ...]:
+    """What is proven to be the cause, where the tries of what is named say that it is something else."""
+    standing, told = job.standing, {one.verdict for one in tries}
+    if not told or not told <= {"own-share", "cleared"}:
+        return ()
+    found, leading = standing.found, standing.leading
+    if standing.mended:
+        proven = found.parts if found is not None and found.grade == "proven" else ()
+    else:
+        proven = leading.out if leading is not None and leading.verdict == "proven" else ()
+    return () if set(proven) & set(named) or standing.stage == "not-repaired" else tuple(proven)
 
 
 _RELAY_WORDS: dict[RelayState, str] = {

@@ -6,6 +6,7 @@ from circuitmap.battery.parked_time import draw_that_explains, enough_for, hours
 from circuitmap.dead.watched import said_apart, said_of_all
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
+from circuitmap.jobs.after_flat import to_test_after_flat
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.clock_after_mending import ByItsClock
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
@@ -23,6 +24,7 @@ from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import Claim, claims_on
 from circuitmap.reports.job.dead_told_text import dead_headline
+from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.seen_words import nothing_seen_json
 
 
@@ -84,6 +86,14 @@ def job_json(job: Job) -> dict[str, Any]:
         "still_out": list(standing.still_out),
         "taken_in": list(standing.taken_in),
         "taken_away": list(standing.taken_away),
+        "battery_so_far": {
+            "fine": sorted(standing.battery.fine),
+            "worn": list(standing.battery.worn),
+            "leaks": list(standing.battery.leaks),
+            "failed": list(standing.battery.failed),
+            "charger": standing.battery.charger,
+            "to_test_after_flat": " ".join(to_test_after_flat(job)),
+        },
         "rests_on": [
             {"battery": one.battery, "switch": one.switch, "load": one.load, "amps": round(one.amps, 4)}
             for one in standing.rests_on
@@ -118,7 +128,13 @@ def job_json(job: Job) -> dict[str, Any]:
 
 def _claim(its: Claim) -> dict[str, Any]:
     tried = [{"out": list(one.out), "verdict": one.verdict} for one in its.tried]
-    return {"words": its.words, "tried": tried, "measured": list(its.read), "more_than_flows": its.too_much}
+    return {
+        "words": its.words,
+        "tried": tried,
+        "measured": list(its.read),
+        "more_than_flows": its.too_much,
+        "proven_instead": joined(its.cause),
+    }
 
 
 def _dead(job: Job) -> dict[str, Any]:

@@ -9,12 +9,14 @@ from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import battery_read_at, place_of
+from circuitmap.jobs.after_flat import to_test_after_flat
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import DRAWING
 from circuitmap.jobs.starts import starts_the_engine
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
+from circuitmap.reports.job.battery_next import AFTER_FLAT
 from circuitmap.reports.job.battery_text import (
     BatteryTold,
     battery_sentences,
@@ -71,6 +73,7 @@ def claim_sentences(job: Job) -> Iterator[str]:
         said = [f"tried here: {joined(measured)}"] if measured else []
         said += [f"measured here: {joined(claim.read)}"] if claim.read else []
         said += [claim.too_much] if claim.too_much else []
+        said += [f"not the cause: that is {joined(claim.cause)}"] if claim.cause else []
         yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
 
 
@@ -95,6 +98,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
     yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    yield from (AFTER_FLAT.format(battery=name) for name in to_test_after_flat(job))
     used = [r for r in job.evidence.readings if r.in_use and not r.without and battery_read_at(job.platform, r.place)]
     its_own = [r for r in used if battery in ("", battery_read_at(job.platform, r.place))]
     if its_own and (said := in_use_sentence(intake, its_own[-1], total, told.starts)):

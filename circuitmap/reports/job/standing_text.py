@@ -1,17 +1,17 @@
 """Where a job stands, in the words that people at the car use: proven, involved, cleared, too early."""
 
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
 from circuitmap.circuit.switched import Switching
-from circuitmap.evidence.battery_seen import Check
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.against_limit import against_limit, held_amps, is_too_coarse
 from circuitmap.jobs.code_stories import CodeStory
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.still_needed import Need
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.battery_next import battery_head, battery_sentences_next
 from circuitmap.reports.job.beyond_words import beyond_words
 from circuitmap.reports.job.changed_words import changed_lines
 from circuitmap.reports.job.clock import Clock
@@ -93,34 +93,6 @@ _STAGE_WORDS = {
 
 NOT_LOCKED = "When it was locked is not on the card: whether it was asleep is taken on trust. (card add CARD locked)"
 
-BATTERY_TESTS: tuple[tuple[StepKind | None, str], ...] = (
-    (
-        "battery-rest",
-        "Charge it, take both leads off, wait 24 hours: under 12.5 V, or more than 0.1 V lost, is self-discharge; near "
-        "10.5 V a shorted cell (common practice, no source).",
-    ),
-    (None, "Test it under load, and ask how the car is used: short trips never fill it."),
-)
-ASK_HOW_USED = "Ask how the car is used: short trips never fill it, and what is left on while it stands empties it."
-
-
-def battery_steps(fine: Container[Check]) -> Iterator[tuple[StepKind | None, str]]:
-    """What to do with the battery once no draw is shown; not what was done and found right."""
-    for step, text in BATTERY_TESTS:
-        if step is None:
-            yield step, ASK_HOW_USED if "test" in fine else text
-        elif "rest" not in fine:
-            yield step, text
-
-
-def battery_sentences_next(platform: Platform, fine: Container[Check] = ()) -> Iterator[str]:
-    """What to do with the battery once no draw is shown, with what to take care of."""
-    batteries = [part.name for part in platform.parts.values() if part.kind == "battery"]
-    for step, text in battery_steps(fine):
-        yield text
-        if step is not None:
-            yield from caution_sentences(cautions_at(platform, step, batteries))
-
 
 def headline(platform: Platform, standing: JobStanding) -> str:
     """The job in one line."""
@@ -138,7 +110,7 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         return f"GONE FOR NOW, NOT REPAIRED: it draws {now}, and drew {was}; the limit is {its}."
     when = when_sentence(standing)
     said = _STAGE_WORDS[_stage_told(standing)].format(
-        battery="" if when else f" Next: {_next_question(standing)}",
+        battery=battery_head(standing.battery, bool(when)),
         watched=hours_words(standing.watched),
         total=shown_words(total, limit) if total is not None else "",
         drawn=_drawn_words(standing, total) if total is not None else "",
@@ -156,10 +128,6 @@ def headline(platform: Platform, standing: JobStanding) -> str:
         **beyond_words(standing),
     )
     return f"{said}{when}"
-
-
-def _next_question(standing: JobStanding) -> str:
-    return "how is the car used?" if {"rest", "test"} <= standing.fine_checks else "is it the battery?"
 
 
 def _within_words(standing: JobStanding) -> str:
@@ -252,7 +220,7 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
         lines += section("FOR PROOF", for_proof(platform, standing, maker, clock))
     no_draw = standing.stage == "no-draw"
     steps = (
-        (*steps_when(platform, standing), *battery_sentences_next(platform, standing.fine_checks))
+        (*steps_when(platform, standing), *battery_sentences_next(platform, standing.battery))
         if no_draw
         else next_sentences(platform, standing)
     )

@@ -12,6 +12,7 @@ from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.battery_next import battery_steps
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on
 from circuitmap.reports.job.clock import clock_of
@@ -27,7 +28,6 @@ from circuitmap.reports.job.early_words import early_words
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
 from circuitmap.reports.job.standing_text import (
-    battery_steps,
     code_sentences,
     for_proof,
     headline,
@@ -184,6 +184,7 @@ def _told(job: Job) -> Iterator[str]:
         said = "; ".join(measured) or "we did not measure this"
         said = "we tried it: see below" if claim.tried else said
         said = f"we tried it: it is not {joined(cleared, 'or')}" if cleared else said
+        said = "we tried it: it is not at fault" if claim.cause else said
         yield f"Others say: {claim.words} ({said})."
 
 
@@ -194,7 +195,7 @@ def _found(job: Job) -> Iterator[str]:
     yield from dead_because(job)
     if standing.stage == "no-draw":
         yield f"No draw while we watched, {hours_words(standing.watched)}."
-        yield from (text for _, text in battery_steps(standing.fine_checks))
+        yield from (text for _, text in battery_steps(standing.battery))
         return
     found = _in_plain_words(job)
     if found:
@@ -335,7 +336,11 @@ def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:
         and job.standing.battery_job is None
         and job.standing.no_draw_cause is None
     ):
-        yield "No night's log yet: it is mended, not yet shown to be repaired."
+        if job.standing.still_out and any(one.log is not None for one in job.standing.read_without):
+            out = joined([plain_part(job.platform, name) for name in job.standing.still_out])
+            yield f"A night's log is there, but with {out} still out, by the card: with it in it is not shown yet."
+        else:
+            yield "No night's log yet: it is mended, not yet shown to be repaired."
     if not job.intake.battery.charge and job.standing.stage != "no-draw":
         yield "The battery's volts at rest were not written down."
 

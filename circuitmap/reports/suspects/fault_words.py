@@ -4,7 +4,7 @@ from circuitmap.diagnosis.diagnosis import PartChance, Subject
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.part_words import in_full, named, open_end_words
-from circuitmap.wiring.parts import Battery, Fuse, OpenEnd, Part, Relay
+from circuitmap.wiring.parts import Battery, Fuse, Load, OpenEnd, Part, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 MOST_ITSELF = 0.05
@@ -117,9 +117,14 @@ def subject_name(platform: Platform, subject: Subject) -> str:
     """What the case is about, with its description."""
     if subject.about in platform.networks:
         return network_words(platform, subject.about)
-    known = subject.about in platform.parts
-    if isinstance(platform.parts.get(subject.about), Battery):
+    part, owner = platform.parts.get(subject.about), subject.about.rpartition(".")[0]
+    known = part is not None
+    if isinstance(part, Battery):
         return f"something at the post of {named(platform, subject.about)}"
+    if isinstance(part, Fuse) and all(its.part != subject.about for its in subject.parts):
+        return f"a wire or something fitted behind {part_words(platform, subject.about)}"
+    if isinstance(part, Switch) and not part.description and isinstance(platform.parts.get(owner), Load):
+        return f"{part_words(platform, owner)}, by its own switch"
     return part_words(platform, subject.about) if known else short_part_words(platform, subject.about)
 
 

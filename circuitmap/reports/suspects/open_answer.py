@@ -4,23 +4,24 @@ from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import asked_lines
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
-from circuitmap.reports.suspects.fault_words import subject_name
+from circuitmap.reports.suspects.fault_words import short_part_words, subject_name
 from circuitmap.reports.suspects.leading import LEVEL, row_of
 from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import section, wrapped
+from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
 
 BEHIND = 0.3
 """Anything with at least this share of the likeliest's probability is told after it."""
 MOST = 6
+NAMED_FROM, MOST_NAMED = 0.02, 6
+"""Of what is not ahead that much is named, and not more of it (judgement)."""
 
 
 def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     """Too early: why, and what leads so far."""
-    top = diagnosis.subjects[0]
-    level = level_with_the_first(diagnosis)
-    behind = [s for s in diagnosis.subjects[len(level) : MOST] if s.probability >= BEHIND * top.probability]
+    level, behind = level_with_the_first(diagnosis), _behind_them(diagnosis)
     return [
         *wrapped(_headline(platform, diagnosis, len(level)), width=width),
         *section("SO FAR", [seen_so_far(diagnosis), *between_sentences(platform, diagnosis)], width),
@@ -32,6 +33,28 @@ def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
 def level_with_the_first(diagnosis: Diagnosis) -> list[Subject]:
     """The likeliest subject, and those that are nearly as likely."""
     return [s for s in diagnosis.subjects if s.probability >= LEVEL * diagnosis.subjects[0].probability]
+
+
+def _behind_them(diagnosis: Diagnosis) -> list[Subject]:
+    """The next subjects that are not much less likely."""
+    least = BEHIND * diagnosis.subjects[0].probability
+    return [s for s in diagnosis.subjects[len(level_with_the_first(diagnosis)) : MOST] if s.probability >= least]
+
+
+def not_ahead(platform: Platform, diagnosis: Diagnosis) -> tuple[list[str], float]:
+    """The likeliest of what is not told as ahead, parts before fuses, and the probability of all of it."""
+    if diagnosis.worlds or not diagnosis.subjects:
+        return [], 0.0
+    told = [*level_with_the_first(diagnosis)[:MOST], *_behind_them(diagnosis)]
+    rest = [s for s in diagnosis.subjects if s not in told]
+    named = [s for s in rest if s.probability >= NAMED_FROM][:MOST_NAMED]
+    named.sort(key=lambda s: isinstance(platform.parts.get(s.about), Fuse))
+    return [_shortly(platform, s) for s in named], max(0.0, 1.0 - sum(s.probability for s in told))
+
+
+def _shortly(platform: Platform, subject: Subject) -> str:
+    is_fuse = isinstance(platform.parts.get(subject.about), Fuse)
+    return f"what hangs on {subject.about}" if is_fuse else short_part_words(platform, subject.about)
 
 
 def _headline(platform: Platform, diagnosis: Diagnosis, level: int) -> str:

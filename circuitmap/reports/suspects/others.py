@@ -23,6 +23,7 @@ from circuitmap.reports.suspects.leading import (
     level_subjects,
     tied_for_first,
 )
+from circuitmap.reports.suspects.open_answer import not_ahead
 from circuitmap.reports.suspects.two_things import the_two
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import joined, section, shortened
@@ -41,6 +42,10 @@ def other_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[st
     """First what has at least one in twenty, by what there is to mend; then the rest; then two faults at once."""
     if is_open(diagnosis) and not is_two(diagnosis):
         told, left = [], 0.0
+        names, unnamed = not_ahead(platform, diagnosis)
+        if names and unnamed >= LEFT_FROM:
+            more = ", ".join(names)
+            told = [f"anything else ({chance(unnamed)} all together: {more}{' ..' if len(names) >= MOST else ''})"]
     elif is_two(diagnosis):
         told, left = _beside_two(platform, diagnosis), 0.0
     else:

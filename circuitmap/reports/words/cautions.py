@@ -104,7 +104,8 @@ CAUTIONS: tuple[Caution, ...] = (
              (*_PARTS, "prove-switch", "prove-wire", "input-volts", "load-volts"), ("hot",)),
     _caution("own-battery", "It has a battery of its own: it may sound, or stay live, when unplugged.",
              _TAKES_OUT, ("own-battery",)),
-    _caution("feeds-in", "It may feed the car: mains lead out; panel off first, then the regulator's battery side.",
+    _caution("feeds-in", "It may feed the car: if it has a mains lead, that out; a panel off first, then the "
+             "regulator's battery side.",
              _TAKES_OUT, ("feeds-in",)),
     _caution("locks-doors", "A window down and the key outside before it loses its supply.",
              _TAKES_OUT, ("locks-doors",)),
@@ -117,7 +118,8 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("bolted-at-battery", "Bolted straight on the battery: place aired first (its gas), no sparks, no flames; "
              "eyes; ground lead off first, on last.", (*_TAKES_OUT, "refit"), ("bolted-at-battery",)),
     _caution("on-the-post", "It hangs on the battery's post, with no fuse that is known: place aired first (its gas), "
-             "no sparks, no flames; eyes; ground lead off first, on last; never left in without a fuse at the post.",
+             "no sparks, no flames; eyes; ground lead off first, on last; never left in without a fuse at the post: "
+             "chafed, its lead burns.",
              (*_TAKES_OUT, "refit"), ("on-the-post",)),
     _caution("live-from-both", "Live from both sides, each from a battery of its own, also when it is open: {sides}. "
              "Wrap each end by itself; no tool from one end to the other or to metal; never bridge it.",

@@ -35,6 +35,9 @@ NO_BLADE = 0.10
 # right within a factor of two (judgement).
 BY_RATING = 0.45
 
+# The smallest fuse in cars, in A (common practice, no source).
+SMALLEST = 2.0
+
 # No test points to probe (practice): clamp the wire instead.
 NO_TEST_POINTS = ("cartridge", "bolted", "low", "maxi")
 
@@ -90,6 +93,12 @@ def by_rating_alone(rating: float | None) -> ColdResistance | None:
         return None
     factor, power, _ = ESTIMATES["regular"]
     return ColdResistance(factor * rating**power, BY_RATING, "memory")
+
+
+def of_smallest() -> ColdResistance:
+    """The most that a fuse of which nobody typed the rating may have."""
+    factor, power, _ = ESTIMATES["regular"]
+    return ColdResistance(factor * SMALLEST**power, BY_RATING, "memory")
 
 
 def amps_through(volts: float, resistance: ColdResistance) -> float:

@@ -5,7 +5,7 @@ from math import inf, isinf
 from typing import Literal, NamedTuple
 
 from circuitmap.evidence.changes_seen import Change
-from circuitmap.evidence.fuse_drop import ColdResistance, amps_through, hidden_below
+from circuitmap.evidence.fuse_drop import ColdResistance, amps_through, hidden_below, of_smallest
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import Meter
 from circuitmap.source import Span
@@ -111,7 +111,7 @@ class Reading:
         if self.height is not None:
             return self.height.low
         if self.amps is None:
-            return least_that_draws(self.resistance) if self.draws else -inf
+            return least_that_draws(self.resistance, self.drop) if self.draws else -inf
         return self.amps - self.half_step
 
     @property
@@ -148,8 +148,11 @@ LEAST_THAT_DRAWS = 0.010
 MOST_THAT_HIDES = 0.150
 
 
-def least_that_draws(resistance: ColdResistance | None) -> float:
-    return LEAST_THAT_DRAWS if resistance is None else amps_through(0.0001, resistance)
+def least_that_draws(resistance: ColdResistance | None, drop: float | None = None) -> float:
+    """The least current in A at a fuse that shows a drop, in V: of an unknown fuse, as if it were the smallest."""
+    if resistance is not None:
+        return amps_through(0.0001, resistance)
+    return max(LEAST_THAT_DRAWS, amps_through(abs(drop), of_smallest())) if drop is not None else LEAST_THAT_DRAWS
 
 
 def amps_of_drop(drop: float, resistance: ColdResistance | None) -> float | None:

@@ -169,6 +169,17 @@ _STILL_TO_DO: dict[Turn, str] = {
 """What is left of out, in and out again."""
 
 
+_CABLE_OFF_ONCE = (
+    "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough. Not clamped, it has "
+    "to come back with the cable: the ground lead off for it resets what only hung."
+)
+_CABLE_BACK = (
+    "the draw went with its cable off. Put the cable back, ground lead on last, and see the draw come back: a clamp on "
+    "the cable then shows it. That is enough. The ground lead off resets what only hung, so gone once may be that."
+)
+"""A cable without a fuse is not taken off again and again."""
+
+
 def care_at_proof(platform: Platform, diagnosis: Diagnosis, part: str, width: int) -> list[str]:
     return caution_lines(proof_cautions(platform, diagnosis, part), width)
 
@@ -276,10 +287,7 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
             f"difference, {opens}"
         )
     if its is not None and its.kind in UNFUSED_KINDS:
-        return (
-            "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough: such a "
-            "cable is not taken off and put back again and again."
-        )
+        return _CABLE_BACK if turn == "out" else _CABLE_OFF_ONCE
     if _only_joins(diagnosis, part):
         return (
             "it only joins the batteries, and takes nothing itself: with it out one of them gives less and another as "

@@ -110,9 +110,9 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("locks-doors", "A window down and the key outside before it loses its supply.",
              _TAKES_OUT, ("locks-doors",)),
     _caution("unfused", "That cable has no fuse: ground lead off before it is touched, on last.",
-             (*_TAKES_OUT, "prove-unfused"), ("unfused",)),
+             (*_TAKES_OUT, "prove-unfused", "refit"), ("unfused",)),
     _caution("thick-cable", "Its cable is thick, its fuse large: ground lead off before it is touched, on last.",
-             (*_TAKES_OUT, "prove-unfused"), ("thick-cable",)),
+             (*_TAKES_OUT, "prove-unfused", "refit"), ("thick-cable",)),
     _caution("unfused-clamp", "That cable has no fuse: only the clamp goes to it.",
              ("clamp", "finer-clamp", "read-again"), ("unfused",)),
     _caution("bolted-at-battery", "Bolted straight on the battery: place aired first (its gas), no sparks, no flames; "

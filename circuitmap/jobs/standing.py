@@ -231,7 +231,7 @@ def standing_of(
     tries = old.judged(contacts.judged(verdicts(platform, tries_before, hands_off, tests_told, period, before)))
     tries = own_shares(circuit, came_in, tries, as_told)
     clocks = shown_by_logs(circuit, evidence, own_clocks(platform, before, evidence.options, evidence.absent), before)
-    told = told_by_the_clock(not_searched(tries, evidence.found), clocks)
+    told = told_by_the_clock(not_searched(platform, tries, evidence.found), clocks)
     tries = only_what_is_on_under_load(told, behind.is_off_at_rest)
     if any(one.verdict == "own-share" and is_switched_off(came_in, one) for one in tries):
         came_in, limits = as_it_stood(circuit, came_in, as_told)

@@ -9,6 +9,7 @@ from types import MappingProxyType
 
 from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.evidence.changes_seen import Change
+from circuitmap.evidence.found_there import Sign
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import (
     BACK_SHARE,
@@ -51,7 +52,8 @@ class TryVerdict:
     how many times it was due by the clock meanwhile, and did not come. `again` was said to be there again too early to
     count. One that came too early is `over` once it is in again: then nothing is waited for, and where `read_since`
     shows that nothing flows there, it need not be out again. `over_use`: the vehicle was used with it out before it was
-    read. `left_is_of`: other parts with which just what is left went in their turn.
+    read. `left_is_of`: other parts with which just what is left went in their turn. `found_behind`: what was seen of
+    the wiring behind a fuse that was out: that is what is proven then, not the fuse.
     """
 
     verdict: Verdict
@@ -80,6 +82,7 @@ class TryVerdict:
     read_since: tuple[Reading, ...] = ()
     over_use: bool = False
     left_is_of: tuple[str, ...] = ()
+    found_behind: Sign | None = None
 
     @property
     def left(self) -> float | None:

@@ -250,6 +250,7 @@ def _try(one: TryVerdict, since_mending: bool) -> dict[str, Any]:
         "read_since": [_reading(reading) for reading in one.read_since],
         "over_use": one.over_use,
         "left_is_of": list(one.left_is_of),
+        "found_behind": one.found_behind,
         "needs": list(one.needs),
         "failed": [{"part": t.part, "what": t.what, "volts": t.volts} for t in one.failed],
         "figures": [None if isinstance(figure, str) else figure for figure in one.figures],

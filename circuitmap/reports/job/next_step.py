@@ -166,6 +166,8 @@ def _of_a_battery(job: BatteryJob) -> Iterator[str]:
 def _care(platform: Platform, standing: JobStanding) -> Iterator[str]:
     """What to take care of while it goes back together and is watched for a night."""
     steps: tuple[StepKind, ...] = ("refit", "night-log") if standing.still_out else ("night-log",)
+    if standing.leading is not None and standing.leading.found_behind == "chafed":
+        steps = ("prove-wire", *steps)
     out, switched = standing.still_out, all_switched(standing.switching, standing.still_out)
     yield from caution_sentences(
         [

@@ -48,5 +48,7 @@ def _logged(one: TryVerdict) -> str:
 
 
 def out_words(platform: Platform, one: TryVerdict) -> str:
+    if one.found_behind is not None:
+        return f"the wiring behind {named(platform, one.out[0])}, found {one.found_behind}"
     at = dict(one.turned)
     return joined([f"{named(platform, name)}{f', turned to {at[name]}' if name in at else ''}" for name in one.out])

@@ -170,8 +170,8 @@ _STILL_TO_DO: dict[Turn, str] = {
 
 
 _CABLE_OFF_ONCE = (
-    "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough. Not clamped, it has "
-    "to come back with the cable: the ground lead off for it resets what only hung."
+    "a clamp on its cable shows the draw; with the cable off once, the draw is gone. That is enough. Not clamped, it "
+    "has to come back with the cable: the ground lead off for it resets what only hung."
 )
 _CABLE_BACK = (
     "the draw went with its cable off. Put the cable back, ground lead on last, and see the draw come back: a clamp on "

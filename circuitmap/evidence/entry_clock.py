@@ -9,7 +9,6 @@ from circuitmap.evidence.written_time import A_DAY, written_time
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import Band
 
-
 UP_TO_A_MINUTE = 59 / 60
 """A time without seconds may be any moment of its minute, in minutes."""
 

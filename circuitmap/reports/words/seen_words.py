@@ -6,7 +6,6 @@ from circuitmap.diagnosis.nothing_seen import NothingSeen
 from circuitmap.reports.words.limit_words import ampere_words
 from circuitmap.reports.words.paragraphs import counted, joined, shortened
 
-
 MOST_APART = 4
 """How many different amounts that can hide are told one by one (judgement)."""
 

@@ -42,11 +42,6 @@ class NothingSeen(NamedTuple):
         few = len(self.left) <= FEW * len(self.places)
         return bool(self.carriers) and few and self.said.issuperset(self.left)
 
-    @property
-    def hides_at_most(self) -> float:
-        """What the reading that can hide most can hide, in A."""
-        return max(self.hides, default=0.0)
-
 
 def nothing_seen(circuit: Circuit, evidence: Evidence) -> NothingSeen | None:
     """None where a battery was read asleep, where nothing was, or where some place shows more than the vehicle may

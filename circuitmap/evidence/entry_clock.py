@@ -1,15 +1,45 @@
 """The time of an entry, as minutes that only run forwards."""
 
+from collections.abc import Iterable
 from datetime import datetime
+from itertools import takewhile
 
+from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.written_time import A_DAY, written_time
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import Band
 
+UP_TO_A_MINUTE = 59 / 60
+"""A time without seconds may be any moment of its minute, in minutes."""
 
-def minute_of(at: str, now: float | None) -> float:
-    """The minute of `10:50`, or `2026-11-24 10:50`, not before `now`: without a date it may be the next day's. Raises
-    WrongUse."""
+
+def first_day(entries: Iterable[Entry]) -> float:
+    """The minute at which the day of a card's first time begins: where it has no date, of the last day on which it can
+    be and all up to the first date on the card still stand in their order; 0 where no entry is dated.
+
+    The last of these days, since whatever lies between must have been written down to count: a longer time than that
+    is not shown by the card."""
+    times = [entry.at.value for entry in entries if entry.at is not None and entry.struck is None]
+    written = [its for at in times if (its := written_time(at)) is not None]
+    undated = list(takewhile(lambda its: not its.day, written))
+    dated = written[len(undated) :]
+    if not undated or not dated:
+        return 0.0
+    now: float | None = None
+    for its in undated:
+        now = minute_of(its.clock, now)
+    try:
+        first = minute_of(f"{dated[0].day} {dated[0].clock}", None)
+    except WrongUse:
+        return 0.0  # told with the other times of the card
+    latest = first if dated[0].to_the_second else first + UP_TO_A_MINUTE
+    assert now is not None
+    return max(latest - now, 0.0) // A_DAY * A_DAY
+
+
+def minute_of(at: str, now: float | None, first: float = 0.0) -> float:
+    """The minute of `10:50`, or `2026-11-24 10:50`, not before `now`: without a date it may be the next day's; of the
+    first time of a card it is that of the day that begins at `first`. Raises WrongUse."""
     written = written_time(at)
     if written is None:
         raise WrongUse("A time is written 10:50, or 2026-11-24 10:50; with seconds 10:50:07.")
@@ -19,7 +49,7 @@ def minute_of(at: str, now: float | None) -> float:
         except ValueError:
             raise WrongUse(f"There is no day {written.day}.") from None
     else:
-        day = (now // A_DAY) * A_DAY if now is not None else 0.0
+        day = (now // A_DAY) * A_DAY if now is not None else first
     if now is not None:
         written = written.not_before(now - day)
     minutes = written.minutes

@@ -99,6 +99,24 @@ def _state_of(reading: Reading, logged: Log | None) -> During:
     return "event" if state_shown(reading, logged) == "event" else _looked_for(logged)
 
 
+def tells_of_the_draw(readings: Iterable[Reading]) -> list[Reading]:
+    """Readings of a vehicle without those made at the floor of what comes and goes, by the latest log with everything
+    in: over a sound floor nothing of what is looked for flows there then, whatever it flows through. A fuse is at the
+    floor as somebody said, or as the whole current read along with it was."""
+    its = list(readings)
+    log = next((r.log for r in reversed(its) if r.log is not None and not r.without), None)
+    if log is None or not log.comes_and_goes or log.floor > (log.limit or 0.0):
+        return its
+    return [r for r in its if r.log is not None or _told_state(r, log) != "floor"]
+
+
+def _told_state(reading: Reading, log: Log) -> During:
+    if reading.during or not reading.given:
+        return reading.during
+    states = [state_at(one.amps, one.meter.step + 2.0 * one.meter.zero, log) for one in reading.given]
+    return "floor" if "floor" in states and "event" not in states else ""
+
+
 def events_apart(readings: Iterable[Reading]) -> float | None:
     """How many minutes lie from one event to the next, by the latest log with everything in that says so."""
     logs = [r.log for r in readings if r.log is not None and not r.without]

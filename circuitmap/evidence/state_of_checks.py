@@ -8,7 +8,7 @@ from typing import NamedTuple, TypeVar
 
 from circuitmap.evidence.changed_itself import something_is_done
 from circuitmap.evidence.checks_at_parts import PinVolts, RelayVolts
-from circuitmap.evidence.entry_clock import minute_of
+from circuitmap.evidence.entry_clock import first_day, minute_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import state_shown
@@ -54,13 +54,14 @@ def _at(one: RelayVolts | PinVolts | NetworkLine, shown: Sequence[_Shown]) -> Du
 def _shown(platform: Platform, card: JobCard, readings: Sequence[Reading]) -> Iterator[_Shown]:
     """For each entry the state it is in. What anybody does, and a new log, ends what was shown before it."""
     now: float | None = None
+    first = first_day(card.entries)
     logs: dict[str, Log] = {}
     last: tuple[During, float | None, float] = ("", None, NEAR)
     for entry in (its for its in card.entries if its.struck is None):
         start, end = entry.span.start, entry.span.end
         if entry.at is not None:
             with suppress(WrongUse):  # told with the other times of the card
-                now = minute_of(entry.at.value, now)
+                now = minute_of(entry.at.value, now, first)
         if something_is_done(entry) or entry.mended is not None or entry.state is not None:
             last = ("", None, NEAR)
         for reading in readings:

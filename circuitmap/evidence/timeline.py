@@ -7,7 +7,7 @@ from circuitmap.evidence.asleep import Asleep
 from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.changed_itself import held_to_the_first, something_is_done
 from circuitmap.evidence.changes_seen import written_change
-from circuitmap.evidence.entry_clock import minute_of
+from circuitmap.evidence.entry_clock import first_day, minute_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.left_alone import LeftAlone
@@ -20,7 +20,7 @@ from circuitmap.evidence.readings import During, Given, Reading, Speaks
 from circuitmap.evidence.rhythm_in_words import apart_told, happens_when_on
 from circuitmap.evidence.same_look import given_in
 from circuitmap.evidence.state_of_checks import with_state_of_checks
-from circuitmap.evidence.told_car import ToldCar, problem_of
+from circuitmap.evidence.told_car import ToldCar, problem_of, read_twice
 from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled, is_tried_again
@@ -34,7 +34,7 @@ from circuitmap.evidence.written_names import batteries_of, removable, written_l
 from circuitmap.evidence.written_readings import Amount, amount_of, battery_read_at, current_of, place_of, reading_at
 from circuitmap.evidence.zeroing import Zeroing
 from circuitmap.failures import WrongUse
-from circuitmap.problems import Problem, Related, Severity
+from circuitmap.problems import Problem
 from circuitmap.wiring.door_contacts import wakes_while_open
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.platform import Platform
@@ -84,6 +84,7 @@ class _Telling:
     began: int = 0
     tries_began: int = 0
     left_alone: LeftAlone = field(init=False)
+    first: float = field(init=False)
     read_here: dict[str, Text] = field(default_factory=dict)
     given: tuple[Given, ...] = ()
     uses: tuple[int, ...] = ()
@@ -93,6 +94,7 @@ class _Telling:
         self.left_alone = LeftAlone(sleep_of(self.platform))
         self.asleep = Asleep(sleep_of(self.platform))
         self.is_out = WhatIsOut(self.platform)
+        self.first = first_day(self.card.entries)
 
     @property
     def out(self) -> tuple[str, ...]:
@@ -161,7 +163,7 @@ class _Telling:
         if at is None:
             return
         try:
-            self.now = minute_of(at.value, self.now)
+            self.now = minute_of(at.value, self.now, self.first)
         except WrongUse as failure:
             self.wrong(failure, at)
 
@@ -220,7 +222,7 @@ class _Telling:
             if first is pair.value:
                 self.add(place, pair.value, pair.name.value, entry, total)
             elif first is not entry.total or first.value != pair.value.value:
-                self.problems.append(_read_twice(place, pair, first))
+                self.problems.append(read_twice(place, pair, first))
         except WrongUse as failure:
             self.wrong(failure, pair.name if "part" in failure.message else pair.value)
 
@@ -392,11 +394,3 @@ class _Telling:
 
 def _during(entry: Entry) -> During:
     return cast(During, entry.during.value) if entry.during is not None else ""
-
-
-def _read_twice(place: str, pair: Pair, first: Text) -> Problem:
-    return Problem(
-        "card-twice", Severity.ERROR, f"{place} stands in this entry a second time.", pair.name.span,
-        advice="Which of the two holds? Keep one, or make it a new entry.",
-        related=(Related(first.span, "first here"),),
-    )  # fmt: skip

@@ -11,7 +11,7 @@ from circuitmap.evidence.card_text import Text
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.written_names import feed_and_figure, removable, written_position
 from circuitmap.failures import WrongUse
-from circuitmap.problems import Problem, Severity
+from circuitmap.problems import Problem, Related, Severity
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 
@@ -25,6 +25,15 @@ def problem_of(failure: WrongUse | str, text: Text) -> Problem:
     if len(message) > _LONGEST_MESSAGE:
         message = f"{message[:_LONGEST_MESSAGE]}..."
     return Problem("card-value", Severity.ERROR, message, text.span, advice=advice)
+
+
+def read_twice(place: str, pair: Pair, first: Text) -> Problem:
+    """A place stands twice in one entry, and nobody knows which of the two holds."""
+    return Problem(
+        "card-twice", Severity.ERROR, f"{place} stands in this entry a second time.", pair.name.span,
+        advice="Which of the two holds? Keep one, or make it a new entry.",
+        related=(Related(first.span, "first here"),),
+    )  # fmt: skip
 
 
 @dataclass

@@ -7,7 +7,7 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import NamedTuple
 
-from circuitmap.evidence.entry_clock import minute_of
+from circuitmap.evidence.entry_clock import first_day, minute_of
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.log_states import state_shown
@@ -147,10 +147,11 @@ def _log_before(readings: Sequence[Reading], after: Reading) -> Log | None:
 def _minutes(card: JobCard) -> Iterator[tuple[int, float]]:
     """Where each entry begins that says its time, or stands below one that does, and the minute of the card's clock."""
     now: float | None = None
+    first = first_day(card.entries)
     for entry in card.entries:
         if entry.struck is None and entry.at is not None:
             with suppress(WrongUse):  # told with the other times of the card
-                now = minute_of(entry.at.value, now)
+                now = minute_of(entry.at.value, now, first)
         if now is not None:
             yield entry.span.start, now
 

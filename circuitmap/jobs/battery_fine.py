@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 from circuitmap.battery.charge import Chemistry
 from circuitmap.battery.checked import at_rest, while_charging
 from circuitmap.evidence.battery_seen import BatterySeen, Check, fails_charged
-from circuitmap.evidence.entry_clock import minute_of
+from circuitmap.evidence.entry_clock import first_day, minute_of
 from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.on_charger import OnCharger
 from circuitmap.failures import WrongUse
@@ -32,7 +32,7 @@ NOTHING_CHECKED = BatterySoFar()
 
 
 def battery_so_far(
-    checks: Collection[BatterySeen], batteries: Collection[str], chemistry: Chemistry, live: Iterable[Entry]
+    checks: Collection[BatterySeen], batteries: Collection[str], chemistry: Chemistry, live: Collection[Entry]
 ) -> BatterySoFar:
     latest = {(check.battery, check.check): check for check in checks}
     names = dict.fromkeys(check.battery for check in checks)
@@ -45,11 +45,11 @@ def battery_so_far(
     return BatterySoFar(fine_checks(checks, batteries, chemistry), worn, leaks, failed, _charger(live))
 
 
-def _charger(live: Iterable[Entry]) -> Charger:
-    its, now, checked = OnCharger(), None, False
+def _charger(live: Collection[Entry]) -> Charger:
+    its, now, checked, first = OnCharger(), None, False, first_day(live)
     for entry in live:
         try:
-            now = minute_of(entry.at.value, now) if entry.at is not None else now
+            now = minute_of(entry.at.value, now, first) if entry.at is not None else now
         except WrongUse:
             continue  # told as a mistake of the card
         came_off = its.charged_at

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
-from circuitmap.evidence.entry_clock import minute_of
+from circuitmap.evidence.entry_clock import first_day, minute_of
 from circuitmap.evidence.job_card import Entry, JobCard, ReadCard
 from circuitmap.evidence.written_time import A_DAY, WrittenTime, written_time
 from circuitmap.failures import WrongUse
@@ -70,12 +70,13 @@ class _Standing(NamedTuple):
 
 def _standing(entries: Sequence[Entry]) -> Iterator[_Standing]:
     now: float | None = None
+    first = first_day(entries)
     day = False
     for number, entry in enumerate(entries, 1):
         if entry.at is None or entry.struck is not None:
             continue
         try:
-            now = minute_of(entry.at.value, now)
+            now = minute_of(entry.at.value, now, first)
         except WrongUse:
             continue  # it is told where the card is read
         written = written_time(entry.at.value)

@@ -103,3 +103,34 @@ def test_a_clock_of_its_own_that_is_too_slow_is_told_so() -> None:
     text = " ".join(suspects_text(platform, diagnose(circuit_of(platform), evidence)).split())
     assert "FAN wakes by itself every 4 h: of what comes here that is one in 24 at the most" in text
     assert "by that alone the mean would be 0.02 A at the most" in text
+
+
+def wires(its: Diagnosis) -> dict[str, float]:
+    return {one.part: one.probability for one in its.parts if one.part.startswith("wire ") and "GATE.5" in one.part}
+
+
+SEEN_WRONG = "at: '20:02', inputs: {TOUCH: wrong, FLAP: right}"
+CAME_WITHOUT = ("at: '20:05', out: [TOUCH]", "at: '20:30', total: 1.11A, during: event")
+
+
+def test_the_wire_of_what_wakes_for_some_minutes_wakes_it_anew_too() -> None:
+    """With the handle unplugged an event came: its wire, on ground now and then, does what the handle does."""
+    its = found(IN_TURN, *CAME_WITHOUT)
+    assert chance(its, "TOUCH") < 0.01
+    (wire,) = wires(its).values()
+    assert wire > 0.5 * chance(its, "FLAP")
+
+
+def test_that_wire_comes_first_where_the_live_data_show_its_input_wrong() -> None:
+    its = found(IN_TURN, SEEN_WRONG, *CAME_WITHOUT)
+    (wire,) = wires(its).values()
+    assert wire > max(chance(its, name) for name in ("TOUCH", "GATE", "FAN", "LIFT"))
+    text = text_of(its)
+    assert "wire TOUCH.1 to GATE.5" in text[text.index("FIRST") : text.index("WHY")]
+
+
+def test_a_steady_draw_is_hardly_held_by_that_wire() -> None:
+    its = found(STEADY, "at: '09:05', out: [TOUCH]", "at: '09:40', total: 1.10A, steady: yes")
+    brief = wires(its)
+    lasting = {one.part: one.probability for one in its.parts if "LIFT.5" in one.part or one.part == "FLAP"}
+    assert sum(brief.values()) < 0.3 * sum(lasting.values())

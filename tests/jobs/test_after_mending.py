@@ -71,7 +71,7 @@ def test_one_reading_after_mending(camper: Platform, entry: str, expected: tuple
 
 
 def test_the_latest_that_says_anything_counts(camper: Platform) -> None:
-    good, bad = log("0.03A", at="22:00"), log("0.3A", at="23:50")
+    good, bad = log("0.03A", "8h", at="22:00"), log("0.3A", "8h", at="23:50")
     assert seen(camper, *MENDED, good, bad)[0] == "not-repaired"
     assert seen(camper, *MENDED, bad.replace("23:50", "21:00"), good)[0] == "repaired"
     assert seen(camper, *MENDED, good, "at: 23:00, read: {BAT: 0.6A}")[0] == "not-repaired"

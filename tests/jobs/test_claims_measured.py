@@ -76,6 +76,29 @@ def test_what_was_read_of_it_answers(words: str, entries: tuple[str, ...], says:
     assert list(claim_sentences(claimed(words, *entries))) == [f"{words} {says}"]
 
 
+IN_TURN = 'at: "08:40", log: {floor: 0.01A, mean: 0.15A, peak: 0.40A, period: 9min, for: 8h}'
+UP = 'at: "18:00", during: event, read: {F2: 0.38A, F1: 0A}, total: 0.40A'
+DOWN = 'at: "18:05", during: floor, read: {F2: 0A, F1: 0A}, total: 0.01A'
+
+
+@pytest.mark.parametrize(
+    ("entries", "says"),
+    [
+        ((IN_TURN, DOWN), "HOLD draws (not measured here)"),
+        ((IN_TURN, DOWN.replace("during: floor, ", "")), "HOLD draws (not measured here)"),  # as low as the floor
+        ((DOWN.replace("18:05", "08:30"), IN_TURN), "HOLD draws (not measured here)"),
+        ((IN_TURN, DOWN.replace("during: floor, ", "").replace(", total: 0.01A", "")), "HOLD draws (measured here: F2 0.00 A)"),
+        ((IN_TURN, UP, DOWN), "HOLD draws (measured here: F2 0.38 A)"),
+        ((IN_TURN, UP.replace("F2: 0.38A", "F2: 0A")), "HOLD draws (measured here: F2 0.00 A)"),
+        ((IN_TURN.replace("floor: 0.01A", "floor: 0.12A"), DOWN.replace("0.01A", "0.12A")), "HOLD draws (measured here: F2 0.00 A)"),
+    ],
+)  # fmt: skip
+def test_between_two_events_nothing_is_measured(entries: tuple[str, ...], says: str) -> None:
+    """Over a sound floor the lamp draws nothing there, whether it is the culprit or not; a floor that is itself too much
+    is a draw, too."""
+    assert list(claim_sentences(claimed("HOLD draws", *entries))) == [says]
+
+
 def test_the_customer_reads_it_too() -> None:
     told = [said for section in report_of(claimed("F1 draws", LOOK)).customer for said in section.sentences]
     assert "Others say: F1 draws (we measured: F1 0.00 A)." in told

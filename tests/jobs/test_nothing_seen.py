@@ -3,6 +3,7 @@ is left to be read, what is worth doing is told as for a vehicle that draws noth
 
 import pytest
 
+from circuitmap.diagnosis.nothing_seen import NothingSeen
 from circuitmap.flows.job import diagnosis_now, next_steps
 from circuitmap.jobs.job import Job, job_of
 from circuitmap.notation.reading import read_text
@@ -10,6 +11,7 @@ from circuitmap.reports.job.job_json import job_json
 from circuitmap.reports.job.job_text import job_text
 from circuitmap.reports.pages.report_balance import balance_sentences
 from circuitmap.reports.suspects.suspects_json import suspects_json
+from circuitmap.reports.words.seen_words import hiding_words
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform
@@ -81,6 +83,26 @@ def test_once_what_feeds_all_is_read_the_battery_comes_next(hoist: Platform) -> 
     found = diagnosis_now(its)
     assert suspects_json(hoist, found, 3)["tests"] == [] and suspects_json(hoist, found, 3)["nothing_seen"]["is_whole"]
     assert not any(line.startswith("They point to") for line in balance_sentences(hoist, found))
+
+
+def test_each_fuse_hides_what_its_own_size_hides(hoist: Platform) -> None:
+    """Two counts of 0.1 mV: over the 60 A maxi 82.2 x 60^-1.101 mohm (an estimate), over the 40 A one 1.4 mohm (a copy
+    of the data sheet)."""
+    large, small = 0.2 / (82.2 * 60**-1.101), 0.2 / 1.4
+    text = said(job(hoist, CARRIERS))
+    assert f"up to {large:.2f} A can hide in PRE.M1 and {small:.2f} A in PRE.M2." in text
+    alike = said(job(hoist, "at: 09:00, read: {PRE.M1: 0.00A, PRE.M2: 0.00A}"))
+    assert "A can hide in each of these." in alike and "A in PRE.M2" not in alike
+
+
+def test_many_sizes_are_told_from_the_most_down() -> None:
+    hides = (0.05, 0.81, 0.42, 0.42, 0.23, 0.10)
+    seen = NothingSeen(
+        ("A", "B", "C", "D", "E", "F"), ("A", "B", "C", "D", "E", "F"), 0.0, hides, (), frozenset(), (), True
+    )
+    assert hiding_words(seen).endswith(
+        "; up to 0.81 A can hide in B, 0.42 A in each of C and D, 0.23 A in E and 0.10 A or less in each of the others."
+    )
 
 
 def test_a_failed_battery_is_renewed_and_what_was_done_is_not_asked_for(hoist: Platform) -> None:

@@ -106,7 +106,8 @@ def _rubbed(parked: Parked, wrong: Fault, piece: "_PieceOfWire") -> Fault:
     assert wrong.state is not None
     first, last = piece.ends
     at = first if last.part == wrong.module else last  # on the wire: the pin itself lets go of it when it is lifted out
-    state = replace(parked.state, awake=wrong.state.awake, bridged=frozenset({(at, BODY)}))
+    # It stands so as long as the switch would: what keeps awake for some minutes comes anew by its wire, too.
+    state = replace(parked.state, awake=wrong.state.awake, stood=wrong.state.stood, bridged=frozenset({(at, BODY)}))
     fault = _piece_at_fault(parked, wrong, piece, state)
     if wrong.of or not wrong.state.awake:
         return replace(fault, brings=parked.brought_in(state))

@@ -7,6 +7,7 @@ from circuitmap.circuit.feeding import Feeding, feeding_of
 from circuitmap.circuit.path import PROTECTIVE, Path
 from circuitmap.evidence.checks_at_parts import RelayState
 from circuitmap.evidence.evidence import Evidence
+from circuitmap.evidence.log_states import tells_of_the_draw
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.named_in_words import names_in
@@ -87,9 +88,11 @@ def _as_it_came(job: Job) -> Evidence:
 
 def _read_of(job: Job, names: Iterable[str]) -> Iterator[str]:
     """What was read last of each part by itself, of the parked vehicle with all in, before anything was mended; of one
-    that cannot be read, what feeds it, where that shows nothing or feeds nothing else."""
+    that cannot be read, what feeds it, where that shows nothing or feeds nothing else. Between two events of what comes
+    and goes over a sound floor a fuse shows nothing, whoever it feeds: that answers nothing."""
     its = _as_it_came(job)
-    readings = {r.place: r for r in its.readings if r.speaks == "parked" and not r.without and r.amps is not None}
+    telling = tells_of_the_draw(its.readings)
+    readings = {r.place: r for r in telling if r.speaks == "parked" and not r.without and r.amps is not None}
     relays = {one.relay: one.state for one in its.relays if not one.without}
     feeding = feeding_of(job.circuit, job.evidence.options)
     for name in names:

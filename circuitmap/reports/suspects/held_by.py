@@ -1,6 +1,6 @@
 """What can hold a network awake, by the circuit: while no part of it leads, the candidates are named all the same."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
 from circuitmap.diagnosis.faults.brief_inputs import brief_pins
@@ -18,9 +18,11 @@ HARDLY = 0.005
 """A switch that is less likely than this is told as not it where something was tried (judgement)."""
 
 
-def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, width: int) -> list[str]:
-    """Who can hold a network: the switches that its members read, the wire of each, and the wake lines. Nothing where a
-    part leads, or where the sheet shows no such thing."""
+def held_by_lines(
+    platform: Platform, diagnosis: Diagnosis, subject: Subject, width: int, ruled_out: Collection[str] = ()
+) -> list[str]:
+    """Who can hold a network: the switches that its members read, the wire of each, and the wake lines, but what the
+    readings have `ruled_out` in the same answer. Nothing where a part leads, or where the sheet shows no such thing."""
     leads = first_part(subject).probability >= LIKELY
     if subject.about not in platform.networks or leads:
         return []
@@ -29,7 +31,9 @@ def held_by_lines(platform: Platform, diagnosis: Diagnosis, subject: Subject, wi
     waking = [
         fault
         for fault in diagnosis.faults
-        if fault.wakes and chance_of[fault.part] >= (RULED_OUT if brief_pins(platform, fault) else HARDLY)
+        if fault.wakes
+        and fault.part not in ruled_out
+        and chance_of[fault.part] >= (RULED_OUT if brief_pins(platform, fault) else HARDLY)
     ]
     settled = {fault.part for fault in waking if fault.part in (*rest.by_volts, *rest.by_data)}
     waking = [fault for fault in waking if fault.part not in settled and not _has_no_plus(fault, rest.quiet)]

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
-from circuitmap.diagnosis.explaining.reasons import Beaten
 from circuitmap.diagnosis.next_test.next_tests import NotWorth
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import world_words
@@ -61,13 +60,14 @@ from circuitmap.reports.suspects.odd_readings import (
     unexplained_sentence,
 )
 from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
-from circuitmap.reports.suspects.others import if_two_lines, is_out_of_it, other_lines
+from circuitmap.reports.suspects.others import if_two_lines, other_lines
 from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend, was_shown
+from circuitmap.reports.suspects.ruled_out import row_told, ruled_out, told_against
 from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, the_rest
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.two_things import two_lines
 from circuitmap.reports.suspects.waiting import wait_words
-from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_against, reasons_for_the_place, rival_words
+from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_for_the_place, rival_words
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
@@ -178,7 +178,7 @@ def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
     else:
         where = place_to_begin(platform, diagnosis, first)
         lines += section("FIRST", [f"{where}.  ({chance(part.probability)})"], width)
-    lines += held_by_lines(platform, diagnosis, top, width)
+    lines += held_by_lines(platform, diagnosis, top, width, ruled_out(platform, diagnosis))
     lines += section("AND", second_thing(platform, diagnosis, top), width)
     but = _but(platform, diagnosis, width)
     if diagnosis.tests.mend:
@@ -245,20 +245,14 @@ def _reread_in(diagnosis: Diagnosis, place: str) -> str:
 
 
 def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    row = row_of_answer(diagnosis)
-    if row is None or is_open(diagnosis) or the_rest(diagnosis) is not None:
+    row = row_told(diagnosis)
+    if row is None:
         return []
     lines = place_lines(platform, diagnosis, row, width)
-    by_reasons: dict[tuple[SpokenReason, ...], list[Beaten]] = {}
-    for beaten in row.beaten:
-        reasons = tuple(reasons_against(platform, diagnosis, row, beaten))
-        if reasons:
-            by_reasons.setdefault(reasons, []).append(beaten)
-    for reasons, together in by_reasons.items():
-        out_of_it = all(is_out_of_it(diagnosis, row, beaten.rival) for beaten in together)
-        head = "NOT" if out_of_it else "RATHER THAN"
-        named = joined([rival_words(platform, diagnosis, beaten.rival) for beaten in together], "or")
-        lines += wrapped(f"{head} {named}, because", width=width) + _signed(reasons, width)
+    for against in told_against(platform, diagnosis, row):
+        head = "NOT" if against.out_of_it else "RATHER THAN"
+        named = joined([rival_words(platform, diagnosis, rival) for rival in against.rivals], "or")
+        lines += wrapped(f"{head} {named}, because", width=width) + _signed(against.reasons, width)
     return lines
 
 

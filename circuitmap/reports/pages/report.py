@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job
+from circuitmap.jobs.of_the_found import WENT, of_the_found
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_next import battery_steps
 from circuitmap.reports.job.card_text import entry_words
@@ -130,7 +131,7 @@ def report_of(
     leading = job.standing.leading
     bars = tuple(
         Bar(f"{c.place}, {joined(one.out)}" if one is not leading else c.place, c.before, c.after)
-        for one in ((leading, *_of_the_found(job)) if leading is not None else ())
+        for one in ((leading, *of_the_found(job.standing)) if leading is not None else ())
         for c in one.changes
     )
     intake = job.card.intake
@@ -212,25 +213,11 @@ def _second_causes(job: Job) -> Iterator[str]:
     """What took a share by itself beside what leads: a small one, or one that went while the other was out."""
     leading = job.standing.leading
     for one in job.standing.tries:
-        beside = one.verdict == "part" or one in _of_the_found(job)
-        beside = beside or (leading is not None and one.verdict in _WENT and _apart(one, leading))
+        beside = one.verdict == "part" or one in of_the_found(job.standing)
+        beside = beside or (leading is not None and one.verdict in WENT and _apart(one, leading))
         if beside and one is not leading and one.before is not None and one.took is not None:
             was, now = (ampere_words(r.amps, is_fine(r)) for r in (one.before, one.after))
             yield f"With {plain_out(job.platform, one)} out it went from {was} to {now}."
-
-
-_WENT = ("proven", "involved")
-
-
-def _of_the_found(job: Job) -> tuple[TryVerdict, ...]:
-    """Beside what leads, the tries of what else was found and took its share by itself, each told as well."""
-    standing, leading = job.standing, job.standing.leading
-    parts = standing.found.parts if standing.found is not None else ()
-    return tuple(
-        one for one in standing.tries
-        if one is not leading and one.took is not None and not one.turned
-        and (one.verdict == "proven" or (one.verdict in _WENT and set(one.out) <= set(parts)))
-    )  # fmt: skip
 
 
 def _apart(one: TryVerdict, other: TryVerdict) -> bool:
@@ -302,7 +289,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
     if leading is not None:
         did = "turned the switch" if leading.turned else "took it out and put it back"
         yield f"We {did}, and read {plain_figures(job.platform, leading)}."
-        for one in _of_the_found(job):
+        for one in of_the_found(job.standing):
             did = f"{plain_out(job.platform, one)} out{' and put it back' if one.back is not None else ''}"
             yield f"We took {did}, and read {plain_figures(job.platform, one)}."
         if any(test.what == "inputs" for test in leading.failed):

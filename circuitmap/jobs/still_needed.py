@@ -11,7 +11,7 @@ from circuitmap.evidence.checks_at_parts import WHAT, What
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import LEAST_SHARE, Try, is_still_by_chance, least_seen
 from circuitmap.jobs.part_tests import PartTest
-from circuitmap.wiring.parts import UNFUSED_KINDS, Load, Relay, Switch
+from circuitmap.wiring.parts import UNFUSED_KINDS, Fuse, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 Need = Literal["hand-over", "in-again", "out-again", "which-part", "left-so", "own-plug", "itself"] | What
@@ -39,7 +39,7 @@ def still_needed(
     went = sum(_went(one) for one in tries)
     if any(one.turned for one in tries):  # turned back, it is no remedy: what hangs on it is still to be found
         return ("left-so",) if tries[-1].back is None else ("which-part",), ()
-    own = len(out) == 1 and _its_own_went(out[0], tries, shown) and not is_still_by_chance(tries, period)
+    own = len(out) == 1 and _its_own_went(platform, out[0], tries, shown) and not is_still_by_chance(tries, period)
     if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
         # A cable without a fuse is taken off once, not again and again. But the ground lead was off for it, and what
         # only hung is reset by that: unless its own current was read, it has to come back with the cable.
@@ -94,13 +94,23 @@ def _went(one: Try) -> bool:
     return one.fell
 
 
-def _its_own_went(part: str, tries: Iterable[Try], shown: Mapping[str, Reading]) -> bool:
-    """Whether a part's own cable was read, asleep, and what went with the part is just that: then nothing else went."""
-    own = shown.get(part)
-    if own is None or own.amps is None or not own.shows_current:
+def _its_own_went(platform: Platform, part: str, tries: Iterable[Try], shown: Mapping[str, Reading]) -> bool:
+    """Whether a part's own cable, or the fuse at its end, was read, asleep, and what went with the part is just that:
+    then nothing else went."""
+    read = (shown.get(place) for place in (part, *_own_fuses(platform, part)))
+    own = next((one for one in read if one is not None and one.amps is not None and one.shows_current), None)
+    if own is None or own.amps is None:
         return False
     last = next((one for one in tries if one.fell and one.before is not None), None)
     if last is None or last.before is None or last.before.amps is None or last.after.amps is None:
         return False
     off = max(LEAST_SHARE * own.amps, least_seen(last.before, last.after), own.zero + own.half_step)
     return abs(last.before.amps - last.after.amps - own.amps) <= off
+
+
+def _own_fuses(platform: Platform, part: str) -> list[str]:
+    """The fuses of which a wire goes straight to a part, and to nothing else."""
+    ends = [end for wire in platform.wires for end in (wire.a, wire.b)]
+    pairs = [pair for wire in platform.wires for pair in ((wire.a, wire.b), (wire.b, wire.a))]
+    fuses = [other for end, other in pairs if end.part == part and isinstance(platform.parts.get(other.part), Fuse)]
+    return [fuse.part for fuse in fuses if ends.count(fuse) == 1]

@@ -78,7 +78,9 @@ def test_a_rival_that_no_reading_tells_apart_is_named() -> None:
     rivals = {found.faults[n].part for rival in row.level_with for n in rival.members[0]}
     assert "BCM" in rivals
     text = suspects_text(its.platform, found)
-    assert "BCM, Body computer, by its pin C14 (3 in 10). Nothing read so far tells them apart." in section_of(text, "OR")
+    assert "BCM, Body computer, by its pin C14 (3 in 10). Nothing read so far tells them apart." in section_of(
+        text, "OR"
+    )
     assert section_of(text, "TELL BY").startswith("TELL BY NEXT 1, ")
     told_apart = asked(its, *VAN, options=VAN_LACKS, unplugged=("BCM=14.8A",))
     assert not any(found.faults[n].part == "BCM" for rival in told_apart.rows[0].level_with for n in rival.members[0])

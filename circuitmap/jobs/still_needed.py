@@ -39,7 +39,9 @@ def still_needed(
     went = sum(_went(one) for one in tries)
     if any(one.turned for one in tries):  # turned back, it is no remedy: what hangs on it is still to be found
         return ("left-so",) if tries[-1].back is None else ("which-part",), ()
-    own = len(out) == 1 and _its_own_went(platform, out[0], tries, shown) and not is_still_by_chance(tries, period)
+    part = platform.parts.get(out[0]) if len(out) == 1 else None
+    own = len(out) == 1 and not isinstance(part, Relay | Switch)  # what flows by those is another part's
+    own = own and _its_own_went(platform, out[0], tries, shown) and not is_still_by_chance(tries, period)
     if all(name in platform.parts and platform.parts[name].kind in UNFUSED_KINDS for name in out):
         # A cable without a fuse is taken off once, not again and again. But the ground lead was off for it, and what
         # only hung is reset by that: unless its own current was read, it has to come back with the cable.
@@ -50,7 +52,6 @@ def still_needed(
             needs.append("out-again")
     elif (went < TWICE and not own) or is_still_by_chance(tries, period):
         needs.append("out-again")
-    part = platform.parts.get(out[0]) if len(out) == 1 else None
     if (
         isinstance(part, Switch)
         and _went_and_is_wrong(part.name, tries, tests)

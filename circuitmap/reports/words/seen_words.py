@@ -17,15 +17,19 @@ def read_words(seen: NothingSeen) -> str:
 
 def hiding_words(seen: NothingSeen) -> str:
     """How much can hide still, and where."""
-    at = shortened(seen.carriers)
-    shows = ampere_words(seen.shows) if seen.shows > 0.0 else "nothing"
-    show = "show" if len(seen.carriers) > 1 else "shows"
-    said = [f"All that was read hangs on {at}, which {show} {shows}; up to {_hidden_words(seen)}."]
+    said = [_carried_words(seen)] if seen.carriers else []
     if seen.left:
         said.append(f"Not read: {shortened(seen.left)}.")
     if seen.unfused:
         said.append(f"With no fuse on its way that was read: {joined(sorted(seen.unfused))}.")
     return " ".join(said)
+
+
+def _carried_words(seen: NothingSeen) -> str:
+    at = shortened(seen.carriers)
+    shows = ampere_words(seen.shows) if seen.shows > 0.0 else "nothing"
+    show = "show" if len(seen.carriers) > 1 else "shows"
+    return f"All that was read hangs on {at}, which {show} {shows}; up to {_hidden_words(seen)}."
 
 
 def _hidden_words(seen: NothingSeen) -> str:

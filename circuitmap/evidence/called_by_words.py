@@ -11,7 +11,8 @@ from circuitmap.wiring.parts import Battery, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
 _FILLS = ("a", "an", "the", "of", "on", "in", "at", "for", "its", "from", "to")
-_RATING = re.compile(r"\d[\d.,]*\s*(?:m?[avw]|ah|kw|volts?|amps?|watts?)(?!\w)")
+RATING = re.compile(r"\d[\d.,]*\s*(?:m?[avw]|ah|kw|volts?|amps?|watts?)(?!\w)")
+"""A rating in a description, in small letters: nobody says it who calls the part by its name."""
 _WORD = re.compile(r"[\w'/-]+")
 _BETWEEN = re.compile(rf"[\s,]+(?:(?:{'|'.join(_FILLS)}|\d[\d.,]*\s*[A-Za-z]+)[\s,]+)*")
 
@@ -59,7 +60,7 @@ def _called(platform: Platform, name: str) -> Iterator[frozenset[str]]:
 
 
 def _words_of(text: str) -> frozenset[str]:
-    return frozenset(_WORD.findall(_RATING.sub(" ", text.casefold()))) - frozenset(_FILLS)
+    return frozenset(_WORD.findall(RATING.sub(" ", text.casefold()))) - frozenset(_FILLS)
 
 
 def _is_anothers(platform: Platform, name: str, called: frozenset[str], out: Collection[str]) -> bool:

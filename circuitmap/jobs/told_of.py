@@ -8,6 +8,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 
+from circuitmap.evidence.called_by_words import RATING
 from circuitmap.wiring.parts import Battery, Load, Relay, Switch
 from circuitmap.wiring.platform import Platform
 
@@ -15,7 +16,6 @@ _CLAUSE = re.compile(r"[;:()]|,(?=\s)|\.(?=\s|$)")
 _WORD = re.compile(r"[^\s,;:()]+")
 _FILLS = frozenset({"a", "an", "the", "of", "on", "in", "at", "for", "its"})
 """What stands between the words of a description without being one of them."""
-_RATING = re.compile(r"\d[\d.,]*\s*(?:m?[avw]|ah|kw|volts?|amps?|watts?)(?!\w)")
 _AMPS = re.compile(
     r"(?<!fuse )(?<!breaker )(?<![\w.])(\d+(?:\.\d+)?)\s?(mA|A)(?![\w])(?!\s*(?:fuse|relay|breaker|link|mini|maxi))"
 )
@@ -43,7 +43,7 @@ def told_of(platform: Platform, words: str) -> tuple[str, ...]:
 def _described(platform: Platform) -> Iterator[tuple[str, frozenset[str]]]:
     for name, part in platform.parts.items():
         if isinstance(part, Load | Relay | Switch | Battery):
-            text = _RATING.sub(" ", part.description.casefold())
+            text = RATING.sub(" ", part.description.casefold())
             if words := frozenset(word for word in _WORD.findall(text) if word not in _FILLS):
                 yield name, words
 

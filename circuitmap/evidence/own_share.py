@@ -13,13 +13,19 @@ OWN_SPREAD = 1.3
 def is_own_by_the_sheets(platform: Platform, one: Try) -> bool:
     """Whether what went in a try is no more than what all that was out takes awake, of which all is typed in, and most
     of the draw went on."""
-    before, after = one.before, one.after
-    if before is None or before.amps is None or after.amps is None or one.after.change:
-        return False
-    went, own = before.amps - after.amps, 0.0
+    own = 0.0
     for name in one.out:
         part = platform.parts.get(name)
         if not isinstance(part, Load) or part.awake is None:
             return False
         own += part.awake.high
+    return not one.after.change and is_no_more_than(one, own)
+
+
+def is_no_more_than(one: Try, own: float) -> bool:
+    """Whether what went in a try is a part of the draw only, and no more than these A within what is known of them."""
+    before, after = one.before, one.after
+    if before is None or before.amps is None or after.amps is None:
+        return False
+    went = before.amps - after.amps
     return went <= OWN_SHARE * before.amps and went <= OWN_SPREAD * own + before.half_step + after.half_step

@@ -4,7 +4,7 @@ from collections.abc import Callable, Collection, Mapping
 from typing import Literal
 
 from circuitmap.evidence.asleep import still_to_wait
-from circuitmap.evidence.own_share import OWN_SHARE, OWN_SPREAD
+from circuitmap.evidence.own_share import OWN_SHARE, is_no_more_than
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try, has_fallen, is_left_too_early, least_seen, periods_to_wait, too_early
 from circuitmap.evidence.written_readings import battery_read_at
@@ -107,7 +107,7 @@ def _is_own_share(platform: Platform, one: Try, shown: Mapping[str, Reading]) ->
     if unknown:  # awake a module takes something; where nobody typed in how much, a small share is its own
         part = platform.parts.get(unknown)
         return isinstance(part, Load) and part.kind == "module" and not one.fell
-    return went <= OWN_SPREAD * own + one.before.half_step + one.after.half_step
+    return is_no_more_than(one, own)
 
 
 def _is_less_by_its_own(platform: Platform, one: Try, shown: Mapping[str, Reading]) -> bool:

@@ -5,8 +5,10 @@ pointed to it. So the Host must be an address, or a name that was given; what ch
 ours, and be JSON. `Sec-Fetch-Site` is not sent over plain http: it is looked at, never relied on.
 """
 
+import asyncio
 import ipaddress
 from collections.abc import Awaitable, Callable, Iterable, MutableMapping
+from contextlib import suppress
 from typing import Any, NamedTuple
 
 from circuitmap.flows.logs_beside import LARGEST_LOG
@@ -24,6 +26,10 @@ LARGEST_BODY = 64_000
 LARGEST_TYPED = 900_000
 """The same for a sheet that is typed in, its text twice over, with all that JSON escapes."""
 LONGEST_PATH = 200
+READ_AWAY = 4 * LARGEST_PHOTO
+READ_AWAY_SECONDS = 5.0
+"""How much, and for how long, is read of what is refused. A connection that is closed with something unread in it is
+reset, and a phone that is still sending then loses the answer that says why (RFC 9112, 9.6)."""
 
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob: data:; connect-src 'self'; "
@@ -121,7 +127,11 @@ def _is_ours(host: str, names: Iterable[str]) -> bool:
 
 
 class TooMuch(Exception):
-    """More was sent than was said, or than may be sent."""
+    """More was sent than was said, or than may be sent; `comes` is whether there is more of it."""
+
+    def __init__(self, comes: bool) -> None:
+        super().__init__()
+        self.comes = comes
 
 
 class Guard:
@@ -139,6 +149,7 @@ class Guard:
         path = scope.get("raw_path") or scope["path"].encode()
         refusal = why_refused(scope["method"], path, scope["headers"], self.names)
         if refusal is not None:
+            await _read_away(receive)
             await _refuse(send, refusal)
             return
         seen, most = 0, largest_at(path)
@@ -148,7 +159,7 @@ class Guard:
             message = await receive()
             seen += len(message.get("body", b""))
             if seen > most:
-                raise TooMuch
+                raise TooMuch(message.get("more_body", False))
             return message
 
         async def guarded(message: Message) -> None:
@@ -158,7 +169,9 @@ class Guard:
 
         try:
             await self.app(scope, counted, guarded)
-        except TooMuch:
+        except TooMuch as too_much:
+            if too_much.comes:
+                await _read_away(receive)
             await _refuse(send, Refusal(413, f"More than {most:,} bytes."))
 
 
@@ -180,3 +193,14 @@ async def _refuse(send: Send, refusal: Refusal) -> None:
     headers.append((b"connection", b"close"))
     await send({"type": "http.response.start", "status": refusal.status, "headers": _with_policy(headers)})
     await send({"type": "http.response.body", "body": body})
+
+
+async def _read_away(receive: Receive) -> None:
+    left = READ_AWAY
+    with suppress(TimeoutError):
+        async with asyncio.timeout(READ_AWAY_SECONDS):
+            while left > 0:
+                message = await receive()
+                if message["type"] != "http.request" or not message.get("more_body", False):
+                    return
+                left -= len(message.get("body", b""))

@@ -1,12 +1,18 @@
 """What may come in: only our own page, under our own address, in JSON, of a size; judged at the edges."""
 
 import asyncio
+import socket
+import time
 from collections.abc import MutableMapping
+from pathlib import Path
+from shutil import copytree
 from typing import Any
 
 import pytest
 
+from circuitmap.web import guard
 from circuitmap.web.guard import LARGEST_BODY, LARGEST_TYPED, LONGEST_PATH, Guard, why_refused
+from tests.bay.served import Served, served
 
 HOST = b"192.168.1.20:8410"
 ORIGIN = b"http://192.168.1.20:8410"
@@ -131,3 +137,50 @@ def test_a_body_without_a_length_is_counted(size: int, wanted: int) -> None:
         b"'unsafe" not in kept[b"content-security-policy"] and b"default-src 'none'" in kept[b"content-security-policy"]
     )
     assert not [name for name in kept if name.startswith(b"access-control")]
+
+
+def answered(bay: Served, head: str, body: bytes, wait: float) -> bytes:
+    """What the shop's machine answers to somebody who sends the head, waits, and sends the rest."""
+    lines = [f"POST /jobs/x/{head}", f"Host: 127.0.0.1:{bay.port}", f"Origin: {bay.base.rstrip('/')}"]
+    lines += [f"Content-Length: {len(body)}", "", ""]
+    with socket.create_connection(("127.0.0.1", bay.port), timeout=30) as line:
+        line.sendall("\r\n".join(lines).encode())
+        time.sleep(wait)
+        for start in range(0, len(body), 8_000):
+            line.sendall(body[start : start + 8_000])
+            time.sleep(0.001)
+        said = b""
+        while part := line.recv(4_096):
+            said += part
+        return said
+
+
+@pytest.mark.parametrize(
+    ("head", "size", "status"),
+    [
+        ("logs/device00000091 HTTP/1.1\r\nContent-Type: text/plain", 60_000, b"415"),
+        ("logs/device00000091 HTTP/1.1\r\nContent-Type: text/plain", 0, b"415"),
+        ("entries HTTP/1.1\r\nContent-Type: application/json", LARGEST_BODY + 200_000, b"413"),
+    ],
+)
+def test_who_is_still_sending_gets_the_answer(tmp_path: Path, head: str, size: int, status: bytes) -> None:
+    """RFC 9112, 9.6: a connection that is closed with something unread in it is reset, and the answer is lost."""
+    copytree(Path(__file__).parents[2] / "sample_vehicles" / "van", tmp_path / "van")
+    with served(tmp_path / "van") as bay:
+        assert answered(bay, head, b"x" * size, 0.3).startswith(b"HTTP/1.1 " + status)
+
+
+def test_who_never_sends_the_rest_is_answered_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(guard, "READ_AWAY_SECONDS", 0.05)
+    said: list[Any] = []
+
+    async def receive() -> dict[str, Any]:
+        await asyncio.sleep(60)
+        raise AssertionError
+
+    async def send(message: Any) -> None:
+        said.append(message)
+
+    scope = {"type": "http", "method": "PUT", "path": "/x", "raw_path": b"/x", "headers": GOOD}
+    asyncio.run(Guard(_reads_all, ())(scope, receive, send))
+    assert said[0]["status"] == 405

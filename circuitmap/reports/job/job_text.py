@@ -60,7 +60,7 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
         *standing_text(job.platform, job.standing, clock_of(job), maker),
         *dead_lines(job),
         *blown_lines(job),
-        *section("BATTERY", battery_lines(job)),
+        *section("BATTERY", battery_lines(job, short=True)),
         *section("CLAIMED", claim_sentences(job)),
         *next_steps,
     ]
@@ -77,8 +77,9 @@ def claim_sentences(job: Job) -> Iterator[str]:
         yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
 
 
-def battery_lines(job: Job) -> Iterator[str]:
-    """What was checked at the battery, and its arithmetic."""
+def battery_lines(job: Job, short: bool = False) -> Iterator[str]:
+    """What was checked at the battery, and its arithmetic: all of it, or `short`, without what was assumed where that
+    does not matter."""
     standing, chemistry = job.standing, job.intake.battery.chemistry
     old = [check for check in job.evidence.batteries if is_of_the_old_one(check, standing.renewed)]
     yield from old_sentences(old, chemistry)
@@ -93,11 +94,12 @@ def battery_lines(job: Job) -> Iterator[str]:
     told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended or rest is not None, rest=rest,
         starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
-        ran=any(one.check == "charging" and one.battery == battery for one in new),
+        ran=any(one.check == "charging" and one.battery == battery for one in new), short=short,
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
-    yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    lasts = battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    yield from (" ".join(lasts),) if short else lasts
     yield from (AFTER_FLAT.format(battery=name) for name in to_test_after_flat(job))
     used = [r for r in job.evidence.readings if r.in_use and not r.without and battery_read_at(job.platform, r.place)]
     its_own = [r for r in used if battery in ("", battery_read_at(job.platform, r.place))]
@@ -197,16 +199,15 @@ def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) ->
 
 _ANSWERS = (
     "LOOK AT",
+    "MAY BE",
+    "OR ELSE",
+    "ALIKE",
     "TELL BY",
     "HELD BY",
     "SETTLED",
-    "FIRST",
-    "THEN",
     "AND",
-    "OR ",
     "SO FAR",
     "SAY FIRST",
-    "AHEAD",
     "DEAD?",
     "BUT",
     "TOO EARLY",

@@ -103,10 +103,13 @@ def battery_sentences(
 
 
 def _is_sure_of_it(usable: Usable, intake: "Intake", total: "Reading | None") -> bool:
-    """Whether the draw is enough for the complaint, so that what was assumed changes nothing in what is done."""
+    """Whether the draw is enough for the complaint, or there is none: what was assumed changes nothing in what is done
+    then."""
     draw = mean_draw(total)
-    if draw is None or intake.flat_after is None or usable.ampere_hours.high <= 0.0:
+    if draw is None or usable.ampere_hours.high <= 0.0:
         return False
+    if intake.flat_after is None:
+        return True
     return enough_for(usable, draw, intake.flat_after, shown_draw(total)) in _IN_SHORT
 
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.suspects.fault_kind_words import fault_words
-from circuitmap.reports.suspects.figures_words import place_to_begin
+from circuitmap.reports.suspects.figures_words import place_to_begin, plugged_in
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import WIDTH, section_of_rows, shortened
 from circuitmap.wiring.platform import Platform
@@ -70,9 +70,10 @@ def named_by(rows: Sequence[AnswerRow]) -> frozenset[str]:
 def what_is_wrong(platform: Platform, diagnosis: Diagnosis, fault: Fault) -> str:
     """Where to begin, and what is wrong there, in one phrase: `EQ, battery equaliser, battery box, takes current by
     itself`."""
-    where = place_to_begin(platform, diagnosis, fault)
+    plugged = plugged_in(diagnosis, fault)
+    where = place_to_begin(platform, diagnosis, fault).removeprefix(plugged)
     closed = f"{where}," if re.search(r"[,;]", where) else where
-    return re.sub(r",(?=[,:])", "", fault_words(platform, fault, closed))
+    return plugged + re.sub(r",(?=[,:])", "", fault_words(platform, fault, closed))
 
 
 def hands_off_mark(platform: Platform, diagnosis: Diagnosis, part: str) -> str:

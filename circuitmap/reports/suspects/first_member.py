@@ -39,7 +39,9 @@ def member_rows(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> l
         return []
     if not any(may_be_tried(diagnosis, its.module) for its in members):
         return []
-    members.sort(key=lambda its: (not _is_level(its, best), not may_be_tried(diagnosis, its.module)))
+    level = [its for its in members if _is_level(its, best)]
+    level.sort(key=lambda its: not may_be_tried(diagnosis, its.module))
+    members = [*level, *members[len(level) :]]
     return [
         AnswerRow(
             its.probability, _in_words(platform, diagnosis, its, n == 0), frozenset(part.part for part in _named(its))

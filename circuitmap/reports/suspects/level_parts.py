@@ -13,7 +13,7 @@ from circuitmap.reports.suspects.leading import (
     tied_for_first,
 )
 from circuitmap.reports.suspects.next_test import time_words
-from circuitmap.reports.words.paragraphs import NUMBERS, section, shortened
+from circuitmap.reports.words.paragraphs import NUMBERS, section, shortened, shortened_or
 from circuitmap.wiring.platform import Platform
 
 MOST_NAMED = 4
@@ -32,7 +32,8 @@ def level_lines(platform: Platform, diagnosis: Diagnosis, within: Sequence[Answe
     if not alike:
         about = [its.about for its in (diagnosis.subjects[0], *subjects)]
         names = [network_words(platform, n) if n in platform.networks else short_part_words(platform, n) for n in about]
-    which = shortened(list(dict.fromkeys(names)), MOST_NAMED)
+    names = list(dict.fromkeys(names))
+    which = shortened(names, MOST_NAMED) if alike else shortened_or(names, MOST_NAMED)
     if alike and named_by(within[: len(alike)]) == {part.part for part in alike}:
         which = f"the first {NUMBERS.get(len(alike), len(alike))}"
     says = f"{which}, alike by all that was read." if alike else f"{which}."

@@ -28,7 +28,7 @@ def within_rows(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> l
     """The rows of a subject, likeliest first; what is left of it in one row at the end."""
     if rows := member_rows(platform, diagnosis, subject):
         shown = [row for n, row in enumerate(rows) if n == 0 or row.probability >= TOLD_FROM][:MOST_ROWS]
-        return [*shown, *_the_rest(platform, subject, rows[len(shown) :])]
+        return [*shown, *_the_rest(platform, subject, [row for row in rows if row not in shown])]
     rows = [_row(platform, diagnosis, subject, part) for part in _told_together(subject)]
     rows = likeliest_first(rows)
     enough = [row for n, row in enumerate(rows) if n == 0 or row.probability >= TOLD_FROM]

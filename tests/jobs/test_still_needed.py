@@ -54,12 +54,19 @@ FITTED = 'at: "08:41", added: {tool charger: BAT}'
 PLUG_OUT = ('at: "08:50", out: [tool charger]', 'at: "09:10", total: 0.00A, steady: yes')
 PLUG_IN = ('at: "09:15", back: [tool charger]', 'at: "09:40", total: 0.36A, steady: yes')
 OWN_READ = 'at: "08:42", read: {tool charger: 0.36A}'
+REST_READ = 'at: "08:43", total: 0.36A, read: {F1: 0.00A}, steady: yes'
 OTHER_READ = 'at: "08:42", read: {tool charger: 0.20A}'
 
 
 @pytest.mark.parametrize(
     ("read", "needs"),
-    [((), ("out-again",)), ((OWN_READ,), ()), ((OTHER_READ,), ("out-again",))],
+    [
+        ((), ("out-again",)),
+        ((OWN_READ,), ()),
+        ((OTHER_READ,), ("out-again",)),
+        ((REST_READ,), ()),  # what no fuse at the post carries, and just that went
+        ((REST_READ.replace("F1: 0.00A", "F1: 0.20A"),), ("out-again",)),
+    ],
 )
 def test_where_just_its_own_current_went_and_came_a_third_go_adds_nothing(
     read: tuple[str, ...], needs: tuple[str, ...]

@@ -182,6 +182,14 @@ def other_battery_sentence(intake: "Intake", total: "Reading", name: str, starts
     return f"{name}: {time[:1].lower()}{time[1:]} Its capacity is that of the sheet." if time else ""
 
 
+def as_it_stands_sentence(intake: "Intake", out: str, now: "Reading", of: str, starts: bool = True) -> str:
+    """How long a battery lasts as the vehicle stands just now, with something `out`; `of` names it if there are
+    several. Empty where its size is not known."""
+    usable, draw = usable_charge(intake.battery), mean_draw(now)
+    time = " ".join(_time_to_no_start(usable, draw, shown_draw(now), starts)) if usable is not None and draw else ""
+    return f"As it stands now, with {out} out: {f'{of}, ' if of else ''}{time[:1].lower()}{time[1:]}" if time else ""
+
+
 def _mended(intake: "Intake", seen: "Reading | None", *, logged: bool) -> Iterator[str]:
     """How long the car can stand now, with a battery charged as vehicles are when parked, not with what was left when
     it came in. `seen` is what this rests on: a night's log, or (not `logged`) a look. Where the meter may be off by

@@ -10,6 +10,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import battery_read_at, place_of
 from circuitmap.jobs.after_flat import to_test_after_flat
+from circuitmap.jobs.as_it_stands import drained_as_it_stands
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import DRAWING
@@ -19,6 +20,7 @@ from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, o
 from circuitmap.reports.job.battery_next import AFTER_FLAT
 from circuitmap.reports.job.battery_text import (
     BatteryTold,
+    as_it_stands_sentence,
     battery_sentences,
     drawn_as_mended,
     in_use_sentence,
@@ -109,6 +111,17 @@ def battery_lines(job: Job) -> Iterator[str]:
             yield from [said] if said else []
     for name, its, reading in job.others_drained:
         yield other_battery_sentence(its, reading, name, starts_the_engine(job.circuit, name))
+    yield from left_so_sentences(job)
+
+
+def left_so_sentences(job: Job) -> Iterator[str]:
+    """How long each battery lasts as the vehicle stands just now, with something out, where it still gives too much."""
+    several = len(job.standing.totals) > 1
+    for name, its, reading in drained_as_it_stands(job):
+        of = name if several else ""
+        starts = starts_the_engine(job.circuit, name)
+        said = as_it_stands_sentence(its, joined(job.standing.still_out), reading, of, starts)
+        yield from [said] if said else []
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str], maker: str = "") -> list[str]:

@@ -306,7 +306,10 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
     if one.left_early:
         verdict = "read before all that may fall asleep had: nobody knows yet whether something else draws too"
     finer = f" {FINER_METER}" if is_too_coarse(one.after, standing.limits.at(one.place)) else ""
-    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}.{finer}"
+    more = [its for its in one.elsewhere if against_limit(its, standing.limits.at(its.place)) == "above"]
+    beside = joined([f"{ampere_words(its.amps, is_fine(its))} at {its.place}" for its in more])
+    also = f" But {beside} with it {so}, which is too much: something else draws there." if more else ""
+    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}.{finer}{also}"
 
 
 _STEP_OF_NEED: dict[Need, StepKind | None] = {

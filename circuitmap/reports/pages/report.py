@@ -38,6 +38,7 @@ from circuitmap.reports.job.standing_text import (
 from circuitmap.reports.job.tried_text import needs_nothing, try_sentence
 from circuitmap.reports.pages.before_after import TwoFigures, drawn_at_each, drew_words, figures_of
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
+from circuitmap.reports.pages.found_sound import sound_sentences
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_fine
@@ -163,7 +164,7 @@ def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection
         () if job.standing.stage in ("repaired", "renewed", "no-draw-mended") else _said(job, "until_then"),
     )
     if not is_about_dead_loads(job):
-        yield ReportSection("Battery", tuple(_battery_for_the_customer(job)))
+        yield ReportSection("Battery", tuple(battery_lines(job)))
     yield ReportSection("Not checked", tuple(_not_checked(job, not_known)))
     yield ReportSection("We put back", tuple(_put_back(job)))
 
@@ -296,6 +297,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
         elif leading.verdict != "proven" and not _is_proven(job) and not _is_quiet_mended(job, leading):
             yield "This is not proven yet: see what is still to be done in the record."
+    yield from sound_sentences(job)
     night = job.standing.night
     if night is not None and night.log is not None:
         yield (
@@ -303,10 +305,6 @@ def _how_we_know(job: Job) -> Iterator[str]:
             f"{ampere_words(night.log.mean, is_fine(night))} "
             "on average."
         )
-
-
-def _battery_for_the_customer(job: Job) -> Iterator[str]:
-    yield from battery_lines(job)
 
 
 def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:

@@ -10,7 +10,12 @@ def to_test_after_flat(job: Job) -> tuple[str, ...]:
     standing = job.standing
     settled = standing.mended and standing.found is not None and standing.stage in ("mended", "repaired")
     is_found = not standing.mended and standing.is_proven_now
-    if not (settled or is_found) or job.intake.flat_after is None or standing.battery_job is not None or standing.renewed:
+    if (
+        not (settled or is_found)
+        or job.intake.flat_after is None
+        or standing.battery_job is not None
+        or standing.renewed
+    ):
         return ()
     battery = battery_read_at(job.platform, standing.drew_at)
     tested = {check.battery for check in job.evidence.batteries if check.check == "test"}

@@ -300,6 +300,9 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
         return f"With it out the draw is {left}. No figure was written down; the limit is {limit}."
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limits.at(one.place))].format(off=off_words(one.after))
     left = ampere_words(one.left, is_fine(one.after))
+    known = standing.limits.known_at(one.place)
+    if known is not None and known.by_added and verdict == _LEFT_WORDS["within"]:
+        verdict = "which is no more than is known to flow there"
     so = "so" if one.turned else "out"
     if one.left_is_of:
         verdict = f"which is what {joined(one.left_is_of)} {'take' if len(one.left_is_of) > 1 else 'takes'}"

@@ -158,3 +158,13 @@ def test_a_page_works_it_out_once(hoist: Platform, monkeypatch: pytest.MonkeyPat
     assert more.standing.seen == seen and len(asked) == 1
     left = replace(its.evidence, readings=its.evidence.readings[:1])
     assert nothing_seen(its.circuit, left) != seen and len(asked) == 2
+
+
+def test_of_a_failed_battery_nothing_is_reckoned_that_nobody_read(hoist: Platform) -> None:
+    lines = "- {at: 08:00, state: locked}\n- {at: 09:00, read: {PRE.M1: 0.0mV, PRE.M2: 0.0mV}}\n"
+    charged = "- {at: 10:00, state: charger on}\n- {at: 18:00, state: charger off}\n"
+    for battery, told in (("{rest: 12.5V, test: fine}", True), ("{rest: 12.5V, test: bad}", False)):
+        text = f"battery: 80Ah\nflat-after: 3 days\nentries:\n{lines}{charged}- {{at: 23:00, battery: {battery}}}\n"
+        its = job_of(hoist, SourceFile("job.yaml", text))
+        assert its.problems == ()
+        assert ("takes a mean draw of" in said(its)) == told

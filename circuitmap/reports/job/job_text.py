@@ -13,7 +13,7 @@ from circuitmap.jobs.after_flat import to_test_after_flat
 from circuitmap.jobs.as_it_stands import drained_as_it_stands
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job
-from circuitmap.jobs.standing import DRAWING
+from circuitmap.jobs.standing import DRAWING, JobStanding
 from circuitmap.jobs.starts import starts_the_engine
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
@@ -95,6 +95,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended or rest is not None, rest=rest,
         starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
+        failed=_is_worn(standing, battery or intake.of),
         ran=any(one.check == "charging" and one.battery == battery for one in new),
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
@@ -112,6 +113,13 @@ def battery_lines(job: Job) -> Iterator[str]:
     for name, its, reading in job.others_drained:
         yield other_battery_sentence(its, reading, name, starts_the_engine(job.circuit, name))
     yield from left_so_sentences(job)
+
+
+def _is_worn(standing: JobStanding, battery: str) -> bool:
+    """Whether the battery whose times are told failed its test after a charge; where there is no telling, whether any
+    did."""
+    worn = standing.battery.worn
+    return battery in worn if battery else bool(worn)
 
 
 def left_so_sentences(job: Job) -> Iterator[str]:

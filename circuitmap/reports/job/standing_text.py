@@ -270,8 +270,8 @@ def for_proof(
     still = replace(leading, needs=tuple(n for n in leading.needs if n != "in-again")) if early else leading
     needed = need_sentences(platform, still, standing.switching, standing.fed_from)
     if early and leading.again is not None and clock is not None:
-        return (*failed_sentences(leading), again_sentence(platform, leading, leading.again, clock), *needed)
-    return (*failed_sentences(leading), *needed)
+        return (*failed_sentences(leading, standing), again_sentence(platform, leading, leading.again, clock), *needed)
+    return (*failed_sentences(leading, standing), *needed)
 
 
 def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:
@@ -357,8 +357,12 @@ def need_sentences(
             yield from caution_sentences(told)
 
 
-def failed_sentences(one: TryVerdict) -> Iterator[str]:
+def failed_sentences(one: TryVerdict, standing: JobStanding) -> Iterator[str]:
+    """What was not passed; what nobody typed as a test was told by the volts at a relay's coil."""
     for test in one.failed:
+        if test not in standing.tests and test.what == "inputs":
+            yield f"By its volts something drives {test.part}: find and mend that first; the part itself is not proven."
+            continue
         lost = f": {test.volts:.2f} V lost" if test.volts is not None else ""
         so = (
             "Mend that first" if not one.fed_by_hands_off else "What feeds it is hands-off: write it down and hand over"

@@ -55,11 +55,17 @@ class ReportSection:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One place before and after, in A, for the chart; None: no current is known."""
+    """One place before and after, in A, for the chart; None: no current is known. `fine`: read in milliamperes."""
 
     place: str
     before: float | None
     after: float | None
+    fine: bool = False
+
+    @property
+    def words(self) -> tuple[str, str]:
+        """Both figures, as they stand on the rest of the page."""
+        return ampere_words(self.before, self.fine), ampere_words(self.after, self.fine)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +137,7 @@ def report_of(
     """
     leading = job.standing.leading
     bars = tuple(
-        Bar(f"{c.place}, {joined(one.out)}" if one is not leading else c.place, c.before, c.after)
+        Bar(f"{c.place}, {joined(one.out)}" if one is not leading else c.place, c.before, c.after, is_fine(one.after))
         for one in ((leading, *of_the_found(job.standing)) if leading is not None else ())
         for c in one.changes
     )

@@ -65,6 +65,7 @@ def job_json(job: Job) -> dict[str, Any]:
             for part in job.evidence.added
         ],
         "own_battery": list(job.evidence.own_battery),
+        "in_slot": [{"fuse": its.name, "amps": its.amps, "style": its.style} for its in job.evidence.in_slot],
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "claims": [_claim(one) for one in claims_on(job)],
         "early": [_reading(reading) for reading in standing.early],

@@ -62,6 +62,7 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
         *standing_text(job.platform, job.standing, clock_of(job), maker),
         *dead_lines(job),
         *blown_lines(job),
+        *section("WRONG FUSE", wrong_fuse_sentences(job)),
         *section("BATTERY", battery_lines(job)),
         *section("CLAIMED", claim_sentences(job)),
         *next_steps,
@@ -77,6 +78,17 @@ def claim_sentences(job: Job) -> Iterator[str]:
         said += [claim.too_much] if claim.too_much else []
         said += [f"not the cause: that is {joined(claim.cause)}"] if claim.cause else []
         yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
+
+
+def wrong_fuse_sentences(job: Job) -> Iterator[str]:
+    """The slots in which a larger fuse is than the sheets have there."""
+    for its in job.evidence.in_slot:
+        part = job.platform.parts.get(its.name)
+        if isinstance(part, Fuse) and part.rating is not None and its.amps > part.rating:
+            yield (
+                f"{its.name}: {its.amps:g} A is in it, and {part.rating:g} A belongs there: its wire may burn before "
+                "it blows. The right one goes in before the vehicle leaves."
+            )
 
 
 def battery_lines(job: Job) -> Iterator[str]:
@@ -145,6 +157,8 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
         return [*lines, *next_steps] if measured else lines
     lines += dead_lines(job) + blown_lines(job)
     lines += section("GOES ON", own_battery_sentences(job))
+    if job.card.entries[-1].in_slot:
+        lines += section("WRONG FUSE", wrong_fuse_sentences(job))
     clock = clock_of(job)
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
     if now != then:

@@ -149,4 +149,7 @@ def test_what_a_log_has_to_stay_within_is_what_is_known(scow: Platform) -> None:
     assert known is not None and 0.032 <= known.at_most < 0.045  # and what may be off
     most = ampere_words(known.at_most, True)
     said = headline(scow, its.standing)
-    assert f"stays within {most}: the limit is 0.02 A (this platform's), but 0.032 A is known" in said
+    assert (
+        f"stays within {most}, all that is known at the most: the limit is 0.02 A (this platform's), but 0.032 A is known"
+        in said
+    )

@@ -114,7 +114,7 @@ def _held_to(standing: JobStanding, limit: str) -> str:
     known = standing.limits.known_at(standing.drew_at)
     if known is None:
         return limit
-    return f"{ampere_words(known.at_most, known.by_added > 0.0)}: the limit is {limit}"
+    return f"{ampere_words(known.at_most, known.by_added > 0.0)}, all that is known at the most: the limit is {limit}"
 
 
 def _at_each(standing: JobStanding) -> str:

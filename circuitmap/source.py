@@ -2,8 +2,10 @@
 
 import unicodedata
 from bisect import bisect_right
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import total_ordering
+
+from circuitmap.quick_dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

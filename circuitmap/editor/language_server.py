@@ -2,7 +2,7 @@
 
 import asyncio
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,7 @@ from circuitmap.editor.documents import Documents, Opened, uri_of
 from circuitmap.editor.positions import Lines, range_of
 from circuitmap.failures import Failure
 from circuitmap.flows.edited import EditedPlatform
+from circuitmap.quick_dataclass import dataclass
 from circuitmap.transcribing.names_in import NameUse
 from circuitmap.transcribing.what_follows import begun_at
 

@@ -6,7 +6,6 @@ that both of them touch.
 """
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -15,6 +14,7 @@ from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.diagnosis.weighing.ways import Columns
+from circuitmap.quick_dataclass import dataclass
 
 Array = NDArray[np.float64]
 

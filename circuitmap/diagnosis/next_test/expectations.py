@@ -24,6 +24,13 @@ _Left = tuple[int, float, float]
 """A fault, and the mean and variance of what is left of it."""
 
 
+class _KnownLeft(NamedTuple):
+    """The faults that somebody asked about, by number, and those of them that lose something."""
+
+    asked: set[int]
+    changed: dict[int, _Left]
+
+
 class Moments(NamedTuple):
     """The mean and variance of a current, in A and A^2."""
 
@@ -82,7 +89,8 @@ class Expectations:
     tree: PlaceTree
     faults: Sequence[Fault]
     _whole: dict[str, Array] = field(default_factory=dict)
-    _left: dict[tuple[tuple[str, ...], str], dict[int, _Left | None]] = field(default_factory=dict)
+    _left: dict[tuple[tuple[str, ...], str], _KnownLeft] = field(default_factory=dict)
+    _touched: dict[str, tuple[Numbers, Array, Moments]] = field(default_factory=dict)
     _own: dict[str, list[int]] = field(default_factory=dict)
     _sound: dict[str, Moments] = field(default_factory=dict)
     _asleep: dict[str, list[tuple[Flow, tuple[str, ...]]]] = field(default_factory=dict)
@@ -110,14 +118,14 @@ class Expectations:
         place: nothing if the culprit is out or has lost every supply; else what does not hang on these parts. What a
         part takes moves to the supply pins it has left. Ordered by what is left, so that of faults that bring the same,
         those that go on stand last."""
-        known = self._left.setdefault((out, place), {})
         asked = frozenset(range(len(self.faults))) if among is None else among
-        new = asked.difference(known)
+        known = self._left.setdefault((out, place), _KnownLeft(set(), {}))
+        new = asked - known.asked
         if new:
-            known.update(dict.fromkeys(new))
-            known.update(self._left_of(new, out, place))
-        changed = [its for number in sorted(asked) if (its := known[number]) is not None]
-        changed.sort(key=itemgetter(1, 2))
+            known.asked.update(new)
+            known.changed.update(self._left_of(new, out, place))
+        changed = [its for number, its in known.changed.items() if number in asked]
+        changed.sort(key=itemgetter(1, 2, 0))
         return (
             np.array([number for number, _, _ in changed], dtype=np.intp),
             np.array([its[1:] for its in changed], dtype=float).reshape(-1, 2).T,
@@ -171,10 +179,12 @@ class Expectations:
 
     def new_at(self, place: str, measured: frozenset[str]) -> tuple[Numbers, Array, Moments]:
         """What faults, and a sound car, bring to a place over ways on which nothing was measured before that place."""
-        if not self._before(place) & measured:
-            whole = self.brought(place)
-            touched = np.flatnonzero(whole[0])
-            return touched, whole[:, touched], self.sound(place)
+        if measured.isdisjoint(self._before(place)):
+            if place not in self._touched:
+                whole = self.brought(place)
+                touched = np.flatnonzero(whole[0])
+                self._touched[place] = touched, whole[:, touched], self.sound(place)
+            return self._touched[place]
         pieces = self._pieces_at(place)
         new = np.array([measured.isdisjoint(before) for before in pieces.before], dtype=bool)[pieces.way]
         means = np.bincount(pieces.effect[new], pieces.mean[new], len(pieces.faults))

@@ -90,6 +90,7 @@ class Predictions:
     ) -> None:
         """`joint` are pairs of faults that together bring more than each apart."""
         self.readings = readings
+        self._again: dict[str, Array] = {}
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
         self.sights = Sights(faults, listed, setting.known, setting.ended)
         self.numbers = self.sights.numbers
@@ -221,11 +222,14 @@ class Predictions:
 
     def reads_again(self, place: str) -> Array:
         """For each explanation the chance that a second look shows the same: that the first was no misreading."""
-        table, misread = self.readings[place]
-        first, second = np.append(table.columns, 0)[self._rows]
-        chance = np.exp(table.log_chance[first, second])
-        right = np.clip(1.0 - misread / chance, 0.0, 1.0)
-        return np.asarray((1.0 - 2.0 * SLIP) * right + SLIP)
+        known = self._again.get(place)
+        if known is None:
+            table, misread = self.readings[place]
+            first, second = np.append(table.columns, 0)[self._rows]
+            chance = np.exp(table.log_chance[first, second])
+            right = np.clip(1.0 - misread / chance, 0.0, 1.0)
+            known = self._again[place] = np.asarray((1.0 - 2.0 * SLIP) * right + SLIP)
+        return known
 
     def _read_at(self, places: Sequence[str]) -> list[Array | None]:
         """Chances of reading nothing, some or most of the total at places that were not read before; None where no

@@ -175,7 +175,7 @@ def numbers_of_rows(rows: NDArray[np.intp]) -> NDArray[np.intp]:
     """A number for each distinct row, in the order in which they come."""
     rows = np.ascontiguousarray(rows)
     as_bytes = rows.view(np.dtype((np.void, rows.shape[1] * rows.itemsize))).ravel().tolist()  # told apart sooner
-    met: dict[bytes, int] = {}
+    met: dict[object, int] = {}
     return np.array([met.setdefault(row, len(met)) for row in as_bytes], dtype=np.intp)
 
 

@@ -1,9 +1,9 @@
 """What is wrong, or may be, in a text that somebody wrote: a value, always with its place."""
 
+from dataclasses import dataclass
 from enum import IntEnum
 from typing import NamedTuple
 
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 
 

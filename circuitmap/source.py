@@ -2,10 +2,8 @@
 
 import unicodedata
 from bisect import bisect_right
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import total_ordering
-
-from circuitmap.quick_dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,12 @@ Self-discharge is not counted: published figures disagree, from 5 % a month to 4
 complaint it is small beside an abnormal draw.
 """
 
+from dataclasses import dataclass
 from enum import Enum
 
 from circuitmap.battery.capacity import WORN_FACTOR, cold_factor, rated_from_reserve
 from circuitmap.battery.charge import Chemistry
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 
 PARKED_CHARGE = Band(0.7, 0.9)
 """Charge a car parks with where nobody measured it: about 80 % (common practice, no source; the width is judgement)."""

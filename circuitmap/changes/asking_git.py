@@ -13,11 +13,10 @@ import signal
 import subprocess
 import threading
 import time
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from circuitmap.failures import CannotRead
-from circuitmap.quick_dataclass import dataclass
 
 GIT_SECONDS = 5.0
 """For everything that is asked on one occasion; judgement: a large repository on a slow disk takes one or two."""

@@ -1,9 +1,9 @@
 """What changed between two states of a platform, fact by fact; where it was typed or in what order is no change."""
 
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.changes.facts import StatedFact, facts_of
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 from circuitmap.wiring.platform import Platform
 

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from circuitmap.changes.statement_keys import without_comments, words_of
 from circuitmap.failures import LimitReached
 from circuitmap.notation.bounds import MOST_STATEMENTS
-from circuitmap.quick_dataclass import dataclass
 
 # Empty lines; lines with nothing but a comment; a line with part of a statement. A text that ends in a line end
 # consists of nothing else.

@@ -5,12 +5,13 @@ items are merged one by one. What does not go together is left in the file betwe
 stays on its sheet, even if the sheet was renumbered, and comments are never lost.
 """
 
+from dataclasses import dataclass
+
 from circuitmap.changes.blocks import sections_of, statements_in
 from circuitmap.changes.merged_sheets import merged_sheets
 from circuitmap.changes.pieces import MIDDLE_MARK, OURS_MARK, THEIRS_MARK, Conflict, Writer
 from circuitmap.failures import CannotRead
 from circuitmap.notation.conflicts import conflicts_in
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile
 
 _BYTE_ORDER_MARK = "\N{ZERO WIDTH NO-BREAK SPACE}"

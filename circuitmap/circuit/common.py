@@ -1,6 +1,7 @@
 """What the fuses that draw have in common, each candidate held against the fuses that are quiet."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 from typing import Literal, NamedTuple
@@ -35,7 +36,6 @@ from circuitmap.circuit.parked import open_when_parked
 from circuitmap.circuit.path import Path, Step, ahead_of
 from circuitmap.circuit.unknowns import open_end, options_not_said, unknowns_of
 from circuitmap.circuit.worked_by import Worked, working
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.natural_order import natural

@@ -1,6 +1,7 @@
 """Which fuses feed what: every place where current is taken, with all ways from the batteries to it."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
@@ -10,7 +11,6 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.circuit.parked import told_apart
 from circuitmap.circuit.path import PROTECTIVE, Path, Paths, ahead_of
 from circuitmap.circuit.ways import Ways
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Fuse, Load, OpenEnd, Part, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Output

@@ -6,9 +6,9 @@ This errs on the side of leaving things alone: whatever lies on some way is take
 """
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings
 from circuitmap.wiring.parts import Switch, Terminal
 from circuitmap.wiring.platform import Platform

@@ -1,11 +1,10 @@
 """The conducting paths inside each kind of part."""
 
 from collections.abc import Iterator
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import pairwise
 
 from circuitmap.circuit.link import BODY, CASE_PIN, UNDRAWN_GROUND_PIN, Assumption, Link, LinkKind, LoadPins
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import (
     ANY_PIN,
     FIRST,

@@ -4,7 +4,7 @@ It consists of links alone: wires, the copper in a box, and the paths inside par
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -35,7 +35,6 @@ from circuitmap.circuit.resistors import loads_by_themselves
 from circuitmap.circuit.untyped_ends import untyped_ends
 from circuitmap.derived import Derives
 from circuitmap.failures import LimitReached
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Battery, Ground, Load, Part, Switch, Terminal, Undeclared
 from circuitmap.wiring.platform import Platform, Wire
 

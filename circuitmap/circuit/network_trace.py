@@ -1,6 +1,7 @@
 """One data network or wake line: its members and the fuses they are on, what it wakes and what wakes it, its stars."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.feeding import Feeding
@@ -9,7 +10,6 @@ from circuitmap.circuit.unknowns import no_feed, options_not_said
 from circuitmap.circuit.waking import Woken, members_of, wakes_by_itself, woken_by
 from circuitmap.circuit.worked_by import Worked, waking_pins
 from circuitmap.effort import Effort
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Terminal

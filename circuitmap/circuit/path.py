@@ -1,12 +1,12 @@
 """One way that current can take, from a battery to a point or from a point to ground, as a value."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 from circuitmap.circuit.demands import Demands
 from circuitmap.circuit.link import Link
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Condition, Terminal
 from circuitmap.wiring.platform import Wire
 

@@ -1,6 +1,7 @@
 """One part in its circuit: from the battery to it, from it to ground, and everything downstream."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, NamedTuple
 
@@ -15,7 +16,6 @@ from circuitmap.circuit.unknowns import no_feed, no_ground, open_end, options_no
 from circuitmap.circuit.wires_on import InCavity, wires_on
 from circuitmap.circuit.worked_by import Worked, worked_by
 from circuitmap.circuit.worked_through import NOTHING, WorkedThrough, worked_through
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Fuse, Ground, Joint, Load, OpenEnd, Relay, Role, Terminal, Undeclared, is_unnamed

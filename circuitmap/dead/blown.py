@@ -4,6 +4,7 @@ not on what was behind it, too, when it held.
 
 from collections import deque
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED, Circuit
@@ -14,7 +15,6 @@ from circuitmap.power.nearest import level_of
 from circuitmap.power.nets import NO
 from circuitmap.power.state import VehicleState
 from circuitmap.power.state_for import FurtherChange, changed
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Joint, Switch, Terminal
 
 ShortKind = Literal["wire", "cavity", "contact", "load", "other"]

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
@@ -16,7 +17,6 @@ from circuitmap.dead.watched import ToldOf, Watched, WatchedStates, watched_stat
 from circuitmap.dead.weighing import ToldLoads, WeighedBreaks, likeliest, weighed
 from circuitmap.dead.without import Interrupted
 from circuitmap.power.state import VehicleState
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.volts.nominal import nominal_volts
 from circuitmap.wiring.parts import Terminal
 

@@ -2,14 +2,13 @@
 and the volts everywhere with it interrupted."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from circuitmap.dead.breaks import Break
 from circuitmap.dead.on_the_line import OnTheLine
 from circuitmap.dead.probes import VoltsWith, volts_with
 from circuitmap.dead.watched import WatchedStates
 from circuitmap.dead.without import Interrupted, in_all_states
-from circuitmap.quick_dataclass import dataclass
 
 MOST_KEPT = 6
 """Complaints of one car that are kept, the latest ones (judgement: a step of the next test has two outcomes)."""

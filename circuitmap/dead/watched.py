@@ -4,7 +4,7 @@ of the dead are said to be dead (`SCRL@key=run SCRR@key=run`) is part of the sta
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
@@ -13,7 +13,6 @@ from circuitmap.power.functions import function_named, functions_of, level_of_fu
 from circuitmap.power.nets import NO
 from circuitmap.power.state import VehicleState, keys_of, rest_position
 from circuitmap.power.state_for import FurtherChange, StateFor, changed, state_for
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Switch
 
 MOST_TURNED_BACK = 4

@@ -1,7 +1,7 @@
 """The answer, as values: what explains the readings, what speaks for it, what is not known, what to do next."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 from typing import NamedTuple
@@ -30,7 +30,6 @@ from circuitmap.diagnosis.weighing.sightings import CurrentSighting
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.left_so import LeftSo
 from circuitmap.evidence.readings import Reading
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.unknown import Unknown
 
 SURE_ABOUT = 0.95

@@ -1,7 +1,7 @@
 """Everything about one car that does not depend on a reading: worked out once, kept with its circuit."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import combinations
 
 from circuitmap.circuit.links import Circuit
@@ -28,7 +28,6 @@ from circuitmap.diagnosis.weighing.weights import Together
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.log_states import comes_again_and_again
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Fuse, Load, Switch, Terminal
 

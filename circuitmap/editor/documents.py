@@ -1,6 +1,6 @@
 """Which platform a document belongs to: that of the folder in which its file lies."""
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
@@ -8,7 +8,6 @@ from pygls.uris import from_fs_path, to_fs_path
 
 from circuitmap.flows.edited import EditedPlatform, EditedState
 from circuitmap.notation.folder import ENDING
-from circuitmap.quick_dataclass import dataclass
 
 
 class Opened(NamedTuple):

@@ -2,7 +2,7 @@
 
 import asyncio
 from collections.abc import Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +16,6 @@ from circuitmap.editor.documents import Documents, Opened, uri_of
 from circuitmap.editor.positions import Lines, range_of
 from circuitmap.failures import Failure
 from circuitmap.flows.edited import EditedPlatform
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.transcribing.names_in import NameUse
 from circuitmap.transcribing.what_follows import begun_at
 

@@ -6,12 +6,11 @@ better than that clock: until something is done, what is read behind that batter
 """
 
 from collections.abc import Collection
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from circuitmap.evidence.entry_clock import asleep_from
 from circuitmap.evidence.readings import Reading, Speaks
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 
 
 @dataclass

@@ -1,12 +1,12 @@
 """What was found at the battery itself: volts at rest, volts while it is charged, the result of a battery test."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, get_args
 
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform

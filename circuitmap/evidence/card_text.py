@@ -5,12 +5,12 @@ keys are problems, so that a card can never name code, grow out of bounds or sil
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import yaml
 
 from circuitmap.evidence.yaml_events import LONGEST_READ_SLOWLY, TooLongForThis, events_of
 from circuitmap.problems import Problem, Related, Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile, Span
 
 DEEPEST = 12

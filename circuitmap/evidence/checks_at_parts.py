@@ -1,12 +1,12 @@
 """Checks at one part that unplug nothing: a relay's volts, an input as the car sees it."""
 
 import re
+from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.evidence.readings import During
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 from circuitmap.wiring.parts import Terminal
 

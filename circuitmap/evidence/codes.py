@@ -5,9 +5,9 @@ those of SAE J2012 / ISO 15031-6 (seen).
 """
 
 import re
+from dataclasses import dataclass
 from typing import Literal
 
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 
 Standing = Literal["stored", "back", "low-voltage"]

@@ -2,7 +2,7 @@
 
 import sys
 from collections.abc import Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple, TypeVar
 
 from circuitmap.evidence.battery_seen import BatterySeen
@@ -14,7 +14,6 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.evidence.tries import Try
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 
 _Told = TypeVar(

@@ -3,11 +3,11 @@ chafed spot; a lamp that does not burn; or that the wire was followed and is
 sound."""
 
 from collections.abc import Collection
+from dataclasses import dataclass
 from typing import Literal, get_args
 
 from circuitmap.evidence.written_names import removable
 from circuitmap.failures import WrongUse
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 from circuitmap.wiring.names import find_terminal
 from circuitmap.wiring.platform import Platform

@@ -5,10 +5,10 @@ Nothing here knows the platform: names and amounts are still as written, each wi
 
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from circuitmap.evidence.card_text import Listing, Mapping, Node, Text, read_yaml
 from circuitmap.problems import Problem, Severity, in_order
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile, Span
 
 INTAKE = (

@@ -4,9 +4,10 @@ A log shows what a parked vehicle draws only as far as it lies after that. If th
 that is in the log and counts against it.
 """
 
+from dataclasses import dataclass
+
 from circuitmap.evidence.job_card import Entry
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 
 CLOCKS_APART = 15.0
 """Minutes by which the recorder's clock may be behind that of the card (judgement)."""

@@ -3,11 +3,10 @@
 Typical values; "practice" is common practice, no source. A meter's own data replace them.
 """
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from circuitmap.failures import WrongUse
-from circuitmap.quick_dataclass import dataclass
 
 MeterKind = Literal["clamp", "low-current-clamp", "series", "millivolts"]
 

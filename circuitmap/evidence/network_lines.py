@@ -5,10 +5,10 @@ What a line shows depends on the kind of network. High-speed CAN to ground: abou
 Wake lines and others differ from make to make: their volts say nothing here.
 """
 
+from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.evidence.readings import During, Speaks
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 
 LineState = Literal["awake", "asleep", "held down", "unclear"]

@@ -1,6 +1,6 @@
 """Whether the battery had been on a charger for long enough when it was checked, by the card."""
 
-from circuitmap.quick_dataclass import dataclass
+from dataclasses import dataclass
 
 CHARGED_FOR = 6.0 * 60.0
 """Minutes on a charger from which on a battery counts as charged (judgement: a night)."""

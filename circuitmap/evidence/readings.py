@@ -1,6 +1,6 @@
 """A reading: where, what the meter showed, which meter, when, and in what state the vehicle was."""
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from math import inf, isinf
 from typing import Literal, NamedTuple
 
@@ -8,7 +8,6 @@ from circuitmap.evidence.changes_seen import Change
 from circuitmap.evidence.fuse_drop import ColdResistance, amps_through, hidden_below, of_smallest
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import Meter
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 
 Speaks = Literal["parked", "early", "woken"]

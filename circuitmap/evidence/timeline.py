@@ -1,6 +1,6 @@
 """From a job card to evidence: who was asleep at each reading, which meter it was, what was out."""
 
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import cast
 
 from circuitmap.evidence.asleep import Asleep
@@ -35,7 +35,6 @@ from circuitmap.evidence.written_readings import Amount, amount_of, battery_read
 from circuitmap.evidence.zeroing import Zeroing
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.door_contacts import wakes_while_open
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.platform import Platform

@@ -4,7 +4,7 @@ parked.
 This holds for all readings, whenever it was found out.
 """
 
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.card_text import Text
@@ -12,7 +12,6 @@ from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.written_names import feed_and_figure, removable, written_position
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Related, Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.platform import Platform
 

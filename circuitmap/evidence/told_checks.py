@@ -3,7 +3,7 @@ looking, and the checks of a battery."""
 
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TypeVar
 
@@ -20,7 +20,6 @@ from circuitmap.evidence.told_car import problem_of
 from circuitmap.evidence.written_names import written_code, written_input, written_relay, written_volts
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.names import find_part
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform

@@ -1,11 +1,11 @@
 """Something was unplugged, pulled or opened: the current before and after, and how long the wait was."""
 
 from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import dataclass
 from math import prod
 from typing import Literal
 
 from circuitmap.evidence.readings import Reading
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 
 EventSeen = Literal["", "between", "came"]

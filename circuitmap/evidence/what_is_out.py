@@ -1,12 +1,11 @@
 """What is out at a moment of a card, and which switches stand otherwise than they stood: each until it is put back."""
 
 from collections.abc import Collection, Iterable
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from circuitmap.evidence.gone_for_good import GoneForGood
 from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.tries import Try
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 

@@ -1,10 +1,9 @@
 """When a meter was zeroed: what is read right after that shares one zero, and a smaller one than a meter's has at any
 time."""
 
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 from circuitmap.evidence.meters import ZEROED_FOR, Meter, meter_named, zero_at_least, zeroed_in_place
-from circuitmap.quick_dataclass import dataclass
 
 
 @dataclass

@@ -1,6 +1,7 @@
 """The flow of a sister platform: begun from one that is there, then checked off against the paper, line by line."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 
 from circuitmap.failures import CannotWrite, WrongUse
@@ -8,7 +9,6 @@ from circuitmap.flows.transcribing import Addition, Folder, open_folder, with_te
 from circuitmap.notation.folder import ENDING
 from circuitmap.notation.reading import read_text
 from circuitmap.problems import Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import begin_folder, read_content, save
 from circuitmap.source import SourceFile
 from circuitmap.transcribing.copied import (

@@ -7,7 +7,7 @@ so a delivery may be repeated after any failure. An answer is worked out once fo
 import gc
 import hashlib
 from collections.abc import Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
@@ -34,7 +34,6 @@ from circuitmap.jobs.card_in_time import with_strike_of
 from circuitmap.jobs.card_writing import with_strike
 from circuitmap.jobs.job import Job, card_source, job_on, platform_folder, source_of
 from circuitmap.jobs.since_mending import SINCE
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import read_content, update
 from circuitmap.shelf.shelved import CARD_ENDINGS, shelf_of
 

@@ -1,12 +1,11 @@
 """The flow of a drawing: from names and readings at a command to the content of a file."""
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from circuitmap.failures import WrongUse
 from circuitmap.flows.questions import Bench, find_fuses
-from circuitmap.quick_dataclass import dataclass
 
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager

@@ -5,7 +5,7 @@ Places are offsets into the text; nothing here knows a protocol.
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
@@ -16,7 +16,6 @@ from circuitmap.flows.stamps import stamps_of
 from circuitmap.notation.folder import LARGEST_FILE, read_folder
 from circuitmap.notation.tidy import tidy
 from circuitmap.problems import Problem, Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile, Span
 from circuitmap.transcribing.names_in import NameUse, names_in
 from circuitmap.transcribing.renaming import TextChange, renamed, with_changes

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -17,7 +18,6 @@ from circuitmap.jobs.job import Job, card_source, job_of, job_on, platform_folde
 from circuitmap.jobs.line_so_far import CarOnCard
 from circuitmap.jobs.named_log import log_named
 from circuitmap.jobs.short_line import ShortLine, entry_of
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import update
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform

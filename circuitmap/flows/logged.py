@@ -1,13 +1,13 @@
 """The flow of a night's log: a recorder's file to what it shows."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from circuitmap.battery.parked_time import ParkedBattery
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_band, read_quantity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.recording.flat import TimeToFlat, time_to_flat
 from circuitmap.recording.night import Night, night_of
 from circuitmap.recording.reading import read_recording

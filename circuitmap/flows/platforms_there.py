@@ -7,7 +7,7 @@ a key, and where a card goes is decided here.
 import hashlib
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -15,7 +15,6 @@ from circuitmap.failures import CannotRead, Failure, WrongUse
 from circuitmap.flows.questions import Bench, open_platform, trace, worksheet_values
 from circuitmap.flows.stamps import stamps_of
 from circuitmap.plain_files import real_path
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import read_content, save
 from circuitmap.shelf.shelved import shelf_of
 from circuitmap.wiring.platform import Platform

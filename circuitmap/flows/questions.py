@@ -4,7 +4,7 @@ Each function imports the stages it needs when it is called, so that a command p
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from pathlib import Path
@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, in_order
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile
 from circuitmap.wiring.fitting import Fitting, fitting_of
 from circuitmap.wiring.parts import LOAD_KINDS

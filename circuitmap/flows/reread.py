@@ -4,7 +4,7 @@ What comes out is the same as if everything had been read from scratch; `tests/t
 """
 
 from collections.abc import Iterable
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
@@ -15,7 +15,6 @@ from circuitmap.notation.folder import read_folder
 from circuitmap.notation.reading import read_text
 from circuitmap.notation.statements import Notation
 from circuitmap.problems import Problem, in_order
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile
 from circuitmap.transcribing.pieces import TypedPiece, pieces_of
 

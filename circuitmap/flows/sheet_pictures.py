@@ -1,11 +1,11 @@
 """One sheet drawn again and again while it is typed: the program that lays it out stays loaded between two drawings."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
 from circuitmap.flows.drawing import with_notes
 from circuitmap.flows.questions import Bench
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.reports.bay.boxes import part_key
 
 if TYPE_CHECKING:

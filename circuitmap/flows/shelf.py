@@ -1,6 +1,7 @@
 """The flow of the shop's shelf: platforms and jobs under a folder, and what earlier jobs found."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -8,7 +9,6 @@ from circuitmap.cache import cache_folder
 from circuitmap.failures import CannotRead, Failure
 from circuitmap.jobs.earlier import NO_JOB, Beginning, ClosedJob, closed_job, each_once
 from circuitmap.plain_files import real_path
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.shelf.entry import ShelfEntry, entry_of_job, entry_of_platform
 from circuitmap.shelf.finding import ShelfMatch, find
 from circuitmap.shelf.index import entries_of

@@ -1,7 +1,7 @@
 """The flow of typing in: from short lines or a table to statements in a platform's folder."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -12,7 +12,6 @@ from circuitmap.notation.folder import LARGEST_FILE, file_content, read_folder
 from circuitmap.notation.reading import read_text
 from circuitmap.notation.statements import Notation
 from circuitmap.problems import Problem, Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import read_content, save
 from circuitmap.source import SourceFile
 from circuitmap.transcribing.asked import Settled

@@ -2,12 +2,11 @@
 notation, and that the next run offers to take up again."""
 
 import re
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from circuitmap.failures import CannotWrite, Failure
 from circuitmap.notation.folder import LARGEST_FILE
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import read_content, replace_private
 
 ENDING = ".typed"

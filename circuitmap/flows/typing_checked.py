@@ -1,5 +1,6 @@
 """What was copied from a sister, checked off on the typing page: one key a line, each written at once."""
 
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from circuitmap.failures import WrongUse
@@ -7,7 +8,6 @@ from circuitmap.flows.copied import is_different, is_not_there, is_same, left_to
 from circuitmap.flows.sister_sheets import sheets_of_one
 from circuitmap.flows.transcribing import write_addition
 from circuitmap.flows.typing_desk import TypingDesk
-from circuitmap.quick_dataclass import dataclass
 
 MOST_SHOWN = 300
 """Statements that are shown at once."""

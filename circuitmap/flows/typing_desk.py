@@ -5,7 +5,7 @@ It knows no network. Nobody sends the name of a file: a piece is asked for by a 
 
 import hashlib
 from collections import OrderedDict
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -18,7 +18,6 @@ from circuitmap.flows.stamps import stamps_of
 from circuitmap.flows.transcribing import Addition, addition, write_addition
 from circuitmap.notation.folder import read_folder
 from circuitmap.problems import Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import ChangedMeanwhile
 from circuitmap.source import SourceFile
 from circuitmap.transcribing.pieces import TypedPiece, with_piece

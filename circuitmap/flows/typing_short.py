@@ -2,13 +2,13 @@
 sheet. Nothing is written here, and what is not clear is asked."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from circuitmap.failures import WrongUse
 from circuitmap.flows.transcribing import TableWishes, confirmed_guess, read_table, table_lines, without_rows_that_stand
 from circuitmap.flows.typing_desk import TriedText, TypingDesk
 from circuitmap.notation.statements import WireStatement
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile
 from circuitmap.transcribing.asked import LEFT_OUT, Question, Settled
 from circuitmap.transcribing.columns import ROLES, Guess

@@ -2,7 +2,7 @@
 drawing of the sheet that was saved."""
 
 from collections.abc import Callable
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
@@ -11,7 +11,6 @@ from circuitmap.flows.reread import JustRead, Rereading
 from circuitmap.flows.sheet_pictures import SheetPictures
 from circuitmap.flows.stamps import stamps_of
 from circuitmap.problems import Problem
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import write_output
 from circuitmap.wiring.names import find_name
 

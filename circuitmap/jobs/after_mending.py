@@ -8,7 +8,7 @@ between. Where one of these is missing, nobody can tell, and the answer says wha
 """
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from circuitmap.evidence.logs import Log
@@ -20,7 +20,6 @@ from circuitmap.jobs.before_mending import Before, Drew, Quiet
 from circuitmap.jobs.clock_after_mending import ByItsClock, by_its_clock
 from circuitmap.jobs.limits import Limits
 from circuitmap.power.typical import MODULE_AWAKE, at_voltage
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer, holds
 from circuitmap.wiring.parts import Load
 from circuitmap.wiring.platform import Platform

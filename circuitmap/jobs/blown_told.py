@@ -1,6 +1,7 @@
 """What a card says of a fuse that blows: in which positions it blew, in which it held, and what became of it since
 something was mended."""
 
+from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.circuit.links import Circuit
@@ -11,7 +12,6 @@ from circuitmap.evidence.job_card import JobCard
 from circuitmap.evidence.told_car import problem_of
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem
-from circuitmap.quick_dataclass import dataclass
 
 BlownStage = Literal["", "open", "mended", "not-repaired", "repaired"]
 """Empty: nobody said that a fuse blows. `open`: it is not mended. `mended`: nobody put a fuse in since. `repaired`: it

@@ -1,9 +1,9 @@
 """What became of each trouble code: stored, cleared, back again."""
 
+from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.evidence.evidence import Evidence
-from circuitmap.quick_dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ stands in the middle of another, or is one slip away; whoever shares the text is
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from circuitmap.failures import LimitReached
 from circuitmap.jobs.customer_words import (
@@ -28,7 +29,6 @@ from circuitmap.jobs.folded import (
 from circuitmap.jobs.found_places import Place, apart, grown, joined, together
 from circuitmap.jobs.numbers_found import numbers_in
 from circuitmap.jobs.ordinary_words import FORMS_OF_ADDRESS
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.near_names import NearNames
 
 _TITLES = "|".join(sorted(FORMS_OF_ADDRESS, key=len, reverse=True))

@@ -3,10 +3,10 @@
 import re
 import unicodedata
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from circuitmap.jobs.folded import HYPHENS, folded, needs_no_blank, with_short_umlauts
 from circuitmap.jobs.ordinary_words import NEVER_NAMES_ALONE
-from circuitmap.quick_dataclass import dataclass
 
 PRIVATE_KEYS = ("customer", "phone")
 """Keys of a card's intake that never leave the shop."""

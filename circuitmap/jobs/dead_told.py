@@ -5,7 +5,7 @@ other. Repaired is the vehicle when everything that was dead was seen working af
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Literal
 
 from circuitmap.circuit.links import Circuit
@@ -22,7 +22,6 @@ from circuitmap.jobs.blown_told import is_a_fuse
 from circuitmap.power.functions import function_named
 from circuitmap.problems import Problem
 from circuitmap.quantities import QuantityError, read_quantity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.probe_points import probe_point

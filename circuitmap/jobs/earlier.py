@@ -7,13 +7,13 @@ all entries up to the first reading, to the digit and the minute.
 
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault_kinds import Kind
 from circuitmap.diagnosis.faults.kind_said import kinds_in
 from circuitmap.diagnosis.seen.experience import Experience, part_in
 from circuitmap.evidence.job_card import JobCard
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.platform import Platform
 
 

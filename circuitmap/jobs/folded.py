@@ -6,9 +6,8 @@ character it is kept where it stood, so that what is found can be hidden in the 
 
 import unicodedata
 from bisect import bisect_left, bisect_right
+from dataclasses import dataclass
 from functools import lru_cache
-
-from circuitmap.quick_dataclass import dataclass
 
 _SPELT_OUT = {
     "ß": "ss", "ẞ": "ss", "ø": "o", "Ø": "o", "æ": "ae", "Æ": "ae", "œ": "oe", "Œ": "oe", "đ": "d", "Đ": "d",

@@ -10,6 +10,7 @@ being as before: then neither what drives it nor what it feeds was at fault, bec
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import Circuit
@@ -22,7 +23,6 @@ from circuitmap.jobs.after_mending import AfterMending, is_asleep_and_steady
 from circuitmap.jobs.named_in_words import WORD, called_first, names_in
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.jobs.trying import TryVerdict
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import SECOND, Battery, Fuse, Ground, Load, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform
 

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from circuitmap.battery.charge import CHEMISTRIES, Chemistry, state_of_charge
@@ -14,7 +14,6 @@ from circuitmap.evidence.written_names import batteries_of
 from circuitmap.jobs.renewed_before import batteries_renewed_before
 from circuitmap.problems import Problem, Severity
 from circuitmap.quantities import Band, QuantityError, read_quantity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform
 

@@ -1,7 +1,7 @@
 """A job as a whole: its card, the platform it belongs to, what the card says of it, and where it stands."""
 
 import contextlib
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from circuitmap.circuit.hands_off import HandsOffMap
@@ -26,7 +26,6 @@ from circuitmap.jobs.renewed_before import with_what_was_renewed
 from circuitmap.jobs.standing import JobStanding, standing_of
 from circuitmap.plain_files import real_path
 from circuitmap.problems import Problem, in_order
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import read_content
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform

@@ -6,6 +6,7 @@ fed then, and that is no fault.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from circuitmap.circuit.links import Circuit
@@ -14,7 +15,6 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.against_limit import held_amps, tolerance
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of

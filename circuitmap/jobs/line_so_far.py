@@ -1,7 +1,7 @@
 """A line typed at the car, as far as it was read: the fields of the entry, and what was not taken at its word."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -10,7 +10,6 @@ from circuitmap.circuit.links import Circuit
 from circuitmap.failures import WrongUse
 from circuitmap.jobs.card_writing import Value
 from circuitmap.jobs.typed_row import NotAsItStands
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.platform import Platform
 
 

@@ -2,6 +2,7 @@
 ground."""
 
 from collections.abc import Collection
+from dataclasses import dataclass
 
 from circuitmap.evidence.checks_at_parts import check_test
 from circuitmap.evidence.job_card import JobCard, Pair
@@ -9,7 +10,6 @@ from circuitmap.evidence.tested_itself import passed_itself
 from circuitmap.evidence.written_names import removable
 from circuitmap.failures import WrongUse
 from circuitmap.problems import Problem, Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.platform import Platform
 
 

@@ -25,6 +25,7 @@ zeroed, remark ..., claim ..., photo ..., to-mend ..., until-then ..., mended ..
 
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 from itertools import zip_longest
 from typing import get_args
 
@@ -62,7 +63,6 @@ from circuitmap.jobs.typed_words import (
     with_points,
     words_in,
 )
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.names import cut_short, find_part
 from circuitmap.wiring.platform import Platform
 

@@ -1,7 +1,7 @@
 """Where the job stands: what is proven, what is left, and whether the vehicle can go home."""
 
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import Literal
 
@@ -48,7 +48,6 @@ from circuitmap.jobs.trying import TryVerdict, verdicts_on
 from circuitmap.jobs.under_load import only_what_is_on_under_load
 from circuitmap.jobs.what_leads import goes_on, leading_of
 from circuitmap.problems import Problem
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.platform import Platform
 

@@ -4,7 +4,7 @@ Cured by taking a part out is *involved*, not yet guilty; what proof still lacks
 """
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
@@ -24,7 +24,6 @@ from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.one_try import Reason, Verdict, judged, limit_at
 from circuitmap.jobs.part_tests import PartTest
 from circuitmap.jobs.still_needed import Need, still_needed
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import limit_of
 

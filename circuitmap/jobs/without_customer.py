@@ -6,7 +6,7 @@ is asked; nothing is guessed.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from circuitmap.evidence.card_text import Text
@@ -18,7 +18,6 @@ from circuitmap.jobs.customer_words import LONGEST_PRIVATE, PRIVATE_KEYS, custom
 from circuitmap.jobs.folded import folded
 from circuitmap.jobs.ordinary_words import ordinary_on
 from circuitmap.jobs.part_tests import tests_on
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.platform import Platform
 
 HIDDEN = "[customer]"

@@ -1,11 +1,11 @@
 """A statement that is being mended so that reading can go on after a fault, and the place where reading gets stuck."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from circuitmap.effort import Effort
 from circuitmap.notation.lines import StatementText
 from circuitmap.notation.parser import Node, Stuck, Token, read_tree
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile, Span
 
 _LONGEST_NAMED = 40

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from circuitmap.effort import Effort
 from circuitmap.notation.characters import (
@@ -21,7 +21,6 @@ from circuitmap.notation.quotes import with_quotes_closed
 from circuitmap.notation.statements import Word
 from circuitmap.notation.trade_words import keywords
 from circuitmap.problems import Problem, Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile, Span
 
 MOST_FAULTS = 10

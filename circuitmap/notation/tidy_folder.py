@@ -1,11 +1,11 @@
 """Tidying all files of a platform, in place or only to see which would change."""
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from circuitmap.notation.folder import read_folder
 from circuitmap.notation.tidy import tidy
 from circuitmap.problems import Problem
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import ChangedMeanwhile, read_content, save
 
 

@@ -1,6 +1,7 @@
 """What each battery, fuse and strap carries in a state of the vehicle, as far as currents are typed in."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.circuit.path import PROTECTIVE
@@ -12,7 +13,6 @@ from circuitmap.power.series_currents import currents_in_series
 from circuitmap.power.side_by_side import fuses_side_by_side
 from circuitmap.power.why import why
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Load, Part, Relay, Resistor, Terminal, is_unnamed
 

@@ -1,6 +1,7 @@
 """Constant, switched, message-only or unknown: what kind of load each one is, and what turns it off."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Literal
 
 from circuitmap.circuit.links import Circuit, LoadPins
@@ -12,7 +13,6 @@ from circuitmap.power.feeds import Feed, feeds_in, survey_with
 from circuitmap.power.rests_on import unknown_of_load
 from circuitmap.power.survey import Changes, Survey
 from circuitmap.power.why import Reason, why
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Condition, Load, Terminal

@@ -1,6 +1,7 @@
 """What this vehicle should draw when it is parked, locked and asleep, and how much of that is assumed."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from functools import cached_property
 
 from circuitmap.circuit.links import Circuit
@@ -18,7 +19,6 @@ from circuitmap.power.typical import (
 )
 from circuitmap.power.waiting import asleep_level
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer, Fitting
 from circuitmap.wiring.parts import Load, Relay, Resistor
 

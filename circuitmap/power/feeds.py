@@ -1,7 +1,7 @@
 """When each terminal is live: always, in which conditions, or not known. Constant or switched is derived from this."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from circuitmap.circuit.links import Circuit
@@ -13,7 +13,6 @@ from circuitmap.power.nets import MAY_BE, NO, YES
 from circuitmap.power.rests_on import unknown_on_the_way
 from circuitmap.power.survey import Changes, Survey, effort_of, survey_of
 from circuitmap.power.why import why
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.unknown import Unknown
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Condition, Terminal

@@ -5,13 +5,12 @@ outputs, diodes, cells, and links that an option makes uncertain.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from circuitmap.circuit.links import NEVER_CROSSED
 from circuitmap.power.plan import Cell, Plan
 from circuitmap.power.state import VehicleState
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Condition, Fuse, Joint, Load
 

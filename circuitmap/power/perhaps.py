@@ -2,13 +2,12 @@
 fitted."""
 
 from collections.abc import Iterable
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import assert_never
 
 from circuitmap.power.doubts import Doubt, doubt_of
 from circuitmap.power.equipment import not_said, with_equipment
 from circuitmap.power.evaluate import LoadPower, Powered, evaluate
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Condition
 

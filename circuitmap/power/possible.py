@@ -1,7 +1,7 @@
 """What could be live or grounded in some state of the vehicle, however unlikely; anything that could not is a slip."""
 
 from collections.abc import Collection, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.evaluate import evaluate
@@ -10,7 +10,6 @@ from circuitmap.power.nets import NO, YES, Nets
 from circuitmap.power.one_position import Standings, joined_in_some_state
 from circuitmap.power.plan import Plan
 from circuitmap.power.state import VehicleState
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Joint, Terminal
 from circuitmap.wiring.whole_sheets import is_whole

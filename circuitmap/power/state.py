@@ -2,10 +2,9 @@
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from circuitmap.failures import WrongUse
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Fitting
 from circuitmap.wiring.parts import Relay, Switch, Terminal
 from circuitmap.wiring.platform import Platform

@@ -1,6 +1,7 @@
 """Why a network is awake: reasons as data."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.power.evaluate import ANSWERS, Powered
@@ -8,7 +9,6 @@ from circuitmap.power.nets import NO
 from circuitmap.power.wake_pins import WakePin
 from circuitmap.power.waking import Awake, awake
 from circuitmap.power.why import why
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import WakesBy
 

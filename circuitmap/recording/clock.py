@@ -3,14 +3,13 @@
 Nothing is sorted: where time goes back for no reason that is known here, two courses would be woven into one.
 """
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from circuitmap.failures import CannotRead
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.recording.recorded import Remark
 from circuitmap.recording.rows import ReadRows
 

@@ -1,9 +1,9 @@
 """Which column is the time, which the battery's current, and in which unit? What cannot be known is asked."""
 
+from dataclasses import dataclass
 from itertools import pairwise
 
 from circuitmap.failures import WrongUse
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.recording.cells import Decimal, decimal_mark, number_and_unit
 from circuitmap.recording.layout import FileLayout
 from circuitmap.recording.preamble import Preamble

@@ -7,10 +7,10 @@ the data; a preamble and a summary have others.
 import csv
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.failures import CannotRead, LimitReached
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.recording.cells import CellKind, kind_of
 from circuitmap.recording.units import known_unit
 

@@ -1,12 +1,12 @@
 """From cuts to levels that somebody would tell: what is a level, what a bad sample, an inrush, a ramp, a drift."""
 
+from dataclasses import dataclass
 from itertools import pairwise
 from math import sqrt
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.recording.cutting import Sums, price_of
 from circuitmap.recording.noise import sample_noise
 

@@ -1,11 +1,11 @@
 """One night: locked and asleep, the floor, what came and went, what was still on, and what it cannot show."""
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.recording.cutting import Sums, cuts_of, price_of
 from circuitmap.recording.events import FoundEvent, LoneStep, Paired, alike, kinds_of, paired
 from circuitmap.recording.levels import FoundLevel, Single, levels_of

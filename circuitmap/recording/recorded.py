@@ -1,8 +1,7 @@
 """What a recorder's file holds, as values: samples over time, what was taken for what, what is asked."""
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, NamedTuple
-
-from circuitmap.quick_dataclass import dataclass
 
 if TYPE_CHECKING:
     import numpy as np

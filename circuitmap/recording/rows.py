@@ -3,12 +3,11 @@
 from array import array
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
-from dataclasses import field
+from dataclasses import dataclass, field
 from math import nan
 from typing import TYPE_CHECKING
 
 from circuitmap.failures import LimitReached
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.recording.cells import Decimal, is_over, kind_of, number_and_unit, number_in
 from circuitmap.recording.columns import Columns
 from circuitmap.recording.even_rows import EvenRows

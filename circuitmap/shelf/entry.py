@@ -1,12 +1,12 @@
 """One platform or job as the library knows it: enough to list it and to find it, and nothing about the customer."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
 from circuitmap.evidence.job_card import Entry as CardEntry
 from circuitmap.evidence.job_card import JobCard
 from circuitmap.problems import Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import OpenEnd
 from circuitmap.wiring.platform import Platform
 

@@ -1,8 +1,8 @@
 """Finding platforms and jobs by what somebody types: a part, a network, a fault, a piece of a name."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.shelf.entry import Findable, ShelfEntry
 
 

@@ -2,12 +2,12 @@
 
 import os
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, NamedTuple
 
 from circuitmap.failures import CannotRead, LimitReached
 from circuitmap.notation.folder import ENDING, looks_like_second_version
-from circuitmap.quick_dataclass import dataclass
 
 CARD_ENDINGS = (".yaml", ".yml")
 MOST_FOLDERS = 50_000

@@ -11,10 +11,10 @@ What comes out is always the full notation. A line that is a statement already s
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from circuitmap.notation.names import STATEMENT_WORDS
 from circuitmap.notation.statements import NO_LOOK, WireStatement
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.transcribing.asked import Settled, Unclear
 from circuitmap.transcribing.short_looks import colours_meant, size_of
 from circuitmap.transcribing.short_names import ShortNames

@@ -5,12 +5,11 @@ A row with anything in it that may mean several things, or nothing, is a questio
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from circuitmap.notation.reading import read_text
 from circuitmap.problems import Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile
 from circuitmap.transcribing.asked import AS_REMARK, LEFT_OUT, Question, Settled
 from circuitmap.transcribing.cell_values import says_nothing

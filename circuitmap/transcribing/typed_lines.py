@@ -1,13 +1,12 @@
 """Short lines, one after another, as statements of the notation; what is not clear is asked, and nothing is guessed."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from circuitmap.notation.lines import comment_start
 from circuitmap.notation.reading import read_text
 from circuitmap.notation.statements import ColoursStatement, NamingStatement, Notation, SheetStatement, WireStatement
 from circuitmap.problems import Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile, Span
 from circuitmap.transcribing.asked import Question, Settled, Unclear
 from circuitmap.transcribing.short_lines import LineAbove, above_from, is_full, lengthened

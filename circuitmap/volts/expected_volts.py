@@ -2,6 +2,7 @@
 
 import itertools
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from circuitmap.circuit.links import Circuit
@@ -9,7 +10,6 @@ from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import function_named
 from circuitmap.power.why import why
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.volts.bad_places import SHOWN_OHMS, with_more
 from circuitmap.volts.foreground import Foreground, Solved, ValueSetting, foreground_of, usual_setting
 from circuitmap.volts.net import NoBattery, ResistanceNet, net_of

@@ -6,9 +6,9 @@ volts, so its current hardly depends on what happens here.
 
 from collections import deque
 from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import cached_property
 
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.volts.converting import Converting
 from circuitmap.volts.elimination import Elimination, Factor
 from circuitmap.volts.net import CurrentTaker, Resistance, ResistanceNet, SourceCell

@@ -5,6 +5,7 @@ Nodes are those of the circuit; all volts are against the minus of one battery, 
 
 from collections import deque
 from collections.abc import Container, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import NamedTuple, assert_never
 
 from circuitmap.circuit.links import Circuit, Link
@@ -13,7 +14,6 @@ from circuitmap.power.evaluate import Powered
 from circuitmap.power.functions import function_named
 from circuitmap.power.nets import NO, YES
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.volts.closed import Closed, closed_in, may_conduct
 from circuitmap.volts.nominal import nominal_volts
 from circuitmap.volts.ohms import SOUND, THICK_CABLE, OhmBand, fuse_ohms, wire_ohms

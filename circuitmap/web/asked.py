@@ -4,7 +4,7 @@ import asyncio
 import json
 from collections.abc import Callable, Mapping
 from concurrent.futures import Executor, ThreadPoolExecutor
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Any
 
 from starlette.requests import Request
@@ -14,7 +14,6 @@ from circuitmap.failures import Failure, WrongUse
 from circuitmap.flows.desk import Desk
 from circuitmap.flows.platforms_there import PlatformsThere
 from circuitmap.flows.typing_desk import TypingDesk
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.web.grants import Grants
 
 BODY_SECONDS = 10.0

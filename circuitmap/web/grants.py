@@ -8,13 +8,12 @@ import hmac
 import json
 import secrets
 from collections.abc import Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
 from circuitmap.failures import CannotRead, WrongUse
 from circuitmap.plain_files import read_plain
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.saving import replace_private
 
 FILE_NAME = ".circuitmap-phones"

@@ -10,13 +10,12 @@ import json
 from collections.abc import AsyncIterator, Coroutine, Iterator, Mapping, Sequence
 from concurrent.futures import Executor
 from contextlib import contextmanager, suppress
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Any
 
 from circuitmap.failures import Failure
 from circuitmap.flows.counts_otherwise import CountsOtherwise
 from circuitmap.flows.desk import Desk
-from circuitmap.quick_dataclass import dataclass
 
 LOOK_SECONDS = 0.5
 BEAT_SECONDS = 10.0

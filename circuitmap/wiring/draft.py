@@ -1,12 +1,11 @@
 """A platform while it is being put together: the parts known so far, and what was found wrong on the way."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any, cast
 
 from circuitmap.notation.statements import Clauses, Word
 from circuitmap.problems import Problem, Related, Severity
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 from circuitmap.wiring.near_names import NearNames
 from circuitmap.wiring.parts import Care, Condition, Fuse, HandsOff, Need, Part

@@ -4,11 +4,10 @@ Every part is told by its full name, such as `CAB.F22`. A `Terminal` is a point 
 """
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import Span
 
 WORKS_EITHER_WAY = ("lamp", "motor", "heater", "solenoid", "horn")

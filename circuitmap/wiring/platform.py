@@ -1,14 +1,13 @@
 """A platform: everything that was transcribed of one vehicle, checked and immutable."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Literal
 
 from circuitmap.derived import Derives
 from circuitmap.problems import Problem, in_order
 from circuitmap.quantities import Band
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.source import SourceFile, Span
 from circuitmap.wiring.known_names import KnownNames
 from circuitmap.wiring.nets import JoinedNets

@@ -2,7 +2,7 @@
 are about does."""
 
 from collections.abc import Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
 
@@ -11,7 +11,6 @@ import numpy as np
 from circuitmap.diagnosis.explaining.classes import weights_of_pairs
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.weighing.weights import Weighing
-from circuitmap.quick_dataclass import dataclass
 
 MOST_SUBJECTS = 150
 """Subjects that are paired, the likeliest (judgement)."""

@@ -1,7 +1,7 @@
 """A fault: what could be wrong at one place of this platform, what it would bring, and what it hangs on."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.parked import Parked
@@ -9,7 +9,6 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS, Kind, Trait
 from circuitmap.diagnosis.faults.inputs import Opening
 from circuitmap.power.state import VehicleState
-from circuitmap.quick_dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,7 @@
 """What faults bring to places, and what is left of it with parts taken out: worked out once for each car."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from operator import itemgetter
 from typing import NamedTuple
 
@@ -14,7 +14,6 @@ from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Out
 from circuitmap.diagnosis.seen.passed_places import by_taker, takes_all
-from circuitmap.quick_dataclass import dataclass
 
 Array = NDArray[np.float64]
 Numbers = NDArray[np.intp]

@@ -9,7 +9,7 @@ is taken to hang on a measured place that shows enough current; a fault that fee
 """
 
 from collections.abc import Container, Iterable, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import hypot, sqrt
 from typing import NamedTuple
@@ -23,7 +23,6 @@ from circuitmap.diagnosis.weighing.sightings import ZeroError
 from circuitmap.evidence.evidence import Gone
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
-from circuitmap.quick_dataclass import dataclass
 
 Routes = Mapping[str, tuple[tuple[str, ...], ...]]
 """For places that are dead when parked, the places upstream along each way by which some fault would feed them."""

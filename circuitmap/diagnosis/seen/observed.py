@@ -1,5 +1,6 @@
 """What was observed: each weighed observation as the evidence gives it, carried whole to whatever tells it."""
 
+from dataclasses import dataclass
 from typing import Literal, NamedTuple, assert_never
 
 from circuitmap.diagnosis.seen.netting import Segment
@@ -11,7 +12,6 @@ from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
 from circuitmap.evidence.tries import Try
-from circuitmap.quick_dataclass import dataclass
 
 
 class Tried(NamedTuple):

@@ -6,12 +6,11 @@ with the same key counts once, other currents add, and a network, contact or mod
 """
 
 from collections.abc import Hashable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from math import hypot
 from typing import Generic, Literal, NamedTuple, TypeVar
 
 from circuitmap.diagnosis.weighing.reading_chance import MISREAD, Strip, chance_of_slip
-from circuitmap.quick_dataclass import dataclass
 
 Label = TypeVar("Label", bound=Hashable, covariant=True)
 """What was observed: carried along, never looked into."""

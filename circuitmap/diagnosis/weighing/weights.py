@@ -6,6 +6,7 @@ that both of them touch.
 """
 
 from collections.abc import Hashable, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
@@ -14,7 +15,6 @@ from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.tables import Table
 from circuitmap.diagnosis.weighing.ways import Columns, numbers_of_rows
-from circuitmap.quick_dataclass import dataclass
 
 Array = NDArray[np.float64]
 

@@ -5,10 +5,9 @@ point. Tracks are counted from the top.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
-
-from circuitmap.quick_dataclass import dataclass
 
 CLEARANCE = 7.0
 """Vertical pieces nearer to each other than this would touch, halos and edges included."""

@@ -3,7 +3,7 @@ ones first, until the limit of parts is reached. Nothing is left out silently: w
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import chain, islice, zip_longest
 
 from circuitmap.circuit.feeding import Feeding, Taking, into
@@ -15,7 +15,6 @@ from circuitmap.drawings.scene.scene import Mark
 from circuitmap.drawings.scene.sketch import box_key
 from circuitmap.drawings.scene.wanted import A_WAY_BESIDE, MOST_FOLLOWED, MOST_PARTS_OF_ALL, MOST_WIRES, Wanted
 from circuitmap.effort import Effort
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.parts import Battery, Ground, Joint, Load, OpenEnd, Relay, Switch, Terminal
 from circuitmap.wiring.platform import Network
 

@@ -6,10 +6,10 @@ circuit it was chosen from, and nothing in it is a coordinate. Keys tell entries
 
 from collections import Counter
 from collections.abc import Iterable
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.unknown import Unknown
 
 

@@ -1,10 +1,9 @@
 """What somebody wants to see drawn."""
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from circuitmap.drawings.scene.scene import Mark
-from circuitmap.quick_dataclass import dataclass
 
 MOST_PARTS = 40
 """How many parts are drawn unless everything is asked for; grounds and marks such as `+7 more` do not count. Judgement:

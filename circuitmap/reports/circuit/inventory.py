@@ -2,10 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from circuitmap.failures import WrongUse
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.wiring.fitting import Answer, Fitting, holds, needs_of
 from circuitmap.wiring.natural_order import natural
 from circuitmap.wiring.parts import (

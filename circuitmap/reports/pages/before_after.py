@@ -1,6 +1,7 @@
 """What each battery gave before anything was mended, and what it gives since: both figures are of the same battery."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
 from circuitmap.evidence.logs import Log
@@ -9,7 +10,6 @@ from circuitmap.evidence.written_names import batteries_of
 from circuitmap.evidence.written_readings import battery_read_at
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.standing import JobStanding
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.reports.job.dead_told_text import is_about_dead_loads
 from circuitmap.reports.pages.customer_words import plain_part
 from circuitmap.reports.words.limit_words import ampere_words, draws_words, is_fine

@@ -2,10 +2,10 @@
 to expect there, room for what it showed, and where to go on from there."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from circuitmap.dead.dead_loads import DeadLoads
 from circuitmap.dead.probing import Onward, Probing, ProbingRow
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import complaint_words, outcomes_in_short, shown_words, states_told, what_to_do

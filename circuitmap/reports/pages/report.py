@@ -6,13 +6,13 @@ and days. Customer data is only on the shop's own report; what is shared is made
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.of_the_found import WENT, of_the_found
 from circuitmap.jobs.trying import TryVerdict
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.reports.job.battery_next import battery_steps
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on

@@ -1,11 +1,11 @@
 """A platform as values for one page: every fuse, load, network and sheet, each with what belongs to it."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple
 
 from circuitmap.circuit.hands_off import HandsOffMap
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.reports.problems.not_read import not_complete_sentences
 from circuitmap.reports.words.cautions import measuring_cautions
 from circuitmap.reports.words.hands_off_words import row_words

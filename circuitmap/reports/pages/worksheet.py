@@ -1,7 +1,7 @@
 """The list to carry to the car: every fuse, box by box in the order of the box, with room to write."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from circuitmap.circuit.feed_ways import Needs, batteries_joined_by
@@ -10,7 +10,6 @@ from circuitmap.circuit.path import Path
 from circuitmap.evidence.fuse_drop import cold_resistance, hidden_below, millivolts_at
 from circuitmap.power.classes import LoadClass
 from circuitmap.power.feeds import Feed
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.reports.live.class_words import class_words
 from circuitmap.reports.words.cautions import measuring_cautions
 from circuitmap.reports.words.demand_words import demand_words, with_words

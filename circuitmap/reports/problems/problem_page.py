@@ -1,13 +1,13 @@
 """The page of a problem, `grammar/problems/CODE.md`: what it means, a bad and a good example."""
 
 import re
+from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
 import circuitmap
 from circuitmap.failures import WrongUse
-from circuitmap.quick_dataclass import dataclass
 from circuitmap.reports.words.paragraphs import wrapped
 
 _SECTION = re.compile(r"^## (?P<title>.+?)\n+(?:```\w*\n(?P<code>.*?)^```\n*)?(?P<rest>.*?)(?=^## |\Z)", re.M | re.S)

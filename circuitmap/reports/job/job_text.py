@@ -33,6 +33,7 @@ from circuitmap.reports.job.clock import Clock, clock_of
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
 from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.expected import expected_sentences
+from circuitmap.reports.job.first_reading import first_reading_sentences
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.over_night_words import over_night_sentences
 from circuitmap.reports.job.own_battery import own_battery_sentences
@@ -63,6 +64,7 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
         *blown_lines(job),
         *section("BATTERY", battery_lines(job)),
         *section("CLAIMED", claim_sentences(job)),
+        *section("NEXT", first_reading_sentences(job)),
         *next_steps,
     ]
 
@@ -153,6 +155,7 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     checked = check_sentences(new, job.intake.battery.chemistry, drawing_at(job.standing))
     lines += section("BATTERY", [*checked, *over_night_sentences(new, job.intake)])
     lines += section(next_label(job.standing), next_sentences(job.platform, job.standing))
+    lines += section("NEXT", first_reading_sentences(job))
     if measured:
         lines += ["", *brief(next_steps)] if next_steps else []
     return lines

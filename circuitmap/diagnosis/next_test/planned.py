@@ -32,6 +32,12 @@ NEARLY_AS_WORTH = 0.9
 where it tells ABOUT_AS_MUCH, or this share by the minute: it finds something whatever is so, and touches nothing
 (judgement)."""
 
+LEADS_ELSEWHERE = 0.1
+"""Outcomes less likely than this together send nobody elsewhere (judgement)."""
+HALF_AS_WORTH, MUCH_MORE = 0.5, 2.0
+"""A step that leads on, and takes nothing out, comes before one that does not from this share of its bits by the minute
+on; one that wakes the vehicle only from the second on (judgement)."""
+
 
 class OutcomeBranch(NamedTuple):
     """One outcome: its probability, and the part it would point to with that part's probability then; likewise what the
@@ -95,6 +101,33 @@ def tells_parts_apart(test: PlannedTest) -> bool:
     if not any(names):
         return max(branch.probability for branch in told) < ALL_BUT_SURE
     return len(set(names)) > 1 or max(shares) - min(shares) >= SURER or len(firsts) > 1
+
+
+def leads_on(test: PlannedTest) -> bool:
+    """Whether its outcomes send somebody to different places, or to one and on; not where each of them leaves the same
+    in the lead, or nothing."""
+    if any(b.outcome in NAMES_THE_PART and b.probability >= LEAST_TOLD for b in test.branches):
+        return True
+    likeliest = max(test.branches, key=lambda b: round(b.probability, 9), default=None)
+    stays = points_to(likeliest)[0] if likeliest is not None else ""
+    elsewhere = (b.probability for b in test.branches if points_to(b)[0] not in ("", stays))
+    return sum(elsewhere) >= LEADS_ELSEWHERE
+
+
+def leads_on_first(choices: list[PlannedTest], total: str) -> list[PlannedTest]:
+    """A step after which the same would lead as before, or nothing, is not the first where another one leads on, and
+    tells half as much by the minute and more, or wakes the vehicle and tells much more. But what flows in all, at
+    `total`, is read first, and nothing is taken out before something is read."""
+    first = choices[0] if choices else None
+    if first is None or leads_on(first) or first.action.parts == (total,):
+        return choices
+    gentle = [its for its in choices[1:] if leads_on(its) and not its.action.takes_out]
+    least = {True: MUCH_MORE * first.worth, False: HALF_AS_WORTH * first.worth}
+    better = [its for its in gentle if its.worth >= least[its.action.is_invasive]]
+    if not better:
+        return choices
+    best = max(better, key=lambda its: round(its.worth, 9))
+    return [best, *(its for its in choices if its is not best)]
 
 
 def _leave_the_same(test: PlannedTest, told: Sequence[OutcomeBranch]) -> bool:

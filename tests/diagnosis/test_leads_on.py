@@ -37,6 +37,9 @@ def test_what_leads_on() -> None:
         "read-box", 0.5, ("none draws", 0.8, "A", 0.2), *((f"only F{n}", 0.05, f"F{n}", 0.7) for n in range(4))
     )
     assert leads_on(row)
+    two = planned("unplug", 0.5, ("normal", 0.3, "A", 0.99), ("stays", 0.7, "A", 0.99))
+    seconds = tuple(b._replace(beside=name, beside_then=0.9) for b, name in zip(two.branches, "BC", strict=True))
+    assert not leads_on(two) and leads_on(two._replace(branches=seconds, of_two=True))
     look = planned("at-the-post", 0.5, ("found", 0.3, "A", 0.3), ("not found", 0.7, "A", 0.2))
     assert leads_on(look)
 

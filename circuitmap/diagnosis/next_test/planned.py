@@ -109,9 +109,15 @@ def leads_on(test: PlannedTest) -> bool:
     if any(b.outcome in NAMES_THE_PART and b.probability >= LEAST_TOLD for b in test.branches):
         return True
     likeliest = max(test.branches, key=lambda b: round(b.probability, 9), default=None)
-    stays = points_to(likeliest)[0] if likeliest is not None else ""
-    elsewhere = (b.probability for b in test.branches if points_to(b)[0] not in ("", stays))
+    stays = _named(test, likeliest) if likeliest is not None else set()
+    elsewhere = (b.probability for b in test.branches if _named(test, b) - stays)
     return sum(elsewhere) >= LEADS_ELSEWHERE
+
+
+def _named(test: PlannedTest, branch: OutcomeBranch) -> set[str]:
+    """What an outcome points to; of two faults at once both."""
+    second = branch.beside if test.of_two and branch.beside_then >= WORTH_NAMING else ""
+    return {points_to(branch)[0], second} - {""}
 
 
 def leads_on_first(choices: list[PlannedTest], total: str) -> list[PlannedTest]:

@@ -1,14 +1,19 @@
 """A step after which all would be as before is not the first where another one sends somebody on, and tells enough by
 the minute; and what is missing at a post is sought there beside a box that is owed."""
 
+import pytest
+
+from circuitmap.diagnosis.next_test.at_the_post import posts_to_look_at
 from circuitmap.diagnosis.next_test.doing import Doing
-from circuitmap.diagnosis.next_test.handling import Action
+from circuitmap.diagnosis.next_test.handling import Action, Handling
 from circuitmap.diagnosis.next_test.planned import OutcomeBranch, PlannedTest, leads_on, leads_on_first
 from circuitmap.diagnosis.next_test.ranking import chosen_steps
 from circuitmap.diagnosis.next_test.scoring import Scored
-from tests.diagnosis.test_answers import asked, circuit_from
-from tests.diagnosis.test_post_and_its_cables import DRESSER, ROW
-from tests.diagnosis.test_steps_worth_doing import scored, steps
+from circuitmap.diagnosis.prepared import prepared_for
+from circuitmap.evidence.evidence import Evidence
+from tests.diagnosis.test_answers import circuit_from
+from tests.diagnosis.test_post_and_its_cables import DRESSER
+from tests.diagnosis.test_steps_worth_doing import scored
 
 Branch = tuple[str, float, str, float]
 
@@ -45,10 +50,21 @@ def test_what_leads_on() -> None:
 
 
 def test_a_step_that_leads_on_comes_before_one_that_does_not() -> None:
-    first, second = nobody(0.7), parts("read-fuse", 0.4)
+    first, second = same("clamp", 0.7), parts("read-fuse", 0.75)
     assert leads_on_first([first, second], "BAT") == [second, first]
-    little = parts("read-fuse", 0.2)
+    little = parts("read-fuse", 0.6)
     assert leads_on_first([first, little], "BAT") == [first, little]
+
+
+def test_what_halves_while_nothing_leads_gives_way_to_more_only() -> None:
+    """A feeder clamped at the beginning names nobody: neither a look round nor a single fuse comes before it, but the
+    post and its cables, or a row, that tell as much in all."""
+    first = nobody(0.7)
+    for doing in ("read-fuse", "look"):
+        assert leads_on_first([first, parts(doing, 0.8)], "BAT")[0] == first
+    post, less = parts("at-the-post", 1.4), parts("at-the-post", 0.6)
+    assert leads_on_first([first, post], "BAT") == [post, first]
+    assert leads_on_first([first, less], "BAT") == [first, less]
 
 
 def test_nothing_is_taken_out_and_the_vehicle_hardly_woken_for_it() -> None:
@@ -66,13 +82,26 @@ def test_the_total_is_read_first_whatever_it_leaves() -> None:
     assert leads_on_first([total, other], total.action.parts[0]) == [total, other]
 
 
-def test_the_posts_are_a_step_beside_a_row_while_more_is_missing_there() -> None:
-    """Two in five of what is left begins at the post, and the alternator's cable does not."""
+@pytest.mark.parametrize(
+    ("added", "read", "share", "is_looked_at"),
+    [
+        ((), ("M1", "M2"), 0.4, True),  # all fuses there were read: what is missing is at the post itself
+        ((), ("M1",), 0.4, False),  # the other one is read sooner
+        ((), ("M1",), 0.7, True),
+        ((), ("M1", "M2"), 0.3, False),
+        ((("tool charger", "BAT"),), ("M1", "M2"), 0.4, False),  # somebody was there, and found something
+    ],
+)
+def test_when_a_post_is_worth_looking_at(
+    added: tuple[tuple[str, str], ...], read: tuple[str, ...], share: float, is_looked_at: bool
+) -> None:
     behind = circuit_from(DRESSER.replace("BAT.+ -> ALT.B+", "M1.2 -> ALT.B+"))
-    found = asked(behind, "BAT=0.12A", "M1=0.05A")
-    assert ("at-the-post", ("BAT", "STA")) in steps(found) and ROW in steps(found)
-    first = found.tests.choices[0]
-    assert leads_on(first)
+    ready = prepared_for(behind, {}, Evidence())
+    at_post = [n for n, f in enumerate(ready.faults) if f.part in ("STA", "something on BAT")]
+    weights = [share / len(at_post) if n in at_post else 0.0 for n in range(len(ready.faults))]
+    hand = Handling(ready.parked, added)
+    found = posts_to_look_at(weights, ready.faults, hand, read)
+    assert found == ([("BAT", "STA")] if is_looked_at else [])
 
 
 def test_of_steps_that_tell_about_as_much_the_one_that_leads_on_is_offered() -> None:
@@ -81,7 +110,14 @@ def test_of_steps_that_tell_about_as_much_the_one_that_leads_on_is_offered() -> 
     little = scored("pull-fuses", "F3", [[0.6, 0.4], [0.4, 0.6]], 0.3)
 
     def chosen(*its: Scored) -> list[Scored]:
-        return chosen_steps(its, lambda _: True, lambda *_: False, lambda _: True, lambda s: s is not stays, False)
+        return chosen_steps(
+            its,
+            lambda _: True,
+            lambda *_: False,
+            lambda _: True,
+            lambda s, other: s is not stays and other is stays,
+            False,
+        )
 
     assert chosen(stays, on) == [on]
     assert chosen(stays, little) == [stays]

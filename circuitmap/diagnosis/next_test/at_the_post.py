@@ -4,10 +4,12 @@ from collections.abc import Collection, Sequence
 
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Handling
+from circuitmap.wiring.parts import FIRST, Terminal
 
 WORTH_LOOKING_AT_THE_POST, WORTH_LOOKING_AGAIN = 0.35, 0.6
 """Below this probability of something at a battery, or in a cable that begins there without a fuse, nobody clamps each
-cable at its post; and below the second nobody who found something there looks there once more (judgement)."""
+cable at its post; below the second not where a fuse there was not read yet, which is read sooner, nor where something
+was found there already (judgement)."""
 WORTH_CLAMPING = 0.05
 """A cable below this probability is not named for it (judgement)."""
 
@@ -41,11 +43,20 @@ def posts_to_look_at(
         several = len(named) + (its_own >= WORTH_CLAMPING) > 1
         rest = its_own + sum(leads[name] for name in named)
         was_found = any(feed == battery for feed in hand.added.values())
-        least = WORTH_LOOKING_AGAIN if was_found else WORTH_LOOKING_AT_THE_POST
+        missing_there = not was_found and _all_fuses_read(battery, hand, known)
+        least = WORTH_LOOKING_AT_THE_POST if missing_there else WORTH_LOOKING_AGAIN
         enough = rest >= least and rest >= found_there.get(battery, 0.0)
         if enough and (several or its_own >= least) and hand.hands_off.may_touch(battery):
             found.append((battery, *named))
     return found
+
+
+def _all_fuses_read(battery: str, hand: Handling, known: Collection[str]) -> bool:
+    """Whether each fuse that the battery feeds with no other before it was read: what is not found behind them flows in
+    a cable without one, or is on no sheet."""
+    ways = ((fuse.name, hand.parked.ways.to(Terminal(fuse.name, FIRST))) for fuse in hand.platform.fuses)
+    first = {name for name, way in ways if way is not None and way.places[:1] == (battery,)}
+    return bool(first) and first <= set(known)
 
 
 def _post_of(fault: Fault, hand: Handling) -> str:

@@ -41,6 +41,7 @@ from circuitmap.diagnosis.next_test.planned import (
     cable_tells_more,
     leads_on,
     leads_on_first,
+    leads_on_instead,
     point_the_same_way,
     quick_before_following,
     tells_parts_apart,
@@ -225,8 +226,9 @@ class _Choosing:
     def _may_differ(self, one: Scored) -> bool:
         return sum(branch.probability >= LEAST_TOLD for branch in self._planned(one).branches) > 1
 
-    def _leads_on(self, one: Scored) -> bool:
-        return leads_on(self._planned(one))
+    def _leads_on(self, one: Scored, other: Scored) -> bool:
+        """Whether a step leads on, and the other does not."""
+        return not leads_on(self._planned(other)) and leads_on_instead(self._planned(one), self._planned(other))
 
     def _same(self, one: Scored, other: Scored) -> bool:
         return point_the_same_way(self._planned(one), self._planned(other))

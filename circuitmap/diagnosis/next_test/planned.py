@@ -35,8 +35,8 @@ where it tells ABOUT_AS_MUCH, or this share by the minute: it finds something wh
 LEADS_ELSEWHERE = 0.1
 """Outcomes less likely than this together send nobody elsewhere (judgement)."""
 HALF_AS_WORTH, MUCH_MORE = 0.5, 2.0
-"""A step that leads on, and takes nothing out, comes before one that does not from this share of its bits by the minute
-on; one that wakes the vehicle only from the second on (judgement)."""
+"""The post and its cables, or a row, come before what names nobody from this share of its bits by the minute on; what
+wakes the vehicle comes before a reading only from the second on (judgement)."""
 
 
 class OutcomeBranch(NamedTuple):
@@ -120,20 +120,43 @@ def _named(test: PlannedTest, branch: OutcomeBranch) -> set[str]:
     return {points_to(branch)[0], second} - {""}
 
 
+def leads_on_instead(test: PlannedTest, first: PlannedTest) -> bool:
+    """Whether a step leads on in the place of one that takes something out and leaves the same in the lead; or of one
+    that names nobody, and halves what is left while nothing leads: then only what is clamped at the post, or read in a
+    row, and tells as much in all."""
+    if not leads_on(test):
+        return False
+    if not _names_somebody(first):
+        return test.action.doing in ("at-the-post", "read-box") and test.bits >= first.bits
+    return first.action.takes_out
+
+
+def _names_somebody(test: PlannedTest) -> bool:
+    return any(_named(test, b) for b in test.branches if b.probability >= LEAST_TOLD)
+
+
 def leads_on_first(choices: list[PlannedTest], total: str) -> list[PlannedTest]:
     """A step after which the same would lead as before, or nothing, is not the first where another one leads on, and
-    tells half as much by the minute and more, or wakes the vehicle and tells much more. But what flows in all, at
-    `total`, is read first, and nothing is taken out before something is read."""
+    tells more by the minute, or wakes the vehicle and tells much more. But what flows in all, at `total`, is read
+    first, and nothing is taken out before something is read."""
     first = choices[0] if choices else None
     if first is None or leads_on(first) or first.action.parts == (total,):
         return choices
+    halves = not _names_somebody(first)
     gentle = [its for its in choices[1:] if leads_on(its) and not its.action.takes_out]
-    least = {True: MUCH_MORE * first.worth, False: HALF_AS_WORTH * first.worth}
-    better = [its for its in gentle if its.worth >= least[its.action.is_invasive]]
+    gentle = [its for its in gentle if leads_on_instead(its, first)] if halves else gentle
+    better = [its for its in gentle if its.worth >= _least(its, first) * first.worth]
     if not better:
         return choices
     best = max(better, key=lambda its: round(its.worth, 9))
     return [best, *(its for its in choices if its is not best)]
+
+
+def _least(its: PlannedTest, first: PlannedTest) -> float:
+    """The share of the first step's bits by the minute that another one has to tell to come before it."""
+    if its.action.is_invasive:
+        return MUCH_MORE
+    return 1.0 if _names_somebody(first) else HALF_AS_WORTH
 
 
 def _leave_the_same(test: PlannedTest, told: Sequence[OutcomeBranch]) -> bool:

@@ -36,7 +36,7 @@ def chosen_steps(
     tells: Callable[[Scored], bool],
     same: Callable[[Scored, Scored], bool],
     may_differ: Callable[[Scored], bool],
-    leads_on: Callable[[Scored], bool],
+    leads_on: Callable[[Scored, Scored], bool],
     is_known: bool,
 ) -> list[Scored]:
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
@@ -83,15 +83,16 @@ def chosen_steps(
 
 
 def _that_leads_on(
-    one: Scored, worth_it: Sequence[Scored], may_be: Callable[[Scored], bool], leads_on: Callable[[Scored], bool]
+    one: Scored,
+    worth_it: Sequence[Scored],
+    may_be: Callable[[Scored], bool],
+    leads_on: Callable[[Scored, Scored], bool],
 ) -> Scored:
     """A step, or one that is as invasive and tells nearly as much by the minute, where that one leads on and it does
     not."""
-    if leads_on(one):
-        return one
     rate = LEADS_ON * one[1] / one[0].minutes
     as_good = (s for s in worth_it if s[0].takes_out == one[0].takes_out and s[1] / s[0].minutes >= rate)
-    return next((s for s in as_good if may_be(s) and leads_on(s)), one)
+    return next((s for s in as_good if may_be(s) and leads_on(s, one)), one)
 
 
 def total_first(chosen: list[Scored], scored: Sequence[Scored], predictions: Predictions) -> list[Scored]:

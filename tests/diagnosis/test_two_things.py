@@ -37,7 +37,7 @@ READ = ("BAT=0.73A", "BX.F1=0.15A", "BX.F2=0.09A", "BX.F3=0.42A", "BX.F4=0.07A")
 def test_the_first_line_names_both_and_the_network_is_told_with_what_can_hold_it() -> None:
     its = circuit_from(BOX_VAN)
     text = suspects_text(its.platform, asked(its, *READ, networks=("LINK=2.5V",), meter="low-current-clamp"))
-    assert section_of(text, "LOOK AT").startswith("LOOK AT two things at once: SHELF and the network LINK.")
+    assert section_of(text, "LOOK AT").startswith("LOOK AT two things at once (")
     assert "the network LINK: one of its 3 members" in section_of(text, "MAY BE")
     assert section_of(text, "HELD BY").startswith("HELD BY REAR and SLIDE (or the wire of one)")
     assert "CLIM" in section_of(text, "OR ELSE")  # no member leads, so none is named as the second thing
@@ -89,7 +89,7 @@ def test_what_is_level_with_one_of_two_is_told_as_level() -> None:
     read = ("BAT=1.88A", "BX.F1=1.30A", "BX.F2=0.16A", "BX.F3=0.42A")
     text = suspects_text(its.platform, asked(its, *read, meter="low-current-clamp"))
     head = section_of(text, "LOOK AT")
-    assert head.startswith("LOOK AT two things at once:") and "what holds K5" in head and "SH1" not in head
+    assert head.startswith("LOOK AT two things at once (") and "what holds K5" in head and "SH1" not in head
     told = section_of(text, "MAY BE")
     assert told.count("one of these 4, can't be told apart yet: SH1, SH2, SH3 and control wire of K5") == 1
     assert all(text.partition("WHY")[0].count(name) == 1 for name in ("SH1", "SH2", "SH3"))

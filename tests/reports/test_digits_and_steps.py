@@ -36,9 +36,11 @@ def test_a_coarse_meter_gets_no_third_digit() -> None:
 
 
 def test_the_last_digit_alone_is_not_called_nothing() -> None:
-    found = asked(circuit("truck"), "BAT=0.57A", "MAIN.F6=0.6mV", "F11=0.3mV", "F19=0.7mV", "F40=0.1mV", "F41=0.0mV")
+    found = asked(
+        circuit("truck"), "BAT=0.57A", "MAIN.F6=0.6mV", "F11=0.3mV", "F19=0.7mV", "F33=0.1mV", "F30=0.1mV", "F24=0.0mV"
+    )
     text = " ".join(suspects_text(circuit("truck").platform, found).split())
-    assert "FRM.F40 shows the last digit alone (up to 0.15 A may flow in it); FRM.F41 shows nothing" in text
+    assert "CAB.F24 is quiet; CAB.F30 and CAB.F33 show the last digit alone (up to 0.04 A may flow in them)" in text
 
 
 def test_beside_a_look_the_step_with_a_meter_is_printed() -> None:

@@ -24,7 +24,7 @@ from circuitmap.reports.job.next_step import next_sentences
 from circuitmap.reports.job.standing_text import standing_text
 from circuitmap.reports.suspects.made_to_take import made_to_take_by
 from circuitmap.reports.suspects.suspects_text import suspects_text
-from circuitmap.reports.words.cautions import FOR_THE_JOB
+from circuitmap.reports.words.cautions_of_the_job import FOR_THE_JOB
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import joined
 

@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping
 
-from circuitmap.reports.words.cautions import FOR_THE_JOB, StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.cautions import StepKind, caution_sentences, cautions_at
+from circuitmap.reports.words.cautions_of_the_job import FOR_THE_JOB
 from circuitmap.reports.words.paragraphs import WIDTH, section
 from circuitmap.wiring.parts import Battery
 from circuitmap.wiring.platform import Platform

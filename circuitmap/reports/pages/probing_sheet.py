@@ -10,7 +10,8 @@ from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import complaint_words, outcomes_in_short, shown_words, states_told, what_to_do
 from circuitmap.reports.dead.resting import dead_rests_on
-from circuitmap.reports.words.cautions import FOR_THE_JOB, cautions_at
+from circuitmap.reports.words.cautions import cautions_at
+from circuitmap.reports.words.cautions_of_the_job import FOR_THE_JOB
 from circuitmap.reports.words.paragraphs import shortened
 from circuitmap.reports.words.vehicle_words import vehicle_head
 from circuitmap.wiring.parts import Terminal

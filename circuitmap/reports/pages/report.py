@@ -40,7 +40,7 @@ from circuitmap.reports.pages.before_after import TwoFigures, drawn_at_each, dre
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
 from circuitmap.reports.pages.found_sound import sound_sentences
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
-from circuitmap.reports.words.cautions import FOR_THE_JOB
+from circuitmap.reports.words.cautions_of_the_job import FOR_THE_JOB
 from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_fine
 from circuitmap.reports.words.paragraphs import joined
 

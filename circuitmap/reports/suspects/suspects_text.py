@@ -46,7 +46,7 @@ from circuitmap.reports.suspects.settled_words import settled_fault
 from circuitmap.reports.suspects.two_people import disagreement_lines
 from circuitmap.reports.suspects.waiting import wait_words
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_for_the_place, rival_words
-from circuitmap.reports.words.cautions import ON_EACH_ANSWER
+from circuitmap.reports.words.cautions_of_the_job import ON_EACH_ANSWER
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
 from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, wrapped

@@ -71,8 +71,9 @@ def two_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]
     two = the_two(platform, diagnosis)
     settled = settled_fault(diagnosis, [its.fault for its in two])
     names = list(dict.fromkeys(_name(platform, its) for its in two))
-    which = joined(names) if len(names) > 1 else f"two faults of {names[0]}"
-    lines = section("LOOK AT", [f"two things at once: {which}.  ({chance(diagnosis.two_faults)})"], width)
+    told = list(dict.fromkeys(_told(platform, its) for its in two))
+    which = joined(told) if len(names) > 1 else f"two faults of {names[0]}"
+    lines = section("LOOK AT", [f"two things at once ({chance(diagnosis.two_faults)}): {which}."], width)
     if settled is not None:
         lines += section("SETTLED", [settled_words(platform, diagnosis, settled)], width)
     return lines
@@ -97,6 +98,12 @@ def _left(platform: Platform, diagnosis: Diagnosis) -> list[OneOfTwo]:
     two = the_two(platform, diagnosis)
     settled = settled_fault(diagnosis, [its.fault for its in two])
     return [its for its in two if its.fault is not settled]
+
+
+def _told(platform: Platform, its: OneOfTwo) -> str:
+    """Its name; that there are two is surer than which, and that is said where it is so."""
+    open_yet = not its.level and its.network is None and its.probability < LIKELY
+    return f"likeliest {_name(platform, its)}" if open_yet else _name(platform, its)
 
 
 def _name(platform: Platform, its: OneOfTwo) -> str:

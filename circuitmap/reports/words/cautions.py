@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
 from circuitmap.diagnosis.next_test.doing import MOST_TOLD, Doing, done_by
+from circuitmap.reports.words.cautions_of_the_job import FOR_THE_JOB
 from circuitmap.reports.words.paragraphs import WIDTH, joined, wrapped
 from circuitmap.reports.words.sides_words import what_to_open
 from circuitmap.wiring.at_battery import bolted_at_battery, hangs_on_post, has_fused_cable
@@ -189,21 +190,6 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("coupling", "Brakes on, both chocked; nobody between vehicle and trailer while it moves.", ("coupling",)),
     _caution("refit", "Load off while it goes back in; same fuse, same rating.", ("refit",)),
 )  # fmt: skip
-
-FOR_THE_JOB = (
-    "The maker's procedure, local rules and licensed practice come first. Restraint, pyrotechnic, high-voltage and gas "
-    "systems, and what is sealed by law, are not tested this way: nothing here gives authority to unplug, probe or "
-    "measure them.",
-    "Brake on, out of gear, window down, key outside; lift, trailer and air springs secured before work begins.",
-    "Never bridge a fuse, never fit a bigger one.",
-)
-"""What holds for every job, said in full where it begins, and on the sheets that are carried to the vehicle."""
-ON_EACH_ANSWER = (
-    "The maker's procedure, local rules and licensed practice come first. Nothing here gives authority on restraint, "
-    "pyrotechnic, high-voltage, gas or sealed systems. Brake on, key outside, window down; lift, trailer, air springs "
-    "secured. No fuse bridged.",
-)
-"""The same in short, below each answer; what one step needs stands at that step."""
 
 
 class Told(NamedTuple):

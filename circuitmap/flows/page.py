@@ -120,7 +120,7 @@ def report_on(
 
         diagnosis = diagnosis_of(job)
         balance = tuple(balance_sentences(job.platform, diagnosis))
-        not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis))
+        not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis, in_use=False))
     return report_of(
         job, balance=balance, not_known=not_known, drawing=drawing, drawing_words=words, photos=photos, nights=nights
     )

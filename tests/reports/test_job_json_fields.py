@@ -13,6 +13,7 @@ from circuitmap.cli.main import program
 from tests.diagnosis.test_two_batteries_joined import SKIFF
 from tests.jobs.test_clock_after_mending import CLOCKED, MENDED, night
 from tests.jobs.test_events_without_it import CAME
+from tests.jobs.test_used_as_it_is import AT_WORK, CARD, LIBRARY_BUS
 from tests.reports.test_json_fields import SAMPLES, documented, fits, leaves, not_described
 
 VAN = """\
@@ -248,6 +249,9 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "quiet.yaml").write_text(QUIET, "utf-8")
     (shop / "coarse.yaml").write_text(COARSE, "utf-8")
     (shop / "again.yaml").write_text(AGAIN_TOO_EARLY, "utf-8")
+    (shop / "bus").mkdir()
+    (shop / "bus" / "b.circuit").write_text(LIBRARY_BUS, "utf-8")
+    (shop / "used.yaml").write_text(CARD.format(more="", entries=AT_WORK), "utf-8")
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
@@ -294,6 +298,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "charging.yaml"),
             asked("card", "show", shop / "coarse.yaml"),
             asked("card", "show", shop / "again.yaml"),
+            asked("card", "show", shop / "used.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

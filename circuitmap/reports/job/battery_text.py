@@ -145,24 +145,6 @@ def enough_as_it_is(intake: "Intake", now: "Reading") -> Enough | None:
     return enough_for(usable, draw, intake.flat_after, shown_draw(now))
 
 
-def in_use_sentence(intake: "Intake", used: Reading, parked: Reading | None, starts: bool = True) -> str:
-    """How long the battery lasts at what it gave with the key on, and how much an hour of that takes, held against what
-    the parked vehicle takes; empty where its size is not known, or it was being charged."""
-    usable, draw = usable_charge(intake.battery), mean_draw(used)
-    if usable is None or draw is None or used.amps is None or draw.low <= 0.0 or usable.ampere_hours.high <= 0.0:
-        return ""
-    hours = hours_to_no_start(usable, draw)
-    if hours is None:
-        return ""
-    rest = shown_draw(parked)
-    as_much = ""
-    if rest is not None and 0.0 < rest < used.amps:
-        as_much = f", as much as {parked_time_words(Band(used.amps / rest, used.amps / rest))} parked"
-    amps, lasts = ampere_words(used.amps, is_fine(used)), parked_time_words(hours)
-    takes = f"an hour of it takes {used.amps:.1f} Ah{as_much}"
-    return f"At {amps} with the key on it {_ends(starts)} after {lasts}; {takes}."
-
-
 def share_sentence(intake: "Intake", what: str, took: float, starts: bool = True) -> str:
     """How long the battery lasts at what one part of the draw took by itself; empty where its size is not known."""
     usable = usable_charge(intake.battery)
@@ -170,7 +152,7 @@ def share_sentence(intake: "Intake", what: str, took: float, starts: bool = True
     if hours is None:
         return ""
     amps = ampere_words(took, took < TENTH_OF_A_DIGIT)
-    return f"At the {amps} of {what} alone it {_ends(starts)} after {parked_time_words(hours)}."
+    return f"At the {amps} of {what} alone it {ends(starts)} after {parked_time_words(hours)}."
 
 
 def other_battery_sentence(intake: "Intake", total: "Reading", name: str, starts: bool = True) -> str:
@@ -221,15 +203,15 @@ def _time_to_no_start(usable: Usable, draw: Band, shown: float | None, starts: b
         return
     at_shown = hours_to_no_start(usable, Band(shown, shown)) if shown is not None and shown > 0.0 else None
     if at_shown is None or shown is None or draw.high - shown < MOSTLY_ERROR * shown:
-        yield f"At {_amps(draw)} it {_ends(starts)} after {parked_time_words(hours)}."
+        yield f"At {_amps(draw)} it {ends(starts)} after {parked_time_words(hours)}."
         return
     yield (
-        f"At {ampere_words(shown, shown < TENTH_OF_A_DIGIT)} it {_ends(starts)} after {parked_time_words(at_shown)}; "
+        f"At {ampere_words(shown, shown < TENTH_OF_A_DIGIT)} it {ends(starts)} after {parked_time_words(at_shown)}; "
         f"the meter can be off, and at {_amps(draw)} that is {parked_time_words(hours)}."
     )
 
 
-def _ends(starts: bool) -> str:
+def ends(starts: bool) -> str:
     return "no longer starts" if starts else "is half empty"
 
 

@@ -11,6 +11,7 @@ from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.clock_after_mending import ByItsClock
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.found_cause import FoundCause
+from circuitmap.jobs.in_use import LookInUse
 from circuitmap.jobs.intake import Intake
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.no_draw_cause import NoDrawCause
@@ -63,6 +64,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "claims": [_claim(one) for one in claims_on(job)],
         "early": [_reading(reading) for reading in standing.early],
+        "in_use": [_look_in_use(one) for one in standing.in_use],
         "as_it_happens": standing.as_it_happens.words if standing.as_it_happens is not None else None,
         "changed_itself": [
             {
@@ -169,6 +171,26 @@ def _reading(reading: Reading | None) -> dict[str, Any] | None:
         return None
     speaks = "in use" if reading.in_use else reading.speaks
     return {"place": reading.place, "amps": reading.amps, "speaks": speaks, "minutes": reading.minutes}
+
+
+def _look_in_use(its: LookInUse) -> dict[str, Any]:
+    return {
+        "at": its.at,
+        "remark": its.remark,
+        "total": _reading(its.total),
+        "fuses": [
+            {
+                "place": one.reading.place,
+                "amps": one.reading.amps,
+                "fits": [
+                    [{"part": o.part, "taken": o.taken, "amps": round(o.amps.middle, 4)} for o in fits.takers]
+                    for fits in one.fits
+                ],
+                "behind": list(one.behind),
+            }
+            for one in its.fuses
+        ],
+    }
 
 
 def _after(standing: JobStanding) -> dict[str, Any] | None:

@@ -21,7 +21,6 @@ from circuitmap.reports.job.battery_text import (
     BatteryTold,
     battery_sentences,
     drawn_as_mended,
-    in_use_sentence,
     other_battery_sentence,
     share_sentence,
 )
@@ -33,6 +32,7 @@ from circuitmap.reports.job.clock import Clock, clock_of
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
 from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.expected import expected_sentences
+from circuitmap.reports.job.in_use_words import in_use_lines
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.own_battery import own_battery_sentences
 from circuitmap.reports.job.standing_text import (
@@ -99,10 +99,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
     yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
     yield from (AFTER_FLAT.format(battery=name) for name in to_test_after_flat(job))
-    used = [r for r in job.evidence.readings if r.in_use and not r.without and battery_read_at(job.platform, r.place)]
-    its_own = [r for r in used if battery in ("", battery_read_at(job.platform, r.place))]
-    if its_own and (said := in_use_sentence(intake, its_own[-1], total, told.starts)):
-        yield said
+    yield from in_use_lines(job.platform, intake, standing.in_use, total, told.starts)
     for one in standing.tries if standing.stage in DRAWING else ():
         if one.verdict == "part" and one.took and battery_read_at(job.platform, one.place) == battery:
             said = share_sentence(intake, out_words(job.platform, one), one.took, told.starts)
@@ -156,12 +153,14 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
 
 
 def in_use_sentences(job: Job, fresh: Iterable[Reading], clock: Clock) -> Iterator[str]:
-    """What was just read with the key on, and how long the battery lasts at that."""
+    """What was just read with the key on, how long the battery lasts at that, and what takes it."""
     used = tuple(reading for reading in fresh if reading.in_use)
     yield from early_sentences(job.platform, used, clock)
-    posts = [reading for reading in used if battery_read_at(job.platform, reading.place)]
-    if posts and (said := in_use_sentence(job.drained[0], posts[-1], job.drained[1])):
-        yield said
+    if used and job.standing.in_use:
+        *before, last = job.standing.in_use
+        said = list(in_use_lines(job.platform, job.drained[0], (*before, last), job.drained[1]))
+        kept = list(in_use_lines(job.platform, job.drained[0], before, job.drained[1]))
+        yield from said[len(kept) :]
 
 
 def _since(before: Job, job: Job) -> tuple[tuple[TryVerdict, ...], tuple[TryVerdict, ...]]:

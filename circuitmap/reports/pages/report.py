@@ -26,6 +26,7 @@ from circuitmap.reports.job.dead_told_text import (
     is_put_right,
 )
 from circuitmap.reports.job.early_words import early_words
+from circuitmap.reports.job.in_use_words import looked_at_words, use_steps
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
 from circuitmap.reports.job.standing_text import (
@@ -196,7 +197,9 @@ def _found(job: Job) -> Iterator[str]:
     yield from dead_because(job)
     if standing.stage == "no-draw":
         yield f"No draw while we watched, {hours_words(standing.watched)}."
-        yield from (text for _, text in battery_steps(standing.battery))
+        asked = tuple(use_steps(job.platform, standing))
+        yield from asked[:1]
+        yield from (text for _, text in battery_steps(standing.battery, bool(asked)))
         return
     found = _in_plain_words(job)
     if found:
@@ -368,7 +371,8 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
         yield ReportSection("Still needed for proof", for_proof(job.platform, standing))
     yield ReportSection("What the readings say", tuple(balance))
     yield ReportSection("Codes", tuple(code_sentences(standing.codes)))
-    yield ReportSection("Read too early, or woken", tuple(early_words(standing.early)))
+    yield ReportSection("Read too early, or woken", tuple(early_words(r for r in standing.early if not r.in_use)))
+    yield ReportSection("Read with the key on: in use, no draw", tuple(looked_at_words(standing.in_use)))
     yield ReportSection("Not known", tuple(not_known))
     yield ReportSection("Cautions", FOR_THE_JOB)
 

@@ -9,6 +9,8 @@ from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.in_use_words import in_use_lines, use_steps
 from circuitmap.reports.job.job_json import job_json
 from circuitmap.reports.job.job_text import job_text
+from circuitmap.reports.job.mended_text import because_sentences
+from circuitmap.reports.job.standing_text import headline
 from circuitmap.reports.pages.report import report_of
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
@@ -145,3 +147,49 @@ def test_a_fuse_belongs_to_the_total_of_its_own_use() -> None:
     looks = job(AT_WORK + later).standing.in_use
     assert [look.total is None for look in looks] == [False, True]
     assert lines(job(AT_WORK + later))[-1].startswith("With the key on: F2 8.00 A, what PANE")
+
+
+HABIT = """\
+  - {at: "11:00", battery: {test: fine}}
+  - {at: "11:05", cause: "pane and lamps on while lending; kind habit", until-then: "pane off while lending"}
+  - {at: "11:06", mended: "told the driver"}
+"""
+
+
+def test_a_habit_is_no_fault_and_goes_on_if_it_is_used_so() -> None:
+    its = job(AT_WORK + LESS + HABIT)
+    head = headline(its.platform, its.standing)
+    assert its.standing.stage == "no-draw-mended" and "MENDED" not in head
+    assert head.startswith("NO FAULT, USED MORE THAN IT IS FILLED: pane and lamps on while lending. BAT test passed.")
+    assert "Parked it draws no more than it should" in head and head.endswith("It goes on if it is used so.")
+    because = list(because_sentences(its.platform, its.standing))
+    assert because == [
+        "With the key on it takes 10.60 A (pane heated, reading lamps on).", "With less on 2.60 A (pane off).",
+    ]  # fmt: skip
+
+
+def test_the_customer_keeps_the_advice_and_reads_what_takes_it_by_its_description() -> None:
+    page = {part.heading: part.sentences for part in report_of(job(AT_WORK + LESS + HABIT)).customer}
+    assert page["So that it does not come back"][0] == "pane off while lending"
+    assert "it goes on if it is used so" in page["So that it does not come back"][1]
+    assert "To mend" not in page and "Until then" not in page and page["Done"] == ("Done: told the driver",)
+    found = " ".join(page["We found"])
+    assert "At 10.60 A with the key on" in found and "what the heated pane (PANE) running (8.00 A) takes" in found
+    assert "with the key on" not in " ".join(page["Battery"])
+
+
+def test_a_battery_that_fails_is_not_its_use_alone() -> None:
+    its = job(AT_WORK + HABIT + '  - {at: "11:10", battery: {test: bad}}\n')
+    assert headline(its.platform, its.standing).startswith("NOT BY ITS USE ALONE")
+    assert "So that it does not come back" not in {part.heading for part in report_of(its).customer}
+    unread = job(AT_WORK + HABIT.replace('  - {at: "11:00", battery: {test: fine}}\n', ""))
+    assert headline(unread.platform, unread.standing).startswith("NO FAULT FOUND, NOT YET SHOWN")
+
+
+def test_what_was_mended_is_still_called_mended() -> None:
+    other = HABIT.replace("pane and lamps on while lending; kind habit", "G green; kind charging").replace(
+        "battery: {test: fine}", "battery: {charging: 12.2V}"
+    )
+    its = job(AT_WORK + other + '  - {at: "11:10", battery: {charging: 14.2V}}\n')
+    assert headline(its.platform, its.standing).startswith("MENDED AND SHOWN")
+    assert "So that it does not come back" not in {part.heading for part in report_of(its).customer}

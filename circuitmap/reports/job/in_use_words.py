@@ -1,6 +1,6 @@
 """What was read with the key on, in words: how long the battery lasts at that, what takes it, and what to ask."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from circuitmap.battery.parked_time import Enough, enough_for, hours_to_no_start, usable_charge
 from circuitmap.diagnosis.seen.figures_that_fit import FigureTaken
@@ -28,10 +28,15 @@ MOST_BEHIND = 3
 
 
 def in_use_lines(
-    platform: Platform, intake: Intake, looks: Iterable[LookInUse], parked: Reading | None, starts: bool = True
+    platform: Platform,
+    intake: Intake,
+    looks: Iterable[LookInUse],
+    parked: Reading | None,
+    starts: bool = True,
+    called: Callable[[str], str] = str,
 ) -> Iterator[str]:
     """A line for each look at the battery whose times are told, `parked` being what it gives parked: how long it lasts
-    at that, against the look before, and below it what was read at fuses."""
+    at that, against the look before, and below it what was read at fuses. `called`: how a part is called."""
     battery = battery_read_at(platform, parked.place) if parked is not None else ""
     before: float | None = None
     for look in looks:
@@ -40,7 +45,7 @@ def in_use_lines(
             if total.amps > 0.0:
                 yield _look_words(intake, look, total, parked, before, starts)
             before = total.amps
-        fuses = [fuse_words(one) for one in look.fuses if one.reading.shows_current]
+        fuses = [fuse_words(one, called) for one in look.fuses if one.reading.shows_current]
         if fuses:
             fit = all(one.fits for one in look.fuses if one.reading.shows_current)
             sound = " All of it as typed in: use, no fault." if fit else ""
@@ -78,22 +83,22 @@ def looked_at_words(looks: Iterable[LookInUse]) -> Iterator[str]:
         yield f"{f'{look.at}: ' if look.at else ''}{'; '.join([*read, *map(fuse_words, look.fuses)])}."
 
 
-def fuse_words(one: FuseInUse) -> str:
+def fuse_words(one: FuseInUse, called: Callable[[str], str] = str) -> str:
     """`F8 4.19 A, what SEATH running takes (4.00 A)`."""
-    words = f"{one.reading.place} {ampere_words(one.reading.amps, is_fine(one.reading))}"
+    words = f"{called(one.reading.place)} {ampere_words(one.reading.amps, is_fine(one.reading))}"
     if one.fits:
-        each = joined([joined([_taker_words(its) for its in fits.takers]) for fits in one.fits], "or")
+        each = joined([joined([_taker_words(its, called) for its in fits.takers]) for fits in one.fits], "or")
         many = any(len(fits.takers) > 1 for fits in one.fits)
         return f"{words}, what {each} take{'' if many else 's'}"
     if not one.behind:
         return words
-    told = [*one.behind[:MOST_BEHIND], *(["more"] if len(one.behind) > MOST_BEHIND else [])]
+    told = [*map(called, one.behind[:MOST_BEHIND]), *(["more"] if len(one.behind) > MOST_BEHIND else [])]
     return f"{words} (there: {joined(told)})"
 
 
-def _taker_words(its: FigureTaken) -> str:
+def _taker_words(its: FigureTaken, called: Callable[[str], str]) -> str:
     form = {"coil": "the coil of {}", "awake": "{} awake", "running": "{} running"}[its.taken]
-    return f"{form.format(its.part)} ({ampere_words(its.amps.middle)})"
+    return f"{form.format(called(its.part))} ({ampere_words(its.amps.middle)})"
 
 
 def used_sentence(standing: JobStanding) -> str:
@@ -102,6 +107,20 @@ def used_sentence(standing: JobStanding) -> str:
     if found is None or not is_of_use(standing.happens_when):
         return ""
     return f"with the key on it takes {found}, and that may be all it is"
+
+
+def used_sentences(standing: JobStanding) -> Iterator[str]:
+    """The look in use that took most, and with what less it may be."""
+    found = most_and_least(standing.in_use, standing.limit)
+    if found is not None:
+        most, least = found
+        yield f"With the key on it takes {_amps(most)}{_how(most)}."
+        if least is not None:
+            yield f"With less on {_amps(least)}{_how(least)}."
+
+
+def _how(look: LookInUse) -> str:
+    return f" ({look.remark})" if look.remark else ""
 
 
 def use_steps(platform: Platform, standing: JobStanding) -> Iterator[str]:
@@ -124,8 +143,8 @@ def use_steps(platform: Platform, standing: JobStanding) -> Iterator[str]:
         yield from caution_sentences([*cautions_at(platform, "clamp", batteries), *cautions_at(platform, "switch-on")])
         return
     yield (
-        f"With less on it took {_amps(least)}{f' ({least.remark})' if least.remark else ''}: if that will do, it is "
-        "the remedy (until-then ..); if it is used so, write that down (cause .. kind habit)."
+        f"With less on it took {_amps(least)}{_how(least)}: if that will do, it is "
+        "the remedy (until-then ..); if it is used so, write that down (cause .. kind habit, mended told the driver)."
     )
 
 

@@ -1,7 +1,7 @@
 """A job at a glance: the verdict so far, the battery's arithmetic, what to do next."""
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import takewhile
 
@@ -77,8 +77,16 @@ def claim_sentences(job: Job) -> Iterator[str]:
         yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
 
 
-def battery_lines(job: Job) -> Iterator[str]:
-    """What was checked at the battery, and its arithmetic."""
+def used_lines(job: Job, called: Callable[[str], str] = str) -> Iterator[str]:
+    """What the battery whose times are told gave with the key on, look by look; `called`: how a part is called."""
+    intake, total = job.drained
+    battery = battery_read_at(job.platform, total.place) if total is not None else ""
+    starts = starts_the_engine(job.circuit, battery) if battery else True
+    return in_use_lines(job.platform, intake, job.standing.in_use, total, starts, called)
+
+
+def battery_lines(job: Job, *, used: bool = True) -> Iterator[str]:
+    """What was checked at the battery, and its arithmetic; not `used`: what it gave in use is told elsewhere."""
     standing, chemistry = job.standing, job.intake.battery.chemistry
     old = [check for check in job.evidence.batteries if is_of_the_old_one(check, standing.renewed)]
     yield from old_sentences(old, chemistry)
@@ -99,7 +107,7 @@ def battery_lines(job: Job) -> Iterator[str]:
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
     yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
     yield from (AFTER_FLAT.format(battery=name) for name in to_test_after_flat(job))
-    yield from in_use_lines(job.platform, intake, standing.in_use, total, told.starts)
+    yield from used_lines(job) if used else ()
     for one in standing.tries if standing.stage in DRAWING else ():
         if one.verdict == "part" and one.took and battery_read_at(job.platform, one.place) == battery:
             said = share_sentence(intake, out_words(job.platform, one), one.took, told.starts)

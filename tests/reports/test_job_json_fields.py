@@ -75,6 +75,13 @@ entries:
   - {at: "2026-11-24 20:00", state: charger off}
   - {at: "2026-11-24 23:00", battery: {rest: 12.1V}}
 """
+LOW = """\
+job: "22"
+platform: van
+entries:
+  - {at: 10:00, state: locked, meter: low-current clamp}
+  - {at: 10:50, total: 0.47A, battery: {rest: 12.0V}}
+"""
 AGAIN_TOO_EARLY = """\
 job: "17"
 platform: van
@@ -256,6 +263,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
     (shop / "leaks.yaml").write_text(WORN, "utf-8")
+    (shop / "low.yaml").write_text(LOW, "utf-8")
     (shop / "worn.yaml").write_text(WORN.replace("rest: 12.1V", "test: bad"), "utf-8")
     (shop / "stays.yaml").write_text(STAYS, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
@@ -287,6 +295,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),
             asked("card", "show", shop / "leaks.yaml"),
+            asked("card", "show", shop / "low.yaml"),
             asked("card", "show", shop / "worn.yaml"),
             asked("card", "show", shop / "two.yaml"),
             asked("card", "show", shop / "clock.yaml"),

@@ -20,7 +20,13 @@ from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
 from circuitmap.reports.dead.break_words import break_words
 from circuitmap.reports.job.battery_checks import says_of
-from circuitmap.reports.job.battery_text import drawn_as_mended, enough_as_it_is, mean_draw, shown_draw
+from circuitmap.reports.job.battery_text import (
+    drawn_as_mended,
+    enough_as_it_is,
+    hours_from_charged,
+    mean_draw,
+    shown_draw,
+)
 from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import Claim, claims_on
@@ -301,6 +307,7 @@ def _battery(intake: Intake, total: Reading | None, rest: Reading | None) -> dic
         "usable_ampere_hours": list(usable.ampere_hours),
         "assumed": list(usable.assumed),
         "hours_to_no_start": _finite(hours),
+        "hours_from_charged": _finite(hours_from_charged(intake, draw)) if usable.ampere_hours.high <= 0.0 else None,
         "draw_that_explains_the_complaint": _finite(needed),
         "enough_for_the_complaint": enough.value if enough is not None else None,
         "hours_as_mended_so_far": _finite(hours_to_no_start(usable, left) if left is not None else None),

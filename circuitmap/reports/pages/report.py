@@ -5,8 +5,9 @@ and days. Customer data is only on the shop's own report; what is shared is made
 (`jobs/without_customer.py`).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job
@@ -119,12 +120,14 @@ def report_of(
     *,
     balance: Sequence[str] = (),
     not_known: Sequence[str] = (),
+    going: Mapping[str, str] = MappingProxyType({}),
     drawing: str = "",
     drawing_words: str = "",
     photos: Sequence[ReportPhoto] = (),
     nights: Sequence[ReportNight] = (),
 ) -> Report:
-    """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on.
+    """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on,
+    `going` what by it ran, burned or stayed awake because of what is proven.
 
     It holds what the card holds: a report that is to leave the shop is made from a card without the customer.
     """
@@ -143,7 +146,7 @@ def report_of(
         job=intake["job"].value if "job" in intake else "",
         verdict=customer_headline(job), repaired=is_put_right(job) if about_dead else job.standing.stage == "repaired",
         not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
-        customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
+        customer=tuple(s for s in _customer_page(job, not_known, going) if s.sentences),
         figures=tuple(figures_of(job)), bars=bars, limit=job.standing.limit,
         record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
@@ -152,9 +155,9 @@ def report_of(
     )  # fmt: skip
 
 
-def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection]:
+def _customer_page(job: Job, not_known: Sequence[str], going: Mapping[str, str]) -> Iterator[ReportSection]:
     yield ReportSection("You told us", tuple(_told(job)))
-    yield ReportSection("We found", tuple(found_sentences(job)))
+    yield ReportSection("We found", tuple(found_sentences(job, going)))
     yield ReportSection("Why", causes_told(job))
     yield ReportSection("How we know", tuple(_how_we_know(job)))
     habit = is_habit(job.standing)

@@ -1,6 +1,6 @@
 """What was found and why, for the owner of the vehicle: the middle of the customer's page."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 
 from circuitmap.diagnosis.faults.kind_said import without_kinds
@@ -18,8 +18,8 @@ from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_f
 from circuitmap.reports.words.paragraphs import joined
 
 
-def found_sentences(job: Job) -> Iterator[str]:
-    """What was found, in amperes, and what went with what was out."""
+def found_sentences(job: Job, going: Mapping[str, str]) -> Iterator[str]:
+    """What was found, in amperes, and what went with what was out; `going` is what ran, burned or stayed awake."""
     standing = job.standing
     if (job.dead.stage or job.blown.stage) and not is_about_dead_loads(job):
         yield dead_headline(job)
@@ -33,6 +33,7 @@ def found_sentences(job: Job) -> Iterator[str]:
     found = _in_plain_words(job)
     if found:
         yield found
+    yield from _what_was_going(job, going)
     each = drawn_at_each(job)
     if each:
         asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
@@ -41,6 +42,39 @@ def found_sentences(job: Job) -> Iterator[str]:
         yield from used_lines(job, partial(plain_part, job.platform))
     yield from _second_causes(job)
     yield from _shares(job)
+
+
+def cause_parts(job: Job) -> tuple[str, ...]:
+    """The parts that are proven to be the cause."""
+    found, leading = job.standing.found, job.standing.leading
+    if found is not None and is_proven(job):
+        return found.parts
+    return leading.out if leading is not None and leading.verdict == "proven" and not job.standing.mended else ()
+
+
+_GOING = {"lamp": "burned", "awake": "stayed awake"}
+MOST_GOING = 3
+"""Of more than so many only the first are named."""
+
+
+def _what_was_going(job: Job, going: Mapping[str, str]) -> Iterator[str]:
+    """What burned or ran because of what is proven: as somebody saw it, or else by the answer."""
+    parts = cause_parts(job)
+    loads = {*parts, *going, *(load for part in parts for load in job.standing.switching.by(part))}
+    mended = job.standing.mended_entry
+    came = job.evidence if not mended else job.evidence.told_between(0, job.card.entries[mended - 1].span.start)
+    seen = {one.place: one.sign for one in came.found if one.place in loads and not one.too_early}
+    for name in (name for name, sign in seen.items() if sign == "burning"):
+        yield f"{_begun(plain_part(job.platform, name))} was seen burning while it was parked."
+    others = [name for name in going if seen.get(name) not in ("burning", "dark")]
+    for name in others[:MOST_GOING]:
+        kind = "awake" if going[name] == "awake" else job.platform.parts[name].kind
+        warm = ", and was found warm" if seen.get(name) == "warm" else ""
+        yield f"{_begun(plain_part(job.platform, name))} {_GOING.get(kind, 'ran')} while it was parked{warm}."
+
+
+def _begun(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}"
 
 
 def _second_causes(job: Job) -> Iterator[str]:

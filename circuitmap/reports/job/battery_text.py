@@ -40,6 +40,7 @@ class BatteryTold(NamedTuple):
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
     empty; `is_new`: it was renewed before the vehicle came in; `rest`: what it still draws although something was
     mended that took its share away; `while_up`: the draw is that of an event, and no log says how often it is up;
+    `failed`: it failed its test after a charge;
     `ran`: the engine ran since the volts at rest were read, as the battery was seen being charged."""
 
     of: str = ""
@@ -48,6 +49,7 @@ class BatteryTold(NamedTuple):
     is_new: bool = False
     while_up: bool = False
     ran: bool = False
+    failed: bool = False
     rest: Reading | None = None
 
 
@@ -68,6 +70,8 @@ def battery_sentences(
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
         return
     draw, shown = mean_draw(total), shown_draw(total)
+    if told.failed and draw is None:
+        return  # nothing was read that it could be reckoned for, and what a failed one holds nobody knows
     told = told._replace(while_up=total is not None and total.log is None and total.during == "event")
     if usable.ampere_hours.high <= 0.0 and told.starts:
         charge = intake.battery.charge.high if intake.battery.charge is not None else 0.0
@@ -213,6 +217,14 @@ def other_battery_sentence(intake: "Intake", total: "Reading", name: str, starts
         return f"{name}: its size is not known (by the sheet it has none): no time to flat."
     time = " ".join(_time_to_no_start(usable, draw, shown_draw(total), starts))
     return f"{name}: {time[:1].lower()}{time[1:]} Its capacity is that of the sheet." if time else ""
+
+
+def as_it_stands_sentence(intake: "Intake", out: str, now: "Reading", of: str, starts: bool = True) -> str:
+    """How long a battery lasts as the vehicle stands just now, with something `out`; `of` names it if there are
+    several. Empty where its size is not known."""
+    usable, draw = usable_charge(intake.battery), mean_draw(now)
+    time = " ".join(_time_to_no_start(usable, draw, shown_draw(now), starts)) if usable is not None and draw else ""
+    return f"As it stands now, with {out} out: {f'{of}, ' if of else ''}{time[:1].lower()}{time[1:]}" if time else ""
 
 
 def _mended(intake: "Intake", seen: "Reading | None", *, logged: bool) -> Iterator[str]:

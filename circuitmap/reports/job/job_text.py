@@ -10,15 +10,17 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import battery_read_at, place_of
 from circuitmap.jobs.after_flat import to_test_after_flat
+from circuitmap.jobs.as_it_stands import drained_as_it_stands
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job
-from circuitmap.jobs.standing import DRAWING
+from circuitmap.jobs.standing import DRAWING, JobStanding
 from circuitmap.jobs.starts import starts_the_engine
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
 from circuitmap.reports.job.battery_next import AFTER_FLAT
 from circuitmap.reports.job.battery_text import (
     BatteryTold,
+    as_it_stands_sentence,
     battery_sentences,
     drawn_as_mended,
     other_battery_sentence,
@@ -60,6 +62,7 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
         *standing_text(job.platform, job.standing, clock_of(job), maker),
         *dead_lines(job),
         *blown_lines(job),
+        *section("WRONG FUSE", wrong_fuse_sentences(job)),
         *section("BATTERY", battery_lines(job)),
         *section("CLAIMED", claim_sentences(job)),
         *next_steps,
@@ -75,6 +78,17 @@ def claim_sentences(job: Job) -> Iterator[str]:
         said += [claim.too_much] if claim.too_much else []
         said += [f"not the cause: that is {joined(claim.cause)}"] if claim.cause else []
         yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
+
+
+def wrong_fuse_sentences(job: Job) -> Iterator[str]:
+    """The slots in which a larger fuse is than the sheets have there."""
+    for its in job.evidence.in_slot:
+        part = job.platform.parts.get(its.name)
+        if isinstance(part, Fuse) and part.rating is not None and its.amps > part.rating:
+            yield (
+                f"{its.name}: {its.amps:g} A is in it, and {part.rating:g} A belongs there: its wire may burn before "
+                "it blows. The right one goes in before the vehicle leaves."
+            )
 
 
 def used_lines(job: Job, called: Callable[[str], str] = str) -> Iterator[str]:
@@ -101,6 +115,7 @@ def battery_lines(job: Job, *, used: bool = True) -> Iterator[str]:
     told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended or rest is not None, rest=rest,
         starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
+        failed=_is_worn(standing, battery or intake.of),
         ran=any(one.check == "charging" and one.battery == battery for one in new),
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
@@ -114,6 +129,24 @@ def battery_lines(job: Job, *, used: bool = True) -> Iterator[str]:
             yield from [said] if said else []
     for name, its, reading in job.others_drained:
         yield other_battery_sentence(its, reading, name, starts_the_engine(job.circuit, name))
+    yield from left_so_sentences(job)
+
+
+def _is_worn(standing: JobStanding, battery: str) -> bool:
+    """Whether the battery whose times are told failed its test after a charge; where there is no telling, whether any
+    did."""
+    worn = standing.battery.worn
+    return battery in worn if battery else bool(worn)
+
+
+def left_so_sentences(job: Job) -> Iterator[str]:
+    """How long each battery lasts as the vehicle stands just now, with something out, where it still gives too much."""
+    several = len(job.standing.totals) > 1
+    for name, its, reading in drained_as_it_stands(job):
+        of = name if several else ""
+        starts = starts_the_engine(job.circuit, name)
+        said = as_it_stands_sentence(its, joined(job.standing.still_out), reading, of, starts)
+        yield from [said] if said else []
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str], maker: str = "") -> list[str]:
@@ -129,6 +162,8 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
         return [*lines, *next_steps] if measured else lines
     lines += dead_lines(job) + blown_lines(job)
     lines += section("GOES ON", own_battery_sentences(job))
+    if job.card.entries[-1].in_slot:
+        lines += section("WRONG FUSE", wrong_fuse_sentences(job))
     clock = clock_of(job)
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
     if now != then:

@@ -148,6 +148,7 @@ def _claim(its: Claim) -> dict[str, Any]:
         "measured": list(its.read),
         "more_than_flows": its.too_much,
         "proven_instead": joined(its.cause),
+        "would_answer": its.wanted,
     }
 
 

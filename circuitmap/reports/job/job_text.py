@@ -77,7 +77,8 @@ def claim_sentences(job: Job) -> Iterator[str]:
         said += [f"measured here: {joined(claim.read)}"] if claim.read else []
         said += [claim.too_much] if claim.too_much else []
         said += [f"not the cause: that is {joined(claim.cause)}"] if claim.cause else []
-        yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
+        not_yet = f"not measured here{f': {claim.wanted}' if claim.wanted else ''}"
+        yield f"{claim.words} ({'; '.join(said) or not_yet})"
 
 
 def wrong_fuse_sentences(job: Job) -> Iterator[str]:

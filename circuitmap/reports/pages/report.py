@@ -198,10 +198,13 @@ def _told(job: Job) -> Iterator[str]:
         cleared = [plain_out(job.platform, one) for one in claim.tried if one.verdict == "cleared"]
         measured = [f"we measured: {joined(claim.read)}"] if claim.read else []
         measured += [claim.too_much] if claim.too_much else []
-        said = "; ".join(measured) or "we did not measure this"
+        if claim.cause:
+            begins = "" if measured else "it was not that: "
+            measured.append(f"{begins}it was {joined([plain_part(job.platform, name) for name in claim.cause])}")
+        said = "; ".join(measured) or f"we did not measure this{f': {claim.wanted}' if claim.wanted else ''}"
         said = "we tried it: see below" if claim.tried else said
         said = f"we tried it: it is not {joined(cleared, 'or')}" if cleared else said
-        said = "we tried it: it is not at fault" if claim.cause else said
+        said = "we tried it: it is not at fault" if claim.cause and claim.tried else said
         yield f"Others say: {claim.words} ({said})."
 
 

@@ -193,7 +193,7 @@ fuse F1 10A mini, F2 10A mini, F3 10A mini
 lamp HOLD "hold lamp" running 10W
 switch HSW "hold switch" positions shut, open closes 1 to 2 in open
 module SCALE "weighing scale" supply 1 ground 2 asleep 5mA awake 400mA
-module TILL "till" supply 1 ground 2 asleep 5mA awake 300mA
+module TILL "till" supply 1, 4 ground 2 asleep 5mA awake 300mA
 ground G
 BAT.+ -> F9.1
 F9.2 -> F1.1
@@ -203,6 +203,7 @@ F1.2 -> HOLD -> HSW.1
 HSW.2 -> G
 F2.2 -> SCALE.1
 F3.2 -> TILL.1
+F2.2 -> TILL.4
 SCALE.2, TILL.2 -> G
 BAT.- -> G
 """
@@ -224,6 +225,12 @@ def test_a_part_for_which_nothing_is_left_is_answered_though_its_fuse_was_not_re
                     "SCALE)"]  # fmt: skip
     (half,) = claim_sentences(in_the_cart("the weighing scale runs on", BEFORE[0].replace("0.84A", "0.40A")))
     assert half == "the weighing scale runs on (not measured here)"
+    (own,) = claim_sentences(
+        in_the_cart("the weighing scale runs on", BEFORE[0].replace("F1: 0.84A", "F1: 0.84A, F2: 0A"))
+    )
+    assert own == "the weighing scale runs on (measured here: F2 0.00 A)"  # its own fuse says it all
+    (two,) = claim_sentences(in_the_cart("the till runs on", BEFORE[0].replace("F1: 0.84A", "F1: 0.84A, F3: 0A")))
+    assert two == "the till runs on (measured here: F3 0.00 A)"  # though its other feed was not read
 
 
 def test_with_something_else_proven_and_all_quiet_it_was_not_that() -> None:

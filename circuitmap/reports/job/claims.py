@@ -61,10 +61,11 @@ def claims_on(job: Job) -> Iterator[Claim]:
         settled = {out for one in its.values() if one.verdict in NOT_AT_FAULT for out in one.out}
         charges = is_of_charging(job.platform, words, named)
         asked = [name for name in named if not (charges and _may_charge(job, name))]
-        its_read = dict.fromkeys((
-            *(_charged(job) if charges else ()), *_read_of(job, asked, settled), *_left_for(job, asked, settled),
-            *_tested(job, named),
-        ))  # fmt: skip
+        read = (
+            says for name in asked
+            for says in list(_read_of(job, [name], settled)) or _left_for(job, name, settled)
+        )  # fmt: skip
+        its_read = dict.fromkeys((*(_charged(job) if charges else ()), *read, *_tested(job, named)))
         wanted = CHARGING_WANTED if charges and not its_read else ""
         cause = _proven_instead(job, named, its.values())
         yield Claim(words, tuple(its.values()), tuple(its_read), _too_much(job, words), cause, wanted)
@@ -176,19 +177,18 @@ def _readings_of(job: Job) -> dict[str, Reading]:
     return {r.place: r for r in its if r.amps is not None}
 
 
-def _left_for(job: Job, names: Iterable[str], settled: Collection[str]) -> Iterator[str]:
+def _left_for(job: Job, name: str, settled: Collection[str]) -> Iterator[str]:
     """Of a part whose own fuse was not read: that what feeds it is accounted for by what others take of it."""
+    if name in settled or not isinstance(job.platform.parts.get(name), Load):
+        return
     readings, feeding = _readings_of(job), feeding_of(job.circuit, job.evidence.options)
-    for name in names:
-        if name in settled or not isinstance(job.platform.parts.get(name), Load):
-            continue
-        for above in _read_before(feeding, name, readings):
-            whole = readings[above]
-            below = [r for place in _read_below(feeding, above, readings) if (r := readings[place]).shows_current]
-            taken = sum(r.amps or 0.0 for r in below)
-            if below and whole.amps is not None and whole.amps - taken <= LEFT_OVER * whole.amps:
-                those = joined([_amount(r.place, r) for r in below])
-                yield f"{_amount(above, whole)}, of it {those}: next to nothing is left for {name}"
+    for above in _read_before(feeding, name, readings):
+        whole = readings[above]
+        below = [r for place in _read_below(feeding, above, readings) if (r := readings[place]).shows_current]
+        taken = sum(r.amps or 0.0 for r in below)
+        if below and whole.amps is not None and whole.amps - taken <= LEFT_OVER * whole.amps:
+            those = joined([_amount(r.place, r) for r in below])
+            yield f"{_amount(above, whole)}, of it {those}: next to nothing is left for {name}"
 
 
 LEFT_OVER = 0.1

@@ -35,13 +35,20 @@ _ENOUGH_WORDS = {
 }
 
 
+_IN_SHORT = {
+    Enough.ENOUGH: "enough",
+    Enough.MORE_THAN_ENOUGH: "more than enough, and flat sooner if it drew that all the time",
+}
+
+
 class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
     empty; `is_new`: it was renewed before the vehicle came in; `rest`: what it still draws although something was
     mended that took its share away; `while_up`: the draw is that of an event, and no log says how often it is up;
     `failed`: it failed its test after a charge;
-    `ran`: the engine ran since the volts at rest were read, as the battery was seen being charged."""
+    `ran`: the engine ran since the volts at rest were read, as the battery was seen being charged; `short`: in few
+    words."""
 
     of: str = ""
     came_in: bool = False
@@ -50,6 +57,7 @@ class BatteryTold(NamedTuple):
     while_up: bool = False
     ran: bool = False
     failed: bool = False
+    short: bool = False
     rest: Reading | None = None
 
 
@@ -94,8 +102,21 @@ def battery_sentences(
         yield from _complaint(usable, intake, intake.flat_after, total, told)
     if intake.rating_from_sheet:
         yield "The capacity is that of the sheet, not read off this car's battery."
+    if told.short and not told.while_up and _is_sure_of_it(usable, intake, total):
+        return
     assumed = usable.assumed if told.starts else [its.replace("no start below", "flat below") for its in usable.assumed]
     yield f"Assumed: {'; '.join(assumed)}. No self-discharge counted."
+
+
+def _is_sure_of_it(usable: Usable, intake: "Intake", total: "Reading | None") -> bool:
+    """Whether the draw is enough for the complaint, or there is none: what was assumed changes nothing in what is done
+    then."""
+    draw = mean_draw(total)
+    if draw is None or usable.ampere_hours.high <= 0.0:
+        return False
+    if intake.flat_after is None:
+        return True
+    return enough_for(usable, draw, intake.flat_after, shown_draw(total)) in _IN_SHORT
 
 
 def _below_words(charge: float, ran: bool) -> str:
@@ -294,12 +315,16 @@ def _complaint(
         )
         return
     takes = _amps(needed) if needed.low >= 0.005 else f"up to {needed.high:.2f} A"
-    words = f"To go flat in {parked_time_words(complained)} takes a mean draw of {takes}"
+    flat = f"To go flat in {parked_time_words(complained)} takes"
+    words = f"{flat} a mean draw of {takes}"
     enough = None
     if draw is not None:
         enough = enough_for(usable, draw, complained, shown_draw(total))
         so = "if it were up all the time, " if told.while_up else ""
         drew = "what it drew as it came in" if told.rest is not None else "the draw measured"
+        if told.short and enough in _IN_SHORT:
+            yield f"{flat} {takes}: {so}{drew} is {_IN_SHORT[enough]}."
+            return
         words += f"; {so}{drew} is {_ENOUGH_WORDS[enough]}"
         words += "; log a night" if enough == Enough.PERHAPS and not _is_of_a_night(total) else ""
     yield f"{words}."

@@ -63,7 +63,7 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
         *dead_lines(job),
         *blown_lines(job),
         *section("WRONG FUSE", wrong_fuse_sentences(job)),
-        *section("BATTERY", battery_lines(job)),
+        *section("BATTERY", battery_lines(job, short=True)),
         *section("CLAIMED", claim_sentences(job)),
         *next_steps,
     ]
@@ -100,8 +100,9 @@ def used_lines(job: Job, called: Callable[[str], str] = str) -> Iterator[str]:
     return in_use_lines(job.platform, intake, job.standing.in_use, total, starts, called)
 
 
-def battery_lines(job: Job, *, used: bool = True) -> Iterator[str]:
-    """What was checked at the battery, and its arithmetic; not `used`: what it gave in use is told elsewhere."""
+def battery_lines(job: Job, short: bool = False, *, used: bool = True) -> Iterator[str]:
+    """What was checked at the battery, and its arithmetic: all of it, or `short`, without what was assumed where that
+    does not matter; not `used`: what it gave in use is told elsewhere."""
     standing, chemistry = job.standing, job.intake.battery.chemistry
     old = [check for check in job.evidence.batteries if is_of_the_old_one(check, standing.renewed)]
     yield from old_sentences(old, chemistry)
@@ -117,11 +118,12 @@ def battery_lines(job: Job, *, used: bool = True) -> Iterator[str]:
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended or rest is not None, rest=rest,
         starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
         failed=_is_worn(standing, battery or intake.of),
-        ran=any(one.check == "charging" and one.battery == battery for one in new),
+        ran=any(one.check == "charging" and one.battery == battery for one in new), short=short,
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
-    yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    lasts = battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    yield from (" ".join(lasts),) if short else lasts
     yield from (AFTER_FLAT.format(battery=name) for name in to_test_after_flat(job))
     yield from used_lines(job) if used else ()
     for one in standing.tries if standing.stage in DRAWING else ():
@@ -240,16 +242,15 @@ def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) ->
 
 _ANSWERS = (
     "LOOK AT",
+    "MAY BE",
+    "OR ELSE",
+    "ALIKE",
     "TELL BY",
     "HELD BY",
     "SETTLED",
-    "FIRST",
-    "THEN",
     "AND",
-    "OR ",
     "SO FAR",
     "SAY FIRST",
-    "AHEAD",
     "DEAD?",
     "BUT",
     "TOO EARLY",

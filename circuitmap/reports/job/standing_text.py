@@ -338,7 +338,9 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
 def need_sentences(
     platform: Platform, one: TryVerdict, switching: Switching, fed_from: Mapping[str, str] = MappingProxyType({})
 ) -> Iterator[str]:
-    """What proof still lacks, in the order in which it is done, each with what to take care of."""
+    """What proof still lacks, in the order in which it is done, each with what to take care of that was not said at one
+    before it."""
+    said: set[str] = set()
     it = joined(one.out)
     behind = joined([why_words(feed, why) for feed, why in one.fed_by_hands_off])
     for need in one.needs:
@@ -358,7 +360,8 @@ def need_sentences(
         if step is not None:
             switched = all_switched(switching, one.out)
             told = cautions_at(platform, step, one.out, switched=switched, fed_from=fed_from)
-            yield from caution_sentences(told)
+            yield from caution_sentences([caution for caution in told if caution.text not in said])
+            said.update(caution.text for caution in told)
 
 
 def failed_sentences(one: TryVerdict, standing: JobStanding) -> Iterator[str]:

@@ -200,7 +200,13 @@ FOR_THE_JOB = (
     "Brake on, out of gear, window down, key outside; lift, trailer and air springs secured before work begins.",
     "Never bridge a fuse, never fit a bigger one.",
 )
-"""What holds for every job, said once."""
+"""What holds for every job, said in full where it begins, and on the sheets that are carried to the vehicle."""
+ON_EACH_ANSWER = (
+    "The maker's procedure, local rules and licensed practice come first. Nothing here gives authority on restraint, "
+    "pyrotechnic, high-voltage, gas or sealed systems. Brake on, key outside, window down; lift, trailer, air springs "
+    "secured. No fuse bridged.",
+)
+"""The same in short, below each answer; what one step needs stands at that step."""
 
 
 class Told(NamedTuple):

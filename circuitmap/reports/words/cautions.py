@@ -35,20 +35,10 @@ StepKind = (
 Trait = (
     Care
     | Literal[
-        "battery",
-        "unfused",
-        "thick-cable",
-        "bolted-at-battery",
-        "on-the-post",
-        "heavy",
-        "higher-volts",
-        "arcing-volts",
-        "several-batteries",
-        "live-from-both",
-        "gas-and-its-alarm",
-        "no-engine",
+        "battery", "unfused", "thick-cable", "bolted-at-battery", "on-the-post", "heavy", "higher-volts",
+        "arcing-volts", "several-batteries", "live-from-both", "gas-and-its-alarm", "no-engine",
     ]
-)
+)  # fmt: skip
 """What is the case at a step: something to take care of at a part that it touches, or in the vehicle."""
 
 PRACTICE = "common practice, no source"

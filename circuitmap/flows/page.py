@@ -11,6 +11,7 @@ from circuitmap.flows.questions import Bench, fed_words, hanging_on
 from circuitmap.jobs.job import Job, job_on
 from circuitmap.reports.job.dead_told_text import is_about_dead_loads
 from circuitmap.reports.pages.report import Report, ReportNight, ReportPhoto, report_of
+from circuitmap.reports.pages.report_found import cause_parts
 from circuitmap.reports.pages.share import SharedPicture, SharedPictures
 
 if TYPE_CHECKING:
@@ -114,16 +115,19 @@ def report_on(
         words = "What does not work, from the battery to ground; volts that it should have, and those that were read."
     balance: tuple[str, ...] = ()
     not_known: tuple[str, ...] = ()
+    going: dict[str, str] = {}
     if job.evidence.readings:
-        from circuitmap.reports.pages.report_balance import balance_sentences
+        from circuitmap.reports.pages.report_balance import balance_sentences, set_going
         from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_sentences
 
         diagnosis = diagnosis_of(job)
         balance = tuple(balance_sentences(job.platform, diagnosis))
-        not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis))
+        going = set_going(diagnosis, cause_parts(job))
+        not_known = (*no_longer_counting(diagnosis), *not_known_sentences(job.platform, diagnosis, in_use=False))
     return report_of(
-        job, balance=balance, not_known=not_known, drawing=drawing, drawing_words=words, photos=photos, nights=nights
-    )
+        job, balance=balance, not_known=not_known, going=going, drawing=drawing, drawing_words=words, photos=photos,
+        nights=nights,
+    )  # fmt: skip
 
 
 def pictures_of(job: Job, in_one: bool) -> "Sequence[Picture]":

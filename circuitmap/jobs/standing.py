@@ -29,6 +29,7 @@ from circuitmap.jobs.causes import causes_on
 from circuitmap.jobs.code_stories import CodeStory, codes_on
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.found_in_it import not_searched
+from circuitmap.jobs.in_use import LookInUse, looks_in_use
 from circuitmap.jobs.intake import chemistry_on
 from circuitmap.jobs.left_to_read import batteries_unread, may_be_read, read_again, read_without
 from circuitmap.jobs.limits import Limits, limits_of
@@ -100,7 +101,7 @@ class JobStanding:
     those of them, since it was mended, at a place where no later reading does. `changed`: what changed with nothing
     done by the card. `gone`: what was read last, where the draw has gone although nothing was mended. `battery`:
     what the checks of the batteries came to, before one was renewed. `seen`: what
-    was read at other places, while nobody read a battery and nothing draws.
+    was read at other places, while nobody read a battery and nothing draws. `in_use` is what was read with the key on.
     """
 
     stage: Stage
@@ -142,6 +143,7 @@ class JobStanding:
     gone: Reading | None = None
     battery: BatterySoFar = NOTHING_CHECKED
     seen: NothingSeen | None = None
+    in_use: tuple[LookInUse, ...] = ()
     codes: tuple[CodeStory, ...] = ()
     changed: tuple[ChangedItself, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -308,7 +310,7 @@ def standing_of(
         ),
         gone=had_gone(evidence, asleep, total), codes=codes_on(evidence),
         battery=NOTHING_CHECKED if renewed else battery_so_far(evidence.batteries, totals, kind, live),
-        seen=seen,
+        seen=seen, in_use=looks_in_use(circuit, live, evidence),
         changed=changed_and_not_mended(platform, card, evidence.readings), problems=problems,
     )  # fmt: skip
 

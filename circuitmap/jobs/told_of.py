@@ -42,11 +42,17 @@ def told_of(platform: Platform, words: str) -> tuple[str, ...]:
 
 def _stands_in(words: frozenset[str], said: list[str]) -> int | None:
     """Where these words begin in what is said, in any order and each once; None if they do not stand there. One word
-    alone is a name only as it is written."""
+    alone is a name only as it is written, or of several: "alternators of these leak"."""
     many = len(words)
     compared = words if many == 1 else _stems(words)
-    heard = said if many == 1 else [_stem(word) for word in said]
+    heard = [_one_of_several(word, words) for word in said] if many == 1 else [_stem(word) for word in said]
     return next((n for n in range(len(heard) - many + 1) if set(heard[n : n + many]) == compared), None)
+
+
+def _one_of_several(word: str, words: frozenset[str]) -> str:
+    """A plural as the one word that is looked for."""
+    one = word.removesuffix("s")
+    return one if one in words else word
 
 
 def _stems(words: frozenset[str]) -> frozenset[str]:

@@ -6,7 +6,7 @@ line.
 
 import re
 
-from circuitmap.wiring.parts import Care, Part
+from circuitmap.wiring.parts import Care, Fuse, Joint, OpenEnd, Part, Relay
 
 _KINDS: dict[str, tuple[Care, ...]] = {
     "motor": ("starts-itself",),
@@ -21,18 +21,28 @@ _SAID: tuple[tuple[Care, str], ...] = (
     ("burns-fuel", r"fuel[- ]fired|auxiliary heater|parking heater|diesel heater|pre-?heater|night heater"),
     ("burns-gas", r"gas (?:heater|boiler|fridge|cooker|oven|appliance)|(?:heater|boiler|heating|fridge)[^,]*, gas"),
     ("gas-alarm", r"gas (?:alarm|detector|sensor|warner)"),
+    (
+        "holds-fuel",
+        r"(?:fuel|diesel|petrol)(?!-fired| (?:fired|gauge|display|warning|engine|lid))|injectors?|carburett?or",
+    ),
     ("hot", r"heater|heated|heating|boiler|glow|ballast|exhaust"),
     ("locks-doors", r"body computer|body controller|central locking|locking controller|door locks?"),
 )
+_THERE: frozenset[Care] = frozenset(("holds-fuel",))
+"""What holds where a part is, not for what it is called after."""
 _WORDS = tuple((care, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for care, words in _SAID)
 
 
 def care_of(part: Part) -> frozenset[Care]:
     """Everything to take care of at a part, including what nobody typed. A name is an abbreviation, or a mark on the
     sheet: it tells what a part is only where nothing was typed that does (MAINS, a main switch, is no mains lead).
+    A fuse or relay of a fuel pump is called after it, and has no fuel beside it unless its place says so.
     """
     said = part.description or part.name.replace("_", " ").replace(".", " ")
-    return frozenset((*part.care, *_KINDS.get(part.kind, ()))) | care_by_name(f"{said} {part.place}")
+    told = care_by_name(f"{said} {part.place}")
+    if isinstance(part, Fuse | Relay | Joint | OpenEnd):
+        told = told - _THERE | (care_by_name(part.place) & _THERE)
+    return frozenset((*part.care, *_KINDS.get(part.kind, ()))) | told
 
 
 def care_by_name(words: str) -> frozenset[Care]:

@@ -73,11 +73,11 @@ so. `not`: somebody looked and said that it is none of these. Empty: nobody said
 
 Care = Literal[
     "own-battery", "burns-fuel", "burns-gas", "gas-alarm", "hot", "starts-itself", "holds-load", "tows", "locks-doors",
-    "feeds-in",
+    "feeds-in", "holds-fuel",
 ]  # fmt: skip
 """What to take care of at a part: it has a battery of its own; burns fuel, or gas; warns of gas; gets hot; may start by
 itself; holds up what falls or rolls when it lets go; a trailer hangs on it; it locks the doors; it feeds the
-vehicle."""
+vehicle; fuel runs through it, or stands beside it."""
 
 Role = Literal["supply", "ground", "wake", "sense", "network", "output", "control", "signal", ""]
 WakesBy = Literal["plus", "ground", "opening"]

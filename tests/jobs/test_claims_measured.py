@@ -45,16 +45,17 @@ STEP.2 -> WAKED.2
 BAT.- -> G
 """
 DEAD = 'at: "08:40", read: {F4: 0.0mV, F5: 0.0mV, F6: 0.0mV}, total: 0.40A'
+CHARGED = 'at: "08:45", battery: {charging: 14.2V}'
 LOOK = 'at: "08:40", read: {F1: 0A, F2: 0.38A}, total: 0.40A'
 
 
-def claimed(words: str, *entries: str) -> Job:
+def claimed(words: str, *entries: str, platform: str = DRAY) -> Job:
     first = (
         'at: "08:00", state: locked, meter: low-current clamp, resolution: 10mA, zeroed: yes',
         f'at: "08:10", claim: "{words}"',
     )
     text = "\n".join(["job: 8", "platform: d", "entries:", *(f"  - {{{its}}}" for its in (*first, *entries))]) + "\n"
-    its = job_of(platform_of([read_text(SourceFile("d.circuit", DRAY))[0]]), SourceFile("j.yaml", text))
+    its = job_of(platform_of([read_text(SourceFile("d.circuit", platform))[0]]), SourceFile("j.yaml", text))
     assert not its.problems
     return its
 
@@ -81,6 +82,13 @@ def claimed(words: str, *entries: str) -> Job:
         ("contact of the door worn, left", ('at: "08:45", tested: {DOOR: fine}',), "(not measured here)"),
         ("the door, left contact", ('at: "08:45", tested: {DOOR: fine}',), "(not measured here)"),
         ("it flows back over the dynamo", ('at: "08:40", read: {F3: 0A}, total: 0.40A',), "(measured here: F3 0.00 A)"),
+        ("dynamos of these leak", ('at: "08:40", read: {F3: 0A}, total: 0.40A',), "(measured here: F3 0.00 A)"),
+        ("the dynamo does not charge", ('at: "08:40", read: {F3: 0A}, total: 0.40A',), "(not measured here: engine running, volts at the battery)"),
+        ("it is not charged", (CHARGED,), "(measured here: BAT 14.2 V while charging, it is charged)"),
+        ("DYN finished, it does not charge", ('at: "08:40", read: {F3: 0A}, total: 0.40A', CHARGED), "(measured here: BAT 14.2 V while charging, it is charged)"),
+        ("DYN finished, it does not charge", (CHARGED.replace("14.2", "12.4"),), "(measured here: BAT 12.4 V while charging, as it should not be)"),
+        ("DYN finished, no output", (CHARGED.replace("charging: 14.2V", "test: fine"),), "(not measured here: engine running, volts at the battery)"),
+        ("the battery no longer holds its charge", (CHARGED,), "(not measured here)"),  # another question
         ("MAT takes 4 A", (LOOK,), "(measured here: F1 0.00 A; 4.00 A is more than all that flows, 0.40 A)"),
         ("somewhere 0.45 A", (LOOK,), "(not measured here)"),
         ("behind the 10 A fuse", (LOOK,), "(not measured here)"),
@@ -138,6 +146,7 @@ def test_what_would_be_too_much_is_told_everywhere() -> None:
             "measured": ["F1 0.00 A"],
             "more_than_flows": more,
             "proven_instead": "",
+            "would_answer": "",
         }
     ]
 
@@ -174,3 +183,71 @@ def test_a_figure_of_what_a_try_found_sound_is_no_answer() -> None:
     assert list(claim_sentences(claimed("DYN leaks", *tried))) == ["DYN leaks (tried here: F3 CLEARED)"]
     both = claimed("DYN leaks, F2 draws", *(its.replace("F3: 0.09A", "F3: 0.09A, F2: 0.38A") for its in tried))
     assert list(claim_sentences(both)) == ["DYN leaks, F2 draws (tried here: F3 CLEARED; measured here: F2 0.38 A)"]
+
+
+CART = """\
+platform "Dunlin Cart" sleep 10min..20min limit 50mA
+battery BAT 80Ah
+fuse F9 60A bolted "box"
+fuse F1 10A mini, F2 10A mini, F3 10A mini
+lamp HOLD "hold lamp" running 10W
+switch HSW "hold switch" positions shut, open closes 1 to 2 in open
+module SCALE "weighing scale" supply 1 ground 2 asleep 5mA awake 400mA
+module TILL "till" supply 1, 4 ground 2 asleep 5mA awake 300mA
+ground G
+BAT.+ -> F9.1
+F9.2 -> F1.1
+F9.2 -> F2.1
+F9.2 -> F3.1
+F1.2 -> HOLD -> HSW.1
+HSW.2 -> G
+F2.2 -> SCALE.1
+F3.2 -> TILL.1
+F2.2 -> TILL.4
+SCALE.2, TILL.2 -> G
+BAT.- -> G
+"""
+BEFORE = ('at: "08:40", total: 0.85A, read: {F9: 0.85A, F1: 0.84A}, steady: yes',)
+TURN = ('at: "08:50", out: [HSW]', 'at: "09:20", total: 0.01A, steady: yes', 'at: "09:22", back: [HSW]',
+        'at: "09:50", total: 0.85A, steady: yes', 'at: "09:52", tested: {HSW: bad}')  # fmt: skip
+MENDED = ('at: "10:00", cause: "HSW, contact sticks", mended: "HSW renewed"', 'at: "10:02", state: locked',
+          'at: "10:40", total: 0.01A, steady: yes')  # fmt: skip
+
+
+def in_the_cart(words: str, *entries: str) -> Job:
+    return claimed(words, *entries, platform=CART)
+
+
+def test_a_part_for_which_nothing_is_left_is_answered_though_its_fuse_was_not_read() -> None:
+    """0.85 A less 0.84 A is 0.01 A; with 0.40 A at F1 0.45 A is left, and nobody knows whose."""
+    said = list(claim_sentences(in_the_cart("the weighing scale runs on", *BEFORE)))
+    assert said == ["the weighing scale runs on (measured here: F9 0.85 A, of it F1 0.84 A: next to nothing is left for "
+                    "SCALE)"]  # fmt: skip
+    (half,) = claim_sentences(in_the_cart("the weighing scale runs on", BEFORE[0].replace("0.84A", "0.40A")))
+    assert half == "the weighing scale runs on (not measured here)"
+    (own,) = claim_sentences(
+        in_the_cart("the weighing scale runs on", BEFORE[0].replace("F1: 0.84A", "F1: 0.84A, F2: 0A"))
+    )
+    assert own == "the weighing scale runs on (measured here: F2 0.00 A)"  # its own fuse says it all
+    (two,) = claim_sentences(in_the_cart("the till runs on", BEFORE[0].replace("F1: 0.84A", "F1: 0.84A, F3: 0A")))
+    assert two == "the till runs on (measured here: F3 0.00 A)"  # though its other feed was not read
+
+
+def test_with_something_else_proven_and_all_quiet_it_was_not_that() -> None:
+    look = BEFORE[0].replace(", F1: 0.84A", "")
+    open_still = in_the_cart("the weighing scale runs on", look, *TURN[:2])
+    assert list(claim_sentences(open_still)) == ["the weighing scale runs on (not measured here)"]
+    found = in_the_cart("the weighing scale runs on", look, *TURN, *MENDED)
+    assert list(claim_sentences(found)) == ["the weighing scale runs on (not the cause: that is HSW)"]
+    told = [said for section in report_of(found).customer for said in section.sentences]
+    assert "Others say: the weighing scale runs on (it was not that: it was the hold switch (HSW))." in told
+    own = in_the_cart("the hold switch sticks", look, *TURN, *MENDED)
+    assert "not the cause" not in " ".join(claim_sentences(own))
+    fuse = in_the_cart("F9 draws", look, *TURN, *MENDED)  # so it did
+    assert list(claim_sentences(fuse)) == ["F9 draws (measured here: F9 0.85 A)"]
+
+
+def test_while_it_still_draws_nothing_named_is_let_off() -> None:
+    still = (*MENDED[:2], 'at: "10:40", total: 0.40A, steady: yes')
+    look = BEFORE[0].replace(", F1: 0.84A", "")
+    assert "not the cause" not in " ".join(claim_sentences(in_the_cart("the weighing scale", look, *TURN, *still)))

@@ -173,3 +173,33 @@ def test_freeing_a_wire_stops_what_it_feeds() -> None:
     assert first.startswith("wire at K1.87, against")
     codes = [one.code for one in proof_cautions(platform, found, first)]
     assert {"switched", "hot", "freed"} <= set(codes)
+
+
+FILTER = """\
+platform "Siskin Roller" supply 12V return body sleep 10min..20min limit 50mA
+battery BAT 70Ah
+fuse F1 15A mini "fuel filter heater", F2 15A mini
+relay K1 "fuel filter heater relay" make
+heater FILT "filter heater" running 5A at "in the fuel filter"
+heater BURN "cab heater" running 5A at "beside the fuel tank" care burns-fuel
+ground G0
+BAT.- -> G0
+BAT.+ -> F1 -> K1.30
+K1.87 -> FILT -> G0
+BAT.+ -> F2 -> BURN -> G0
+"""
+
+
+def test_fuel_stands_at_the_part_it_runs_through_and_at_the_relay_that_sets_it_going() -> None:
+    platform = platform_from(FILTER)
+    switching = switching_of(circuit_of(platform))
+    own = {one.code: one.text for one in cautions_at(platform, "unplug", ("FILT",))}
+    assert own["holds-fuel"].startswith("Fuel is there: no flame, no spark")
+    by_relay = [one.code for one in cautions_at(platform, "prove", ("K1",), switched=switching.by("K1"))]
+    assert by_relay.index("switched") < by_relay.index("holds-fuel")
+    assert "holds-fuel" not in [one.code for one in cautions_at(platform, "read-fuse", ("F1",))]
+
+
+def test_what_burns_fuel_says_more_than_that_it_is_there() -> None:
+    codes = [one.code for one in cautions_at(platform_from(FILTER), "unplug", ("BURN",))]
+    assert "burns-fuel" in codes and "holds-fuel" not in codes

@@ -13,6 +13,7 @@ from circuitmap.cli.main import program
 from tests.diagnosis.test_two_batteries_joined import SKIFF
 from tests.jobs.test_clock_after_mending import CLOCKED, MENDED, night
 from tests.jobs.test_events_without_it import CAME
+from tests.jobs.test_used_as_it_is import AT_WORK, CARD, LIBRARY_BUS
 from tests.reports.test_json_fields import SAMPLES, documented, fits, leaves, not_described
 
 VAN = """\
@@ -75,6 +76,13 @@ entries:
   - {at: "2026-11-24 20:00", state: charger off}
   - {at: "2026-11-24 23:00", battery: {rest: 12.1V}}
   - {at: "2026-11-25 09:00", battery: {rest: 12.0V}}
+"""
+LOW = """\
+job: "22"
+platform: van
+entries:
+  - {at: 10:00, state: locked, meter: low-current clamp}
+  - {at: 10:50, total: 0.47A, battery: {rest: 12.0V}}
 """
 AGAIN_TOO_EARLY = """\
 job: "17"
@@ -250,10 +258,14 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (shop / "quiet.yaml").write_text(QUIET, "utf-8")
     (shop / "coarse.yaml").write_text(COARSE, "utf-8")
     (shop / "again.yaml").write_text(AGAIN_TOO_EARLY, "utf-8")
+    (shop / "bus").mkdir()
+    (shop / "bus" / "b.circuit").write_text(LIBRARY_BUS, "utf-8")
+    (shop / "used.yaml").write_text(CARD.format(more="", entries=AT_WORK), "utf-8")
     (shop / "on.yaml").write_text(SWITCHED_ON, "utf-8")
     (shop / "job.yaml").write_text(JOB, "utf-8")
     (shop / "early.yaml").write_text(EARLY, "utf-8")
     (shop / "leaks.yaml").write_text(WORN, "utf-8")
+    (shop / "low.yaml").write_text(LOW, "utf-8")
     (shop / "worn.yaml").write_text(WORN.replace("rest: 12.1V", "test: bad"), "utf-8")
     (shop / "stays.yaml").write_text(STAYS, "utf-8")
     (shop / "dead.yaml").write_text(STILL_DEAD, "utf-8")
@@ -285,6 +297,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "contact.yaml"),
             asked("card", "show", shop / "battery.yaml"),
             asked("card", "show", shop / "leaks.yaml"),
+            asked("card", "show", shop / "low.yaml"),
             asked("card", "show", shop / "worn.yaml"),
             asked("card", "show", shop / "two.yaml"),
             asked("card", "show", shop / "clock.yaml"),
@@ -296,6 +309,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             asked("card", "show", shop / "charging.yaml"),
             asked("card", "show", shop / "coarse.yaml"),
             asked("card", "show", shop / "again.yaml"),
+            asked("card", "show", shop / "used.yaml"),
             *(
                 asked("card", "show", SAMPLES / "van" / "jobs" / f"{number}.yaml")
                 for number in ("0431", "0432", "0434")

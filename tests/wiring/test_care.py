@@ -20,6 +20,15 @@ from circuitmap.wiring.declare import platform_of
         ('module MAINS "control unit" care feeds-in', ("feeds-in",)),
         ('motor FAN "M4"', ("starts-itself",)),
         ('lamp FAN "cab lamp"', ()),
+        ('heater H2 "filter heater" at "in the diesel filter head"', ("holds-fuel", "hot")),
+        ('sensor T4 "fuel temperature sensor"', ("holds-fuel",)),
+        ('resistor R1 "level sender" at "fuel tank"', ("holds-fuel",)),
+        ('lamp L9 "fuel gauge lamp"', ()),
+        ('module M2 "diesel engine controller"', ()),
+        ('fuse F7 5A mini "fuel temperature sensor"', ()),  # called after what it feeds
+        ('relay K3 "fuel filter relay" make', ()),
+        ('relay K4 "relay" make at "at the fuel filter"', ("holds-fuel",)),
+        ('module M3 "unit" care holds-fuel', ("holds-fuel",)),
     ],
 )
 def test_care_of(declared: str, care: tuple[str, ...]) -> None:

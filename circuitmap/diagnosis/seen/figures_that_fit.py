@@ -10,6 +10,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.links import METAL, NEVER_CROSSED, Circuit, Link
 from circuitmap.diagnosis.seen.netting import Netted, Segment
+from circuitmap.evidence.readings import Reading
 from circuitmap.quantities import Band
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import SECOND, Fuse, Load, Part, Relay, Terminal
@@ -98,12 +99,25 @@ def _fits(
     if sockets:
         still_fed = [{link.part for link, _, _ in _reached(circuit, segment.place, fitting, o)} for o in for_nothing]
         sockets = tuple(name for name in sockets if all(name in fed for fed in still_fed))
-    found = _together(circuit, segment, amps, takers) if 0 < len(takers) <= MOST_TAKERS else []
+    off = CLOSE * amps + segment.readings[0].half_step
+    found = _together(circuit, segment.place, amps, off, takers)
     return found or ([FigureFits(segment.place, amps, (), (), sockets)] if sockets else [])
 
 
-def _together(circuit: Circuit, segment: Segment, amps: float, takers: list[FigureTaken]) -> list[FigureFits]:
-    off = CLOSE * amps + segment.readings[0].half_step
+def taken_in_use(circuit: Circuit, reading: Reading, fitting: Fitting, absent: Container[str]) -> list[FigureFits]:
+    """What behind a fuse takes just what was read there while the vehicle was used; nothing where nobody knows how
+    much that was."""
+    if reading.amps is None or not reading.shows_current:
+        return []
+    takers = [its for its in figures_at(circuit, reading.place, fitting) if its.part not in absent]
+    return _together(circuit, reading.place, reading.amps, CLOSE * reading.amps + reading.half_step, takers)
+
+
+def _together(
+    circuit: Circuit, place: str, amps: float, off: float, takers: Sequence[FigureTaken]
+) -> list[FigureFits]:  # fmt: skip
+    if not 0 < len(takers) <= MOST_TAKERS:
+        return []
     for together in range(1, MOST_TOGETHER + 1):
         found = []
         for some in combinations(takers, together):
@@ -112,7 +126,7 @@ def _together(circuit: Circuit, segment: Segment, amps: float, takers: list[Figu
             if same and low - off <= amps <= high + off and len({its.part for its in some}) == together:
                 with_them = some[0].behind or _closed_by(circuit, some)
                 others = tuple(its for its in takers if its.behind == with_them and its not in some)
-                found.append(FigureFits(segment.place, amps, some, others if with_them else ()))
+                found.append(FigureFits(place, amps, some, others if with_them else ()))
         if found:
             return found if len(found) <= MOST_WAYS else []
     return []

@@ -33,8 +33,9 @@ def battery_head(its: BatterySoFar, when: bool) -> str:
     return f" Next: is it the battery?{leaks}"
 
 
-def battery_steps(its: BatterySoFar) -> Iterator[tuple[StepKind | None, str]]:
-    """Each step, with what kind of work it is where something is to be taken care of."""
+def battery_steps(its: BatterySoFar, used: bool = False) -> Iterator[tuple[StepKind | None, str]]:
+    """Each step, with what kind of work it is where something is to be taken care of. `used`: what it takes in use was
+    read, and how it is used is asked with that."""
     if its.worn:
         yield (
             "battery-rest",
@@ -52,13 +53,16 @@ def battery_steps(its: BatterySoFar) -> Iterator[tuple[StepKind | None, str]]:
     elif "rest" not in its.fine:
         yield "battery-rest", f"Charge it, {_LEADS_OFF}"
     is_tested = "test" in its.fine or its.worn or its.failed or its.leaks or its.charger
+    if used:
+        yield from () if is_tested else ((None, "Test it under load."),)
+        return
     yield None, _ASK_HOW_USED if is_tested else f"Test it under load, and {_HOW_USED}."
 
 
-def battery_sentences_next(platform: Platform, its: BatterySoFar) -> Iterator[str]:
+def battery_sentences_next(platform: Platform, its: BatterySoFar, used: bool = False) -> Iterator[str]:
     """The steps, with what to take care of."""
     batteries = [part.name for part in platform.parts.values() if part.kind == "battery"]
-    for step, text in battery_steps(its):
+    for step, text in battery_steps(its, used):
         yield text
         if step is not None:
             yield from caution_sentences(cautions_at(platform, step, batteries))

@@ -84,6 +84,8 @@ def battery_sentences(
     if usable.ampere_hours.high <= 0.0 and told.starts:
         charge = intake.battery.charge.high if intake.battery.charge is not None else 0.0
         yield _capital(f"{f'{told.of}: ' if told.of else ''}{_below_words(charge, told.ran)}", told.of)
+        if draw is not None and told.rest is None and not (told.is_new or told.while_up):
+            yield from _from_charged(intake, draw, shown)
     elif draw is not None:
         when = ("as it came in" if told.came_in else "", "while it is up" if told.while_up else "")
         before = ", ".join(its for its in (told.of, *when) if its)
@@ -124,6 +126,55 @@ def _below_words(charge: float, ran: bool) -> str:
         f"by its volts it is about {charge:.0%} full, below what a start is taken to need{still}. How long it stands "
         "is not reckoned from there: charge it, and write down its volts at rest."
     )
+
+
+SOON = 48.0
+"""Hours that any vehicle may stand, a weekend (judgement): a draw that takes no longer can have emptied its battery."""
+_CAN_HAVE = {
+    Enough.TOO_LITTLE: "So this draw did not empty it in {}, something else did",
+    Enough.NOT_AS_SHOWN: "So by what the meter shows, which may be off, this draw did not empty it in {}, something "
+    "else did",
+    Enough.PERHAPS: "So this draw perhaps emptied it in {}, perhaps something else did",
+    Enough.ENOUGH: "So this draw can have emptied it in {}",
+    Enough.MORE_THAN_ENOUGH: "So this draw can have emptied it in {}",
+}
+_ELSE = "its use, what was left on or open, its charging, the battery itself, or a draw that comes and goes"
+
+
+def _from_charged(intake: "Intake", draw: Band, shown: float | None) -> Iterator[str]:
+    """A battery that was found low, reckoned from a charged one: how long this draw takes to empty it, and so whether
+    it can have done so, in the time complained of where that is known. Nothing of one that is being charged."""
+    charged, hours = _charged(intake), hours_from_charged(intake, draw)
+    if charged is None or hours is None:
+        return
+    level = f"Charged as vehicles are parked ({PARKED_CHARGE.low:.0%} to {PARKED_CHARGE.high:.0%}) it lasts"
+    at_shown = hours_to_no_start(charged, Band(shown, shown)) if shown is not None and shown > 0.0 else None
+    if at_shown is None or shown is None or draw.high - shown < MOSTLY_ERROR * shown:
+        yield f"{level} {parked_time_words(hours)} at {_amps(draw)}."
+    else:
+        amps = ampere_words(shown, shown < TENTH_OF_A_DIGIT)
+        yield (
+            f"{level} {parked_time_words(at_shown)} at {amps}; the meter can be off, and at {_amps(draw)} that is "
+            f"{parked_time_words(hours)}."
+        )
+    if intake.flat_after is not None:
+        enough = enough_for(charged, draw, intake.flat_after, shown)
+        words = _CAN_HAVE[enough].format(parked_time_words(intake.flat_after))
+        yield f"{words}{f': {_ELSE}' if enough in (Enough.TOO_LITTLE, Enough.NOT_AS_SHOWN) else ''}."
+    elif hours.high <= SOON:
+        yield "So this draw can have emptied it."
+    else:
+        yield f"Unless it stood as long, this draw did not empty it: something else did, {_ELSE}."
+
+
+def _charged(intake: "Intake") -> Usable | None:
+    return usable_charge(replace(intake.battery, charge=PARKED_CHARGE))
+
+
+def hours_from_charged(intake: "Intake", draw: Band | None) -> Band | None:
+    """Hours to no start from the charge vehicles are parked with; None where nothing is drawn, or no size known."""
+    charged = _charged(intake)
+    return hours_to_no_start(charged, draw) if charged is not None and draw is not None else None
 
 
 def _capital(text: str, of: str) -> str:
@@ -170,24 +221,6 @@ def enough_as_it_is(intake: "Intake", now: "Reading") -> Enough | None:
     return enough_for(usable, draw, intake.flat_after, shown_draw(now))
 
 
-def in_use_sentence(intake: "Intake", used: Reading, parked: Reading | None, starts: bool = True) -> str:
-    """How long the battery lasts at what it gave with the key on, and how much an hour of that takes, held against what
-    the parked vehicle takes; empty where its size is not known, or it was being charged."""
-    usable, draw = usable_charge(intake.battery), mean_draw(used)
-    if usable is None or draw is None or used.amps is None or draw.low <= 0.0 or usable.ampere_hours.high <= 0.0:
-        return ""
-    hours = hours_to_no_start(usable, draw)
-    if hours is None:
-        return ""
-    rest = shown_draw(parked)
-    as_much = ""
-    if rest is not None and 0.0 < rest < used.amps:
-        as_much = f", as much as {parked_time_words(Band(used.amps / rest, used.amps / rest))} parked"
-    amps, lasts = ampere_words(used.amps, is_fine(used)), parked_time_words(hours)
-    takes = f"an hour of it takes {used.amps:.1f} Ah{as_much}"
-    return f"At {amps} with the key on it {_ends(starts)} after {lasts}; {takes}."
-
-
 def share_sentence(intake: "Intake", what: str, took: float, starts: bool = True) -> str:
     """How long the battery lasts at what one part of the draw took by itself; empty where its size is not known."""
     usable = usable_charge(intake.battery)
@@ -195,7 +228,7 @@ def share_sentence(intake: "Intake", what: str, took: float, starts: bool = True
     if hours is None:
         return ""
     amps = ampere_words(took, took < TENTH_OF_A_DIGIT)
-    return f"At the {amps} of {what} alone it {_ends(starts)} after {parked_time_words(hours)}."
+    return f"At the {amps} of {what} alone it {ends(starts)} after {parked_time_words(hours)}."
 
 
 def other_battery_sentence(intake: "Intake", total: "Reading", name: str, starts: bool = True) -> str:
@@ -254,15 +287,15 @@ def _time_to_no_start(usable: Usable, draw: Band, shown: float | None, starts: b
         return
     at_shown = hours_to_no_start(usable, Band(shown, shown)) if shown is not None and shown > 0.0 else None
     if at_shown is None or shown is None or draw.high - shown < MOSTLY_ERROR * shown:
-        yield f"At {_amps(draw)} it {_ends(starts)} after {parked_time_words(hours)}."
+        yield f"At {_amps(draw)} it {ends(starts)} after {parked_time_words(hours)}."
         return
     yield (
-        f"At {ampere_words(shown, shown < TENTH_OF_A_DIGIT)} it {_ends(starts)} after {parked_time_words(at_shown)}; "
+        f"At {ampere_words(shown, shown < TENTH_OF_A_DIGIT)} it {ends(starts)} after {parked_time_words(at_shown)}; "
         f"the meter can be off, and at {_amps(draw)} that is {parked_time_words(hours)}."
     )
 
 
-def _ends(starts: bool) -> str:
+def ends(starts: bool) -> str:
     return "no longer starts" if starts else "is half empty"
 
 

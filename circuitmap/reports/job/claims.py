@@ -1,10 +1,13 @@
 """What others say they found, and what was measured of it here."""
 
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
+from circuitmap.battery.checked import while_charging
 from circuitmap.circuit.feeding import SIGNALS, Feeding, feeding_of
 from circuitmap.circuit.path import PROTECTIVE, Path
+from circuitmap.evidence.called_by_words import called_words
 from circuitmap.evidence.checks_at_parts import RelayState
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.log_states import tells_of_the_draw
@@ -14,8 +17,11 @@ from circuitmap.jobs.named_in_words import names_in
 from circuitmap.jobs.one_try import Verdict
 from circuitmap.jobs.told_of import amounts_told, told_of
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.no_draw_cause_text import check_words
 from circuitmap.reports.words.limit_words import ampere_words, is_fine
+from circuitmap.reports.words.paragraphs import joined
 from circuitmap.wiring.parts import Fuse, Load, Relay, Switch
+from circuitmap.wiring.platform import Platform
 
 TELLS: tuple[Verdict, ...] = ("proven", "involved", "part", "own-share", "cleared")
 """What a try of a part must have come to, to say something of what was claimed of that part."""
@@ -32,13 +38,15 @@ class Claim(NamedTuple):
     these parts, in words: the current of a fuse, what the volts at a relay say, a part tested by itself, a fuse that
     feeds it and shows nothing. `too_much`: the amount that it names is more than all that flows, in words. None of
     all that: not measured. A try of a fuse or plug that feeds only what is named counts as one of it. `cause` is what
-    was proven instead, where what was named took no more than its share, or nothing: then it is not at fault."""
+    was proven instead, where what was named took no more than its share, or nothing, or was in all the while it was
+    quiet again: then it is not at fault. `wanted` is what would answer it, where that was not measured."""
 
     words: str
     tried: tuple[TryVerdict, ...]
     read: tuple[str, ...] = ()
     too_much: str = ""
     cause: tuple[str, ...] = ()
+    wanted: str = ""
 
 
 def claims_on(job: Job) -> Iterator[Claim]:
@@ -51,9 +59,46 @@ def claims_on(job: Job) -> Iterator[Claim]:
         named = list(dict.fromkeys((*names_in(job.platform, words, added), *told_of(job.platform, words))))
         its = {one.out: one for one in tries if all(_is_of(job, out, named) for out in one.out)}
         settled = {out for one in its.values() if one.verdict in NOT_AT_FAULT for out in one.out}
-        its_read = dict.fromkeys((*_read_of(job, named, settled), *_tested(job, named)))
+        charges = is_of_charging(job.platform, words, named)
+        asked = [name for name in named if not (charges and _may_charge(job, name))]
+        read = (
+            says for name in asked
+            for says in list(_read_of(job, [name], settled)) or _left_for(job, name, settled)
+        )  # fmt: skip
+        its_read = dict.fromkeys((*(_charged(job) if charges else ()), *read, *_tested(job, named)))
+        wanted = CHARGING_WANTED if charges and not its_read else ""
         cause = _proven_instead(job, named, its.values())
-        yield Claim(words, tuple(its.values()), tuple(its_read), _too_much(job, words), cause)
+        yield Claim(words, tuple(its.values()), tuple(its_read), _too_much(job, words), cause, wanted)
+
+
+CHARGING_WANTED = "engine running, volts at the battery"
+_CHARGES = re.compile(r"\b(?:charg(?:e|es|ed|ing)|output)\b")
+_HELD = re.compile(r"\b(?:hold|holds|held|holding|keeps?|loses?|lost)\b[^,;.]*\bcharge\b")
+"""Words of what a battery keeps, not of what fills it (our own choice)."""
+CHARGES_IT = ("alternator", "charger", "battery")
+
+
+def is_of_charging(platform: Platform, words: str, named: Iterable[str]) -> bool:
+    """Whether a claim is that the battery is not charged: no reading of the parked vehicle answers that. A part that is
+    called so, a charging relay, is no such claim."""
+    called = {word for name in named for its in called_words(platform, name) for word in its}
+    told = {its[0] for its in _CHARGES.finditer(words.casefold())}
+    return bool(told - called) and not _HELD.search(words.casefold())
+
+
+def _may_charge(job: Job, name: str) -> bool:
+    """Whether a claim that it is not charged is one of this part."""
+    part = job.platform.parts.get(name)
+    return isinstance(part, Fuse) or (part is not None and part.kind in CHARGES_IT)
+
+
+def _charged(job: Job) -> Iterator[str]:
+    """The volts while it was charged, as it came in, and what they say."""
+    last = {one.battery: one for one in _as_it_came(job).batteries if one.check == "charging"}
+    for one in last.values():
+        if one.volts is not None:
+            fine = ", it is charged" if while_charging(one.volts) == "charged" else ", as it should not be"
+            yield f"{check_words(one)}{fine}"
 
 
 def _is_of(job: Job, out: str, named: Collection[str]) -> bool:
@@ -67,9 +112,12 @@ def _is_of(job: Job, out: str, named: Collection[str]) -> bool:
 
 
 def _proven_instead(job: Job, named: Collection[str], tries: Iterable[TryVerdict]) -> tuple[str, ...]:
-    """What is proven to be the cause, where the tries of what is named say that it is something else."""
+    """What is proven to be the cause, where the tries of what is named say that it is something else, or where that was
+    in all the while and with the cause out, or mended, no more is drawn than should be."""
     standing, told = job.standing, {one.verdict for one in tries}
-    if not told or not told <= NOT_AT_FAULT:
+    parts = [job.platform.parts.get(name) for name in named]
+    alone = bool(parts) and all(isinstance(its, Load | Switch | Relay) for its in parts)
+    if not told <= NOT_AT_FAULT or not (told or (alone and _all_is_gone(job))):
         return ()
     found, leading = standing.found, standing.leading
     if standing.mended:
@@ -77,6 +125,15 @@ def _proven_instead(job: Job, named: Collection[str], tries: Iterable[TryVerdict
     else:
         proven = leading.out if leading is not None and leading.verdict == "proven" else ()
     return () if set(proven) & set(named) or standing.stage == "not-repaired" else tuple(proven)
+
+
+def _all_is_gone(job: Job) -> bool:
+    """Whether nothing is left to be drawn with the cause out, or since it was mended, by what was read."""
+    standing = job.standing
+    if standing.mended:
+        quiet = standing.after.quiet or standing.after.shown
+        return bool(quiet) and standing.stage in ("mended", "repaired") and not standing.after.went_by_itself
+    return standing.is_proven_now
 
 
 _RELAY_WORDS: dict[RelayState, str] = {
@@ -113,6 +170,40 @@ def _read_of(job: Job, names: Iterable[str], settled: Collection[str]) -> Iterat
                 is_settled = name in settled or fuse in settled
                 if not readings[fuse].shows_current or (_feeds_only(feeding, fuse, name) and not is_settled):
                     yield _amount(fuse, readings[fuse])
+
+
+def _readings_of(job: Job) -> dict[str, Reading]:
+    its = [r for r in tells_of_the_draw(_as_it_came(job).readings) if r.speaks == "parked" and not r.without]
+    return {r.place: r for r in its if r.amps is not None}
+
+
+def _left_for(job: Job, name: str, settled: Collection[str]) -> Iterator[str]:
+    """Of a part whose own fuse was not read: that what feeds it is accounted for by what others take of it."""
+    if name in settled or not isinstance(job.platform.parts.get(name), Load):
+        return
+    readings, feeding = _readings_of(job), feeding_of(job.circuit, job.evidence.options)
+    for above in _read_before(feeding, name, readings):
+        whole = readings[above]
+        below = [r for place in _read_below(feeding, above, readings) if (r := readings[place]).shows_current]
+        taken = sum(r.amps or 0.0 for r in below)
+        if below and whole.amps is not None and whole.amps - taken <= LEFT_OVER * whole.amps:
+            those = joined([_amount(r.place, r) for r in below])
+            yield f"{_amount(above, whole)}, of it {those}: next to nothing is left for {name}"
+
+
+LEFT_OVER = 0.1
+"""The share of what a place carries that is next to nothing (judgement)."""
+
+
+def _read_below(feeding: Feeding, above: str, readings: Mapping[str, Reading]) -> tuple[str, ...]:
+    """The next fuses behind one that were read."""
+    found: dict[str, None] = {}
+    for taking in feeding.on_fuse.get(above, ()):
+        for way in taking.ways_ahead:
+            passed = [link.part for link in way.links if link.kind in PROTECTIVE]
+            behind = passed[passed.index(above) + 1 :] if above in passed else []
+            found |= dict.fromkeys([part for part in behind if part in readings][:1])
+    return tuple(found)
 
 
 def _amount(name: str, reading: Reading) -> str:

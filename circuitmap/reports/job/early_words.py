@@ -1,6 +1,6 @@
 """Readings that were taken before the vehicle was asleep: what they are, and when to read again."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from circuitmap.evidence.readings import Reading
 from circuitmap.reports.job.clock import Clock
@@ -9,7 +9,7 @@ from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.usual import sleep_of
 
 
-def early_words(early: tuple[Reading, ...]) -> Iterator[str]:
+def early_words(early: Iterable[Reading]) -> Iterator[str]:
     """Readings that say nothing of the parked car."""
     for reading in early:
         if reading.in_use:

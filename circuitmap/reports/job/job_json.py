@@ -12,6 +12,7 @@ from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.clock_after_mending import ByItsClock
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
 from circuitmap.jobs.found_cause import FoundCause
+from circuitmap.jobs.in_use import LookInUse
 from circuitmap.jobs.intake import Intake
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.no_draw_cause import NoDrawCause
@@ -20,7 +21,13 @@ from circuitmap.jobs.trying import TryVerdict
 from circuitmap.quantities import Band
 from circuitmap.reports.dead.break_words import break_words
 from circuitmap.reports.job.battery_checks import says_of
-from circuitmap.reports.job.battery_text import drawn_as_mended, enough_as_it_is, mean_draw, shown_draw
+from circuitmap.reports.job.battery_text import (
+    drawn_as_mended,
+    enough_as_it_is,
+    hours_from_charged,
+    mean_draw,
+    shown_draw,
+)
 from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import Claim, claims_on
@@ -70,6 +77,7 @@ def job_json(job: Job) -> dict[str, Any]:
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "claims": [_claim(one) for one in claims_on(job)],
         "early": [_reading(reading) for reading in standing.early],
+        "in_use": [_look_in_use(one) for one in standing.in_use],
         "as_it_happens": standing.as_it_happens.words if standing.as_it_happens is not None else None,
         "changed_itself": [
             {
@@ -141,6 +149,7 @@ def _claim(its: Claim) -> dict[str, Any]:
         "measured": list(its.read),
         "more_than_flows": its.too_much,
         "proven_instead": joined(its.cause),
+        "would_answer": its.wanted,
     }
 
 
@@ -176,6 +185,26 @@ def _reading(reading: Reading | None) -> dict[str, Any] | None:
         return None
     speaks = "in use" if reading.in_use else reading.speaks
     return {"place": reading.place, "amps": reading.amps, "speaks": speaks, "minutes": reading.minutes}
+
+
+def _look_in_use(its: LookInUse) -> dict[str, Any]:
+    return {
+        "at": its.at,
+        "remark": its.remark,
+        "total": _reading(its.total),
+        "fuses": [
+            {
+                "place": one.reading.place,
+                "amps": one.reading.amps,
+                "fits": [
+                    [{"part": o.part, "taken": o.taken, "amps": round(o.amps.middle, 4)} for o in fits.takers]
+                    for fits in one.fits
+                ],
+                "behind": list(one.behind),
+            }
+            for one in its.fuses
+        ],
+    }
 
 
 def _after(standing: JobStanding) -> dict[str, Any] | None:
@@ -301,6 +330,7 @@ def _battery(intake: Intake, total: Reading | None, rest: Reading | None) -> dic
         "usable_ampere_hours": list(usable.ampere_hours),
         "assumed": list(usable.assumed),
         "hours_to_no_start": _finite(hours),
+        "hours_from_charged": _finite(hours_from_charged(intake, draw)) if usable.ampere_hours.high <= 0.0 else None,
         "draw_that_explains_the_complaint": _finite(needed),
         "enough_for_the_complaint": enough.value if enough is not None else None,
         "hours_as_mended_so_far": _finite(hours_to_no_start(usable, left) if left is not None else None),

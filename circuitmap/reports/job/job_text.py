@@ -1,7 +1,7 @@
 """A job at a glance: the verdict so far, the battery's arithmetic, what to do next."""
 
 import re
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import takewhile
 
@@ -23,7 +23,6 @@ from circuitmap.reports.job.battery_text import (
     as_it_stands_sentence,
     battery_sentences,
     drawn_as_mended,
-    in_use_sentence,
     other_battery_sentence,
     share_sentence,
 )
@@ -36,6 +35,7 @@ from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_load
 from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.expected import expected_sentences
 from circuitmap.reports.job.first_reading import first_reading_sentences
+from circuitmap.reports.job.in_use_words import in_use_lines
 from circuitmap.reports.job.next_step import next_label, next_sentences
 from circuitmap.reports.job.over_night_words import over_night_sentences
 from circuitmap.reports.job.own_battery import own_battery_sentences
@@ -80,7 +80,8 @@ def claim_sentences(job: Job) -> Iterator[str]:
         said += [f"measured here: {joined(claim.read)}"] if claim.read else []
         said += [claim.too_much] if claim.too_much else []
         said += [f"not the cause: that is {joined(claim.cause)}"] if claim.cause else []
-        yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
+        not_yet = f"not measured here{f': {claim.wanted}' if claim.wanted else ''}"
+        yield f"{claim.words} ({'; '.join(said) or not_yet})"
 
 
 def wrong_fuse_sentences(job: Job) -> Iterator[str]:
@@ -94,9 +95,17 @@ def wrong_fuse_sentences(job: Job) -> Iterator[str]:
             )
 
 
-def battery_lines(job: Job, short: bool = False) -> Iterator[str]:
+def used_lines(job: Job, called: Callable[[str], str] = str) -> Iterator[str]:
+    """What the battery whose times are told gave with the key on, look by look; `called`: how a part is called."""
+    intake, total = job.drained
+    battery = battery_read_at(job.platform, total.place) if total is not None else ""
+    starts = starts_the_engine(job.circuit, battery) if battery else True
+    return in_use_lines(job.platform, intake, job.standing.in_use, total, starts, called)
+
+
+def battery_lines(job: Job, short: bool = False, *, used: bool = True) -> Iterator[str]:
     """What was checked at the battery, and its arithmetic: all of it, or `short`, without what was assumed where that
-    does not matter."""
+    does not matter; not `used`: what it gave in use is told elsewhere."""
     standing, chemistry = job.standing, job.intake.battery.chemistry
     old = [check for check in job.evidence.batteries if is_of_the_old_one(check, standing.renewed)]
     yield from old_sentences(old, chemistry)
@@ -120,10 +129,7 @@ def battery_lines(job: Job, short: bool = False) -> Iterator[str]:
     lasts = battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
     yield from (" ".join(lasts),) if short else lasts
     yield from (AFTER_FLAT.format(battery=name) for name in to_test_after_flat(job))
-    used = [r for r in job.evidence.readings if r.in_use and not r.without and battery_read_at(job.platform, r.place)]
-    its_own = [r for r in used if battery in ("", battery_read_at(job.platform, r.place))]
-    if its_own and (said := in_use_sentence(intake, its_own[-1], total, told.starts)):
-        yield said
+    yield from used_lines(job) if used else ()
     for one in standing.tries if standing.stage in DRAWING else ():
         if one.verdict == "part" and one.took and battery_read_at(job.platform, one.place) == battery:
             said = share_sentence(intake, out_words(job.platform, one), one.took, told.starts)
@@ -199,12 +205,14 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
 
 
 def in_use_sentences(job: Job, fresh: Iterable[Reading], clock: Clock) -> Iterator[str]:
-    """What was just read with the key on, and how long the battery lasts at that."""
+    """What was just read with the key on, how long the battery lasts at that, and what takes it."""
     used = tuple(reading for reading in fresh if reading.in_use)
     yield from early_sentences(job.platform, used, clock)
-    posts = [reading for reading in used if battery_read_at(job.platform, reading.place)]
-    if posts and (said := in_use_sentence(job.drained[0], posts[-1], job.drained[1])):
-        yield said
+    if used and job.standing.in_use:
+        *before, last = job.standing.in_use
+        said = list(in_use_lines(job.platform, job.drained[0], (*before, last), job.drained[1]))
+        kept = list(in_use_lines(job.platform, job.drained[0], before, job.drained[1]))
+        yield from said[len(kept) :]
 
 
 def _since(before: Job, job: Job) -> tuple[tuple[TryVerdict, ...], tuple[TryVerdict, ...]]:

@@ -10,7 +10,8 @@ from circuitmap.jobs.against_limit import against_limit
 from circuitmap.jobs.found_cause import FoundCause
 from circuitmap.jobs.standing import JobStanding
 from circuitmap.jobs.trying import TryVerdict
-from circuitmap.reports.job.no_draw_cause_text import check_words, no_draw_cause_headline
+from circuitmap.reports.job.in_use_words import used_sentences
+from circuitmap.reports.job.no_draw_cause_text import check_words, is_habit, no_draw_cause_headline
 from circuitmap.reports.job.try_words import figures_words
 from circuitmap.reports.words.limit_words import (
     ampere_words,
@@ -210,8 +211,11 @@ def because_sentences(platform: Platform, standing: JobStanding) -> Iterator[str
         yield f"Measured there: {joined(measured)}."
     wrong = standing.no_draw_cause.before if standing.no_draw_cause is not None else None
     if wrong is not None:
-        yield f"{check_words(wrong)} before it was mended."
-    told = found.own or found.led or found.pointers or found.measured or wrong is not None
+        said = check_words(wrong)
+        yield f"At first {said}." if is_habit(standing) else f"{said} before it was mended."
+    used = list(used_sentences(standing)) if is_habit(standing) else []
+    yield from used
+    told = used or found.own or found.led or found.pointers or found.measured or wrong is not None
     if not told and (found.parts or standing.cause):
         yield "Nothing else on the card points there: no try, no test, nothing that was seen."
 

@@ -32,6 +32,8 @@ def no_draw_cause_headline(standing: JobStanding, its: NoDrawCause, subject: str
     none = f"It draws no more than it should: {read}; the limit is {limit}."
     was = f" (before: {check_words(its.before)})" if its.before is not None else ""
     now = f" {check_words(its.since)}{was}." if its.since is not None else ""
+    if its.kind == "habit":
+        return _habit_headline(its, subject, now, f"Parked it{none.removeprefix('It')}")
     match its.shown:
         case "shown":
             return f"MENDED AND SHOWN{subject}.{now} {none}"
@@ -41,6 +43,25 @@ def no_draw_cause_headline(standing: JobStanding, its: NoDrawCause, subject: str
             return f"MENDED, NOT YET SHOWN{subject}. Parts of the card could not be read. {none}"
         case "to-be-shown":
             return f"MENDED, NOT YET SHOWN{subject}. {none} No night's log is needed for that: {_wanted(its)}."
+
+
+def _habit_headline(its: NoDrawCause, subject: str, now: str, none: str) -> str:
+    """What is no fault is not mended, and nothing but another use ends it."""
+    match its.shown:
+        case "shown":
+            return f"NO FAULT, USED MORE THAN IT IS FILLED{subject}.{now} {none} It goes on if it is used so."
+        case "refuted":
+            return f"NOT BY ITS USE ALONE{subject}.{now} {none}"
+        case "unread":
+            return f"NO FAULT FOUND, NOT YET SHOWN{subject}. Parts of the card could not be read. {none}"
+        case "to-be-shown":
+            return f"NO FAULT FOUND, NOT YET SHOWN{subject}. {none} No night's log is needed for that: {_wanted(its)}."
+
+
+def is_habit(standing: JobStanding) -> bool:
+    """Whether the card says that it is the use, and that the battery bears it out or not yet refutes it."""
+    its = standing.no_draw_cause
+    return its is not None and its.kind == "habit" and its.shown != "refuted" and standing.battery_job is None
 
 
 def _wanted(its: NoDrawCause) -> str:

@@ -16,6 +16,7 @@ from circuitmap.reports.job.beyond_words import beyond_words
 from circuitmap.reports.job.changed_words import changed_lines
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.early_words import early_sentences
+from circuitmap.reports.job.in_use_words import use_steps
 from circuitmap.reports.job.made_to_take import only_takes_sentence
 from circuitmap.reports.job.mended_text import (
     because_sentences,
@@ -220,7 +221,10 @@ def standing_text(platform: Platform, standing: JobStanding, clock: "Clock", mak
         lines += section("FOR PROOF", for_proof(platform, standing, maker, clock))
     no_draw = standing.stage == "no-draw"
     steps = (
-        (*steps_when(platform, standing), *battery_sentences_next(platform, standing.battery))
+        (
+            *steps_when(platform, standing),
+            *battery_sentences_next(platform, standing.battery, any(use_steps(platform, standing))),
+        )
         if no_draw
         else next_sentences(platform, standing)
     )

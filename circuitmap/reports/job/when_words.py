@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from circuitmap.jobs.standing import JobStanding
+from circuitmap.reports.job.in_use_words import use_steps, used_sentence
 from circuitmap.reports.words.cautions import caution_sentences, cautions_at
 from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.platform import Platform
@@ -13,6 +14,8 @@ def when_sentence(standing: JobStanding) -> str:
     when = standing.happens_when.rstrip(".")
     if not when or standing.stage not in ("watch", "no-draw") or standing.as_it_happens == Answer.YES:
         return ""
+    if used := used_sentence(standing):
+        return f" It happens, the driver says: {when}; {used}."
     if standing.as_it_happens is None:
         return f" It happens, the driver says: {when}. Log it then; else a quiet log shows nothing."
     if standing.as_it_happens == Answer.NO:
@@ -21,12 +24,18 @@ def when_sentence(standing: JobStanding) -> str:
 
 
 def steps_when(platform: Platform, standing: JobStanding) -> Iterator[str]:
-    """What comes before the battery is looked at."""
-    if standing.stage == "no-draw" and when_sentence(standing):
+    """What comes before the battery is looked at: how it is used, where it was read so, or a log of the parked vehicle
+    when it is as the driver says."""
+    if standing.stage != "no-draw":
+        return
+    used = used_sentence(standing)
+    yield from use_steps(platform, standing)
+    if when_sentence(standing):
         place = standing.drew_at or (standing.total.place if standing.total is not None else "")
+        begins = "If it was not used so: lock it" if used else "Lock it"
         yield (
-            f"Lock it, and log it once more when it is so (log {place} floor .. peak .. mean .. for 9h); write beside "
-            "it how it was. Only then the battery:"
+            f"{begins}, and log it once more when it is so (log {place} floor .. peak .. mean .. for 9h); write beside "
+            f"it how it was.{'' if used else ' Only then the battery:'}"
         )
         yield from caution_sentences(cautions_at(platform, "night-log"))
 

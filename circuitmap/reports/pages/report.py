@@ -5,15 +5,13 @@ and days. Customer data is only on the shop's own report; what is shared is made
 (`jobs/without_customer.py`).
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
-from circuitmap.diagnosis.faults.kind_said import without_kinds
 from circuitmap.evidence.job_card import Entry
 from circuitmap.jobs.job import Job
-from circuitmap.jobs.of_the_found import WENT, of_the_found
-from circuitmap.jobs.trying import TryVerdict
-from circuitmap.reports.job.battery_next import battery_steps
+from circuitmap.jobs.of_the_found import of_the_found
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import claims_on
 from circuitmap.reports.job.clock import clock_of
@@ -26,8 +24,10 @@ from circuitmap.reports.job.dead_told_text import (
     is_put_right,
 )
 from circuitmap.reports.job.early_words import early_words
+from circuitmap.reports.job.in_use_words import looked_at_words
 from circuitmap.reports.job.job_text import battery_lines
 from circuitmap.reports.job.mended_text import because_sentences, mended_well_sentences, taken_in_sentences
+from circuitmap.reports.job.no_draw_cause_text import is_habit
 from circuitmap.reports.job.standing_text import (
     code_sentences,
     for_proof,
@@ -36,9 +36,10 @@ from circuitmap.reports.job.standing_text import (
     told_with_the_cause,
 )
 from circuitmap.reports.job.tried_text import needs_nothing, try_sentence
-from circuitmap.reports.pages.before_after import TwoFigures, drawn_at_each, drew_words, figures_of
-from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
+from circuitmap.reports.pages.before_after import TwoFigures, figures_of
+from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_out, plain_part
 from circuitmap.reports.pages.found_sound import sound_sentences
+from circuitmap.reports.pages.report_found import causes_told, found_sentences, is_proven, is_quiet_mended
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
 from circuitmap.reports.words.cautions_of_the_job import FOR_THE_JOB
 from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_fine
@@ -126,12 +127,14 @@ def report_of(
     *,
     balance: Sequence[str] = (),
     not_known: Sequence[str] = (),
+    going: Mapping[str, str] = MappingProxyType({}),
     drawing: str = "",
     drawing_words: str = "",
     photos: Sequence[ReportPhoto] = (),
     nights: Sequence[ReportNight] = (),
 ) -> Report:
-    """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on.
+    """Put the report together. `balance` is the diagnosis' own account, `not_known` what it rests on,
+    `going` what by it ran, burned or stayed awake because of what is proven.
 
     It holds what the card holds: a report that is to leave the shop is made from a card without the customer.
     """
@@ -150,7 +153,7 @@ def report_of(
         job=intake["job"].value if "job" in intake else "",
         verdict=customer_headline(job), repaired=is_put_right(job) if about_dead else job.standing.stage == "repaired",
         not_complete=tuple(not_complete_sentences(job.platform, job.problems)),
-        customer=tuple(s for s in _customer_page(job, not_known) if s.sentences),
+        customer=tuple(s for s in _customer_page(job, not_known, going) if s.sentences),
         figures=tuple(figures_of(job)), bars=bars, limit=job.standing.limit,
         record=tuple(s for s in _record(job, balance, not_known) if s.sentences),
         rows=tuple(_row(number, entry) for number, entry in enumerate(job.card.entries, 1)),
@@ -159,20 +162,26 @@ def report_of(
     )  # fmt: skip
 
 
-def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection]:
+def _customer_page(job: Job, not_known: Sequence[str], going: Mapping[str, str]) -> Iterator[ReportSection]:
     yield ReportSection("You told us", tuple(_told(job)))
-    yield ReportSection("We found", tuple(_found(job)))
-    yield ReportSection("Why", _causes(job))
+    yield ReportSection("We found", tuple(found_sentences(job, going)))
+    yield ReportSection("Why", causes_told(job))
     yield ReportSection("How we know", tuple(_how_we_know(job)))
-    yield ReportSection("To mend", _said(job, "to_mend") + tuple(f"Done: {text}" for text in _said(job, "mended")))
-    yield ReportSection(
-        "Until then",
-        () if job.standing.stage in ("repaired", "renewed", "no-draw-mended") else _said(job, "until_then"),
-    )
+    habit = is_habit(job.standing)
+    done = tuple(f"Done: {text}" for text in _said(job, "mended"))
+    yield ReportSection("To mend" if not habit else "Done", _said(job, "to_mend") + done)
+    closed = job.standing.stage in ("repaired", "renewed", "no-draw-mended")
+    if habit:
+        yield ReportSection("So that it does not come back", (*_said(job, "until_then"), _GOES_ON))
+    else:
+        yield ReportSection("Until then", () if closed else _said(job, "until_then"))
     if not is_about_dead_loads(job):
-        yield ReportSection("Battery", tuple(battery_lines(job)))
+        yield ReportSection("Battery", tuple(battery_lines(job, used=not habit)))
     yield ReportSection("Not checked", tuple(_not_checked(job, not_known)))
     yield ReportSection("We put back", tuple(_put_back(job)))
+
+
+_GOES_ON = "Nothing was repaired, because nothing is at fault: it goes on if it is used so."
 
 
 def _told(job: Job) -> Iterator[str]:
@@ -189,106 +198,14 @@ def _told(job: Job) -> Iterator[str]:
         cleared = [plain_out(job.platform, one) for one in claim.tried if one.verdict == "cleared"]
         measured = [f"we measured: {joined(claim.read)}"] if claim.read else []
         measured += [claim.too_much] if claim.too_much else []
-        said = "; ".join(measured) or "we did not measure this"
+        if claim.cause:
+            begins = "" if measured else "it was not that: "
+            measured.append(f"{begins}it was {joined([plain_part(job.platform, name) for name in claim.cause])}")
+        said = "; ".join(measured) or f"we did not measure this{f': {claim.wanted}' if claim.wanted else ''}"
         said = "we tried it: see below" if claim.tried else said
         said = f"we tried it: it is not {joined(cleared, 'or')}" if cleared else said
-        said = "we tried it: it is not at fault" if claim.cause else said
+        said = "we tried it: it is not at fault" if claim.cause and claim.tried else said
         yield f"Others say: {claim.words} ({said})."
-
-
-def _found(job: Job) -> Iterator[str]:
-    standing = job.standing
-    if (job.dead.stage or job.blown.stage) and not is_about_dead_loads(job):
-        yield dead_headline(job)
-    yield from dead_because(job)
-    if standing.stage == "no-draw":
-        yield f"No draw while we watched, {hours_words(standing.watched)}."
-        yield from (text for _, text in battery_steps(standing.battery))
-        return
-    found = _in_plain_words(job)
-    if found:
-        yield found
-    each = drawn_at_each(job)
-    if each:
-        asleep = "Parked and asleep" if standing.locked else "Parked (when it was locked was not written down)"
-        yield f"{asleep} it drew {joined([drew_words(job, one) for one in each])}; {plain_limit(standing)}."
-    yield from _second_causes(job)
-    yield from _shares(job)
-
-
-def _second_causes(job: Job) -> Iterator[str]:
-    """What took a share by itself beside what leads: a small one, or one that went while the other was out."""
-    leading = job.standing.leading
-    for one in job.standing.tries:
-        beside = one.verdict == "part" or one in of_the_found(job.standing)
-        beside = beside or (leading is not None and one.verdict in WENT and _apart(one, leading))
-        if beside and one is not leading and one.before is not None and one.took is not None:
-            was, now = (ampere_words(r.amps, is_fine(r)) for r in (one.before, one.after))
-            yield f"With {plain_out(job.platform, one)} out it went from {was} to {now}."
-
-
-def _apart(one: TryVerdict, other: TryVerdict) -> bool:
-    """Whether one of the two was out already when what went with the other was still drawn."""
-    pairs = ((one, other), (other, one))
-    return any(its.before is not None and set(out.out) <= set(its.before.without) for its, out in pairs)
-
-
-def _shares(job: Job) -> Iterator[str]:
-    """Of several things that were mended: what of the draw went with each."""
-    mendings = job.standing.mendings
-    for one in mendings if len(mendings) > 1 else ():
-        before, since = one.before, one.since
-        if before is not None and since is not None:
-            was, now = ampere_words(before.amps, is_fine(before)), ampere_words(since.amps, is_fine(since))
-            yield f"{one.mended.rstrip('.')}: {was} before it was mended, {now} since."
-
-
-def _causes(job: Job) -> tuple[str, ...]:
-    """The cause of each thing that was mended; what was written later of the same thing stands for it."""
-    causes = [one.found.words for one in job.standing.mendings[:-1] if one.found is not None]
-    now = without_kinds(job.standing.cause)  # the kind is for the statistics of the shop
-    return tuple(dict.fromkeys((*causes, *([now] if now else []))))
-
-
-def _in_plain_words(job: Job) -> str:
-    """What was found, as the owner of the vehicle would put it; empty where the verdict at the head of the page says it
-    all."""
-    leading = job.standing.leading
-    if leading is None:
-        return ""
-    part = plain_out(job.platform, leading)
-    if leading.turned:
-        if leading.needs != ("left-so",):
-            return f"With {part} the draw is gone; turned back it is there again."
-        return f"With {part} the draw is gone. It is left so."
-    left = leading.left
-    goes_on = left is not None and left > job.standing.limit
-    became = f"goes down to {ampere_words(left, is_fine(leading.after))}" if goes_on else "is gone"
-    if leading.verdict == "proven" or (_is_proven(job) and leading.back is not None):
-        return f"With {part} out the draw {became}; with it in it is back."
-    if leading.verdict == "involved" and _is_quiet_mended(job, leading):
-        return f"With {part} out the draw was gone; now that it is mended and in again, it stays away."
-    if leading.verdict == "involved":
-        what_it_is = job.standing.found is not None and job.standing.found.parts != leading.out
-        if _is_proven(job) and not what_it_is:
-            return f"With {part} out the draw is gone, and since it was mended it has stayed away."
-        return f"With {part} out the draw {became}. That {'led to what it is' if what_it_is else 'is not yet proof'}."
-    return ""
-
-
-def _is_quiet_mended(job: Job, leading: TryVerdict) -> bool:
-    """Whether what was out is what was mended, is in, and the vehicle was read to be quiet since."""
-    found, after = job.standing.found, job.standing.after
-    is_it = found is not None and found.parts == leading.out and not job.standing.still_out
-    return is_it and bool(after.quiet or after.shown) and not after.went_by_itself
-
-
-def _is_proven(job: Job) -> bool:
-    """Whether the cause of what was mended is proven, of all of the draw or of its share, or the vehicle repaired."""
-    found = job.standing.found
-    open_still = job.standing.stage == "not-repaired" and not job.standing.is_mended_in_part
-    proven = found is not None and found.grade == "proven" and not open_still
-    return proven or job.standing.stage == "repaired"
 
 
 def _how_we_know(job: Job) -> Iterator[str]:
@@ -301,7 +218,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
             yield f"We took {did}, and read {plain_figures(job.platform, one)}."
         if any(test.what == "inputs" for test in leading.failed):
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
-        elif leading.verdict != "proven" and not _is_proven(job) and not _is_quiet_mended(job, leading):
+        elif leading.verdict != "proven" and not is_proven(job) and not is_quiet_mended(job, leading):
             yield "This is not proven yet: see what is still to be done in the record."
     yield from sound_sentences(job)
     night = job.standing.night
@@ -372,7 +289,8 @@ def _record(job: Job, balance: Sequence[str], not_known: Sequence[str]) -> Itera
         yield ReportSection("Still needed for proof", for_proof(job.platform, standing))
     yield ReportSection("What the readings say", tuple(balance))
     yield ReportSection("Codes", tuple(code_sentences(standing.codes)))
-    yield ReportSection("Read too early, or woken", tuple(early_words(standing.early)))
+    yield ReportSection("Read too early, or woken", tuple(early_words(r for r in standing.early if not r.in_use)))
+    yield ReportSection("Read with the key on: in use, no draw", tuple(looked_at_words(standing.in_use)))
     yield ReportSection("Not known", tuple(not_known))
     yield ReportSection("Cautions", FOR_THE_JOB)
 

@@ -11,12 +11,15 @@ from circuitmap.wiring.parts import OpenEnd
 from circuitmap.wiring.platform import Platform
 
 
-def not_known_sentences(platform: Platform, diagnosis: Diagnosis) -> list[str]:
-    """What is not known, with things of one kind in one sentence."""
+def not_known_sentences(platform: Platform, diagnosis: Diagnosis, *, in_use: bool = True) -> list[str]:
+    """What is not known, with things of one kind in one sentence; not `in_use`: what was read with the key on is told
+    elsewhere."""
     grouped: dict[tuple[UnknownKind, str], list[Unknown]] = {}
     for entry in diagnosis.incomplete:
         if entry.detail in ("other-state", "as-it-stood"):
             continue  # told beside the count, or with what is left so
+        if entry.detail == "in use" and not in_use:
+            continue
         again = entry.kind == "set aside" and entry.name in diagnosis.netted.readings
         if again and entry.detail in ("early", "quiet-phase", "event-phase"):
             continue  # it was read again since: asleep, or in the state that is looked for

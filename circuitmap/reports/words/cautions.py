@@ -36,20 +36,10 @@ StepKind = (
 Trait = (
     Care
     | Literal[
-        "battery",
-        "unfused",
-        "thick-cable",
-        "bolted-at-battery",
-        "on-the-post",
-        "heavy",
-        "higher-volts",
-        "arcing-volts",
-        "several-batteries",
-        "live-from-both",
-        "gas-and-its-alarm",
-        "no-engine",
+        "battery", "unfused", "thick-cable", "bolted-at-battery", "on-the-post", "heavy", "higher-volts",
+        "arcing-volts", "several-batteries", "live-from-both", "gas-and-its-alarm", "no-engine",
     ]
-)
+)  # fmt: skip
 """What is the case at a step: something to take care of at a part that it touches, or in the vehicle."""
 
 PRACTICE = "common practice, no source"
@@ -91,6 +81,9 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("tows", "Chock the trailer first; its brakes and lamps may go with the supply.", _TURNS, ("tows",)),
     _caution("burns-fuel", "Fuel-fired: let it run down first; exhaust hot and poisonous; stop if fuel leaks.",
              (*_TURNS, "look", "follow"), ("burns-fuel",)),
+    _caution("holds-fuel", "Fuel is there: no flame, no spark, nothing aglow; place aired; stop if any has leaked.",
+             (*_PARTS, "prove-switch", "prove-wire", "input-volts", "load-volts", "follow", "look-at", "wiggle",
+              "live-volts"), ("holds-fuel",), but=("burns-fuel",)),
     _caution("burns-gas", "Gas shut at the bottle first, alarm left on; the gas side is for licensed people.",
              _TURNS, ("burns-gas",), but=("gas-and-its-alarm",)),
     _caution("gas-alarm", "It warns of gas: gas shut while it is out; back in service before anybody sleeps there.",

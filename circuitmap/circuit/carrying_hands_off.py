@@ -17,6 +17,7 @@ from circuitmap.circuit.link import BODY, Link
 from circuitmap.circuit.meeting_open_ends import may_meet
 from circuitmap.circuit.one_position import edges_that_conduct
 from circuitmap.circuit.path import PROTECTIVE
+from circuitmap.circuit.same_copper import same_copper
 from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings, hands_off_things
 from circuitmap.wiring.parts import (
     FIRST,
@@ -379,4 +380,6 @@ class _Search:
             elif wire.a in terminals and wire.b in terminals:
                 wires[number] = terminals[wire.b]
         outside = frozenset(self.nodes[node] for node in at_voltage)
-        return HandsOffMap(platform, self.things, parts, terminals, wires, outside)
+        roots = self.supplies | self.grounds
+        beside_it = same_copper(platform, self.nodes, self.links, self.ends, self.marked, roots)
+        return HandsOffMap(platform, self.things, parts, terminals, wires, outside, beside_it)

@@ -210,7 +210,7 @@ class Actions:
                 for told in partly_fed(self.hand.parked, self.faults[number]):
                     weight[told] = weight.get(told, 0.0) + its
         likely = (told for told, its in weight.items() if its >= WORTH_A_PROBE_AT_A_LOAD)
-        return sorted((n, p) for n, p in likely if p not in self.done.probed and self.hand.hands_off.may_touch(p))
+        return sorted((n, p) for n, p in likely if p not in self.done.probed and self.hand.hands_off.may_probe(p))
 
     def _leading_switches(self, listed: Listed) -> set[str]:
         """The switches that are likelier than not what tells a module something wrong: unplugged by themselves, before
@@ -228,7 +228,7 @@ class Actions:
         parts = self.platform.parts
         pins = {name: None for fault in inputs if not fault.pin for name in fault.others if name not in parts}
         of_a_load = (name for name in pins if isinstance(parts.get(name.rpartition(".")[0]), Load))
-        return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_touch(n))
+        return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_probe(n))
 
     def _to_follow(self, listed: Listed) -> list[str]:
         """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""

@@ -39,6 +39,8 @@ def why_words(name: str, its: Untouchable) -> str:
             return f"{name} (hangs on {its.of}, {why})"
         case "may-feed":
             return f"{name} (may feed {its.of}, {why}; where it goes on is not typed in)"
+        case "same-copper":
+            return f"{name} (on the same copper as what feeds {its.of}, {why}: unplugged, but not probed)"
 
 
 def left_alone_sentences(hands_off: HandsOffMap, fuses: Iterable[str], read: Container[str]) -> Iterator[str]:

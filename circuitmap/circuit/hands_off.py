@@ -13,10 +13,10 @@ from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings
 from circuitmap.wiring.parts import Switch, Terminal
 from circuitmap.wiring.platform import Platform
 
-How = Literal["itself", "feeds", "grounds", "carries", "hangs-on", "may-feed", "same-copper"]
+How = Literal["itself", "feeds", "grounds", "carries", "hangs-on", "may-feed", "works-relay", "same-copper"]
 """How something is related to a hands-off thing: it is that thing; feeds or grounds it; carries a wire of it; hangs on
-a hands-off fuse; may feed it, because it was not typed in where the sheet goes on; or is on the same copper, so that it
-is not probed, though its own plug may be unplugged."""
+a hands-off fuse; may feed it, because it was not typed in where the sheet goes on; works the coil of a relay by which
+it is fed or grounded; or is on the same copper, so that it is not probed, though its own plug may be unplugged."""
 
 _ONE_PIECE = ("connector", "relay")
 """Kinds of parts that are handled as one piece: who probes one of their pins moves the others."""
@@ -66,8 +66,8 @@ class HandsOffMap:
         for terminal, its in self.terminals.items():
             if terminal.part == owner and (terminal.pin == pin or terminal.pin.startswith(f"{pin}.")):
                 return its
-        part = self.platform.parts.get(owner)
-        return own if part is not None and part.kind in _ONE_PIECE else None
+        handled = self.platform.parts.get(owner)
+        return own if handled is not None and handled.kind in _ONE_PIECE else None
 
     def _split(self, name: str) -> tuple[str, str]:
         """The part and the pin of `CAB.K1.30`, `BCM.A.3`."""
@@ -96,7 +96,7 @@ class HandsOffMap:
         """Whether a clamp may go round the cable of something. A clamp touches no metal, so only what is itself
         hands-off, or carries or hangs on such a thing, is left alone."""
         its = self.why_not(name)
-        return its is None or its.how in ("feeds", "grounds", "may-feed")
+        return its is None or its.how in ("feeds", "grounds", "may-feed", "works-relay")
 
     def why_not_behind(self, fed_from: str) -> Untouchable | None:
         """Why nothing that is on no sheet may be opened, probed or moved where it is fed from this: only its own plug

@@ -39,6 +39,8 @@ def why_words(name: str, its: Untouchable) -> str:
             return f"{name} (hangs on {its.of}, {why})"
         case "may-feed":
             return f"{name} (may feed {its.of}, {why}; where it goes on is not typed in)"
+        case "works-relay":
+            return f"{name} (works the relay by which {its.of} has its feed or ground, {why})"
         case "same-copper":
             return f"{name} (on the same copper as what feeds {its.of}, {why}: unplugged, but not probed)"
 

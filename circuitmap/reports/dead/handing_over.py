@@ -1,7 +1,6 @@
 """Where what is interrupted may be at something hands-off: nobody probes or parts it here, so it is handed over."""
 
 from collections.abc import Iterator
-from typing import Any
 
 from circuitmap.circuit.hands_off import Untouchable
 from circuitmap.dead.breaks import Break
@@ -56,10 +55,3 @@ def _to_look_at(its: DeadLoads) -> Iterator[Break]:
         ends = [end.part for i in one.links for end in (its.circuit.links[i].a, its.circuit.links[i].b)]
         if one.kind == "wire" and one not in wires and dead & set(ends) and set(ends) & set(left):
             yield one
-
-
-def hands_off_json(its: DeadLoads) -> list[dict[str, Any]]:
-    return [
-        {"name": name, "how": why.how, "of": why.of, "why": why.reason.why, "known_by": why.reason.known_by}
-        for name, why in not_touched(its).items()
-    ]

@@ -10,9 +10,11 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.behind_high_voltage import behind_high_voltage, parts_at
 from circuitmap.circuit.beside_hands_off import BesideHandsOff
+from circuitmap.circuit.dead_ends import Edge
 from circuitmap.circuit.hands_off import HandsOffMap, How, Untouchable
 from circuitmap.circuit.link import BODY, Link
 from circuitmap.circuit.meeting_open_ends import may_meet
+from circuitmap.circuit.outranked import Outranked
 from circuitmap.circuit.same_copper import same_copper
 from circuitmap.circuit.ways_up import Around, WaysUp
 from circuitmap.circuit.works_its_relay import CoilsOf, is_sure
@@ -23,6 +25,7 @@ from circuitmap.wiring.parts import (
     Fuse,
     Ground,
     HandsOff,
+    Joint,
     Load,
     OpenEnd,
     Relay,
@@ -52,10 +55,11 @@ def hands_off_map(
 
 
 class _Start(NamedTuple):
-    """A node of a hands-off thing: where its supply or ground is looked for, or both (`signal`)."""
+    """A node of a hands-off thing: where its supply or ground is looked for, or both (`signal`), or neither, because
+    it only is in there (`inside`)."""
 
     node: int
-    role: Literal["supply", "ground", "signal"]
+    role: Literal["supply", "ground", "signal", "inside"]
     of: str
     reason: HandsOffReason
 
@@ -92,7 +96,10 @@ class _Search:
         self.marked: dict[int, Untouchable] = {}
         self.around: list[Around] = [[] for _ in nodes]
         self.coils: list[Around] = [[] for _ in nodes]
+        self.loads_fed: list[list[int]] = [[] for _ in nodes]
         for i, link in enumerate(links):
+            if link.kind == "load":
+                self.loads_fed[ends[i][1]].append(ends[i][0])
             # What a hands-off part switches inside itself is not followed: its output's wires are marked from its pin.
             if link.kind in ("load", "battery", "body") or (link.kind == "output" and link.part in things.parts):
                 continue
@@ -108,7 +115,8 @@ class _Search:
                 self.around[sides[1]].append((len(self.ends), sides[0]))
                 self.ends.append((sides[0], sides[1]))
         self.ways = WaysUp(platform, links, self.ends, self.around, self.supplies, self.grounds)
-        self.done: dict[str, set[int]] = {"supply": set(), "ground": set()}
+        self.outranked = Outranked(platform, things, links, nodes, self.around)
+        self.done: dict[tuple[str, bool], set[int]] = {}
         self.worked: dict[str, _Start] = {}
 
     def run(self) -> None:
@@ -121,6 +129,8 @@ class _Search:
                     self.climb("ground", start)
                 case "signal":
                     self.signal(start)
+                case "inside":
+                    pass
         self.over_open_ends()
         coils = CoilsOf(self.platform, self.links, self.ends, self.nodes, self.around, self.ways)
         for start, nodes in coils.working(self.worked):
@@ -133,28 +143,51 @@ class _Search:
     def climb(self, towards: Literal["supply", "ground"], start: _Start, how: How | None = None) -> bool:
         """Marks everything that lies on some way from a node to the supplies or grounds; false where there is no such
         way."""
-        here, done = start.node, self.done[towards]
+        doubtful = start.reason.known_by == "doubt"
+        sure_done = self.done.setdefault((towards, False), set())
+        done = self.done.setdefault((towards, True), set()) if doubtful else sure_done
+        here = start.node
         way: How = how or ("feeds" if towards == "supply" else "grounds")
         if here in self.ways.roots(towards):
             return True
-        while here != self.ways.top and here not in done:
+        while here != self.ways.top and here not in done and here not in sure_done:
             up = self.ways.step(towards, here)
             if up is None:
                 return False
             done.add(here)
-            for link, _, _ in up.edges:
+            edges = up.edges if towards == "supply" or not doubtful else self._unshared(up.edges, here)
+            for link, _, _ in edges:
                 for node in self.ends[link]:
                     self.mark(node, way, start)
                 if link < len(self.links) and self.links[link].energised is not None and is_sure(start.reason):
                     self.worked.setdefault(self.links[link].part, start)
-            if start.reason.known_by == "doubt" and up.over_fuse:
-                return True  # its own fuse is off limits, but not everything ahead of that fuse
+            if doubtful and (up.over_fuse or len(edges) < len(up.edges)):
+                return True  # its own fuse and ground wire are off limits, but not what is ahead of them
             here = up.entry
         return True
 
+    def _unshared(self, edges: Sequence[Edge], here: int) -> list[Edge]:
+        """Those of the links to ground up to the first splice or ground point that others use as well."""
+        at: dict[int, list[Edge]] = {}
+        for edge in edges:
+            at.setdefault(edge[1], []).append(edge)
+        found: list[Edge] = []
+        seen, todo = {here}, [here]
+        while todo:
+            for edge in at.get(todo.pop(), ()):
+                link, below, there = edge
+                end = there if there != self.ways.top else sum(self.ends[link]) - below
+                if len(self.around[end]) > (1 if end in self.grounds else 2):
+                    continue
+                found.append(edge)
+                if there not in seen:
+                    seen.add(there)
+                    todo.append(there)
+        return found
+
     def signal(self, start: _Start) -> None:
         """For a pin that is neither fed nor grounded for certain: its supply, or else its ground and everything its
-        wires reach; also what is behind the coil of a relay that it drives."""
+        wires reach; also what is behind the coil of a relay that it drives, or feeds a load that it grounds."""
         if self.climb("supply", start):
             return
         self.climb("ground", start)
@@ -172,6 +205,9 @@ class _Search:
                 behind = start._replace(node=there)
                 if not self.climb("supply", behind):
                     self.climb("ground", behind)
+            for there in self.loads_fed[here]:
+                self.mark(there, "carries", start)
+                self.climb("supply", start._replace(node=there))
 
     def over_open_ends(self) -> None:
         """Where it is not drawn what feeds a hands-off thing, every wire that leads off the drawn sheets may be that
@@ -208,7 +244,8 @@ class _Search:
             closes = {pin for contact in part.contacts for pin in contact[:2]} if isinstance(part, Switch) else set()
             own = [n for n in at.get(inside, ()) if self.nodes[n].pin in closes] if inside else at.get(name, ())
             for n in own:
-                yield _Start(n, self._role(part, self.nodes[n]), name, reason)
+                inside_only = isinstance(part, Joint) and self.outranked.cavity(n)
+                yield _Start(n, "inside" if inside_only else self._role(part, self.nodes[n]), name, reason)
             if isinstance(part, Fuse) and reason.why in ("restraint", "high-voltage") and reason.known_by != "doubt":
                 self._hang_on(part, reason)
         for output in self.platform.outputs:
@@ -273,6 +310,7 @@ class _Search:
                 parts.setdefault(member, Untouchable("carries", name, reason))
         terminals: dict[Terminal, Untouchable] = {}
         beside = BesideHandsOff(platform, self.things, self.number, self.marked)
+        by_terminal = {self.nodes[node]: its for node, its in self.marked.items()}
         for node, its in self.marked.items():
             terminal = self.nodes[node]
             part = platform.parts.get(terminal.part)
@@ -284,6 +322,7 @@ class _Search:
             free = part.hands_off == "not" and not isinstance(part, Fuse | Relay | Switch) and part.kind != "connector"
             if its.how == "works-relay" and its.reason.known_by == "typed":
                 free = False  # it is no such thing itself, as was typed, but it holds the feed of one
+            free |= self.outranked.only_told(part, terminal, by_terminal)
             if not free and not beside.only_passes(terminal, its):
                 parts.setdefault(terminal.part, its)
         at_voltage = behind_high_voltage(

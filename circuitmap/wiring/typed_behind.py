@@ -119,8 +119,8 @@ class _Behind:
             yield from self._outputs.get(part.name, ())
         for switch in self._switches(here[0]):
             if switch.name != without:
-                for contact in switch.contacts:
-                    yield from _over(contact[:2], here)
+                for closes in switch.contacts:
+                    yield from _over(closes[:2], here)
 
     def _switches(self, owner: str) -> Iterator[Switch]:
         part = self._platform.parts.get(owner)

@@ -256,3 +256,35 @@ def test_a_network_that_is_hands_off_says_so_with_its_members(tmp_path: Path) ->
     assert "HANDS OFF  SAFE (restraint" in text
     told = network_json(bench.platform, *its, bench.circuit.hands_off)["network"]["hands_off"]
     assert [one["name"] for one in told] == ["SAFE", "GW", "LOCKS"]
+
+
+BESIDE = """platform "P" supply 12V return body sleep 5min..10min limit 30mA
+battery BAT 60Ah
+fuse F1 20A mini, F2 10A mini, F8 30A mini, F9 30A mini
+splice SP
+relay K make
+module BELT supply 1 ground 2 asleep 1mA hands-off restraint
+module BODY supply 1 ground 2 asleep 2mA awake 200mA
+module TRAY supply 1 ground 2 asleep 2mA awake 4A
+switch SW positions off, on closes 1 to case in on
+heater HEAT running 4A
+BAT.- -> case
+BAT.+ -> F8 -> SP -> BELT.1
+BAT.+ -> F2 -> BODY.1
+BAT.+ -> F1 -> K.30
+F1 -> TRAY.1
+BAT.+ -> F9
+{coil} -> K.86
+K.85 -> SW.1
+BELT.2, BODY.2, TRAY.2 -> case
+K.87 -> HEAT -> case
+"""
+
+
+@pytest.mark.parametrize(("coil", "probed"), [("SP", False), ("F9", True)])
+def test_a_coil_on_the_copper_of_its_feed_may_be_pulled_and_is_not_probed(coil: str, probed: bool) -> None:
+    platform = platform_from((SourceFile("p.circuit", BESIDE.format(coil=coil)),))
+    read = (written_reading(platform, "F1=4.1A", meter_named("clamp"), total=4.2),)
+    found = diagnose(circuit_of(platform), Evidence(readings=read))
+    assert found.hands_off.may_touch("K") and found.hands_off.may_probe("K.86") is probed
+    assert any(its.action.doing == "relay-volts" for its in found.tests.choices) is probed

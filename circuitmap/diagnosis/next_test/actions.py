@@ -97,7 +97,9 @@ class Actions:
             actions += [hand.action("look-at", (lamp,)) for lamp in lamps]
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
-            actions += [hand.action("relay-volts", (relay,)), self._pulled(relay, suspects)]
+            if self._coil_is_probed(relay):
+                actions.append(hand.action("relay-volts", (relay,)))
+            actions.append(self._pulled(relay, suspects))
         apart = {name for fault in suspects if is_input_wire(self.platform, fault) for name in fault.others}
         opening = sorted({fault.part for fault in suspects if fault.by_opening} - self.done.inputs)
         actions += [hand.action("bridge", (switch,), about=switch) for switch in opening if hand.can_unplug(switch)]
@@ -305,6 +307,13 @@ class Actions:
         names = {fault.part, fault.contact} | {flow.owner for flow in fault.brings if flow.holds_a_relay}
         names |= set(fault.others)
         return [name for name in names if isinstance(self.platform.parts.get(name), Relay)]
+
+    def _coil_is_probed(self, relay: str) -> bool:
+        """Whether a probe may be held to a relay's coil: it may be pulled where its feed is that of a hands-off thing,
+        too."""
+        part = self.platform.parts[relay]
+        pins = part.coil if isinstance(part, Relay) else ()
+        return all(self.hand.hands_off.may_probe(f"{relay}.{pin}") for pin in pins)
 
     def _drivers(self, suspects: Iterable[Fault]) -> set[str]:
         """The output pins that may hold a relay whose control wire is suspected, too: with the pin's terminal lifted

@@ -29,5 +29,5 @@ class BesideHandsOff:
         if isinstance(self._platform.parts[terminal.part], Fuse):
             outgoing = self._number.get(Terminal(terminal.part, SECOND))
             beside = terminal.pin == FIRST and outgoing is not None and outgoing not in self._marked
-            return its.how == "feeds" and beside
+            return its.how in ("feeds", "works-relay") and beside
         return its.how == "carries" and terminal in self._on_networks

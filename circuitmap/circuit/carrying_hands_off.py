@@ -10,13 +10,14 @@ from typing import Literal, NamedTuple
 
 from circuitmap.circuit.behind_high_voltage import behind_high_voltage, parts_at
 from circuitmap.circuit.beside_hands_off import BesideHandsOff
-from circuitmap.circuit.blocks import Block, Blocks, blocks_from, reached_from
-from circuitmap.circuit.comes_by_converter import ByConverter
+from circuitmap.circuit.dead_ends import Edge
 from circuitmap.circuit.hands_off import HandsOffMap, How, Untouchable
 from circuitmap.circuit.link import BODY, Link
 from circuitmap.circuit.meeting_open_ends import may_meet
-from circuitmap.circuit.one_position import edges_that_conduct
-from circuitmap.circuit.path import PROTECTIVE
+from circuitmap.circuit.outranked import Outranked
+from circuitmap.circuit.same_copper import same_copper
+from circuitmap.circuit.ways_up import Around, WaysUp
+from circuitmap.circuit.works_its_relay import CoilsOf, is_sure
 from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings, hands_off_things
 from circuitmap.wiring.parts import (
     FIRST,
@@ -24,6 +25,7 @@ from circuitmap.wiring.parts import (
     Fuse,
     Ground,
     HandsOff,
+    Joint,
     Load,
     OpenEnd,
     Relay,
@@ -53,10 +55,11 @@ def hands_off_map(
 
 
 class _Start(NamedTuple):
-    """A node of a hands-off thing: where its supply or ground is looked for, or both (`signal`)."""
+    """A node of a hands-off thing: where its supply or ground is looked for, or both (`signal`), or neither, because
+    it only is in there (`inside`)."""
 
     node: int
-    role: Literal["supply", "ground", "signal"]
+    role: Literal["supply", "ground", "signal", "inside"]
     of: str
     reason: HandsOffReason
 
@@ -68,19 +71,6 @@ _WORST_FIRST: tuple[HandsOff, ...] = ("restraint", "high-voltage", "gas", "maker
 def _weight(start: _Start) -> tuple[int, bool]:
     """What is told where several reasons hold: the worst; of equal ones, what is sure before what is in doubt."""
     return _WORST_FIRST.index(start.reason.why), start.reason.known_by == "doubt"
-
-
-Around = list[tuple[int, int]]
-"""Links at a node, each with the node at its other end."""
-
-
-class _Up(NamedTuple):
-    """The links by which current comes to each node of a block, each with the node that it comes from; the nodes that
-    it comes to from the block's entry; those that it may come to over a fuse."""
-
-    onward: dict[int, Around]
-    to_entry: set[int]
-    to_fuse: set[int]
 
 
 class _Search:
@@ -106,7 +96,10 @@ class _Search:
         self.marked: dict[int, Untouchable] = {}
         self.around: list[Around] = [[] for _ in nodes]
         self.coils: list[Around] = [[] for _ in nodes]
+        self.loads_fed: list[list[int]] = [[] for _ in nodes]
         for i, link in enumerate(links):
+            if link.kind == "load":
+                self.loads_fed[ends[i][1]].append(ends[i][0])
             # What a hands-off part switches inside itself is not followed: its output's wires are marked from its pin.
             if link.kind in ("load", "battery", "body") or (link.kind == "output" and link.part in things.parts):
                 continue
@@ -121,44 +114,10 @@ class _Search:
                 self.around[sides[0]].append((len(self.ends), sides[1]))
                 self.around[sides[1]].append((len(self.ends), sides[0]))
                 self.ends.append((sides[0], sides[1]))
-        self.always = self._always_live()
-        self.by_converter = ByConverter(platform, links, self.around, self.always)
-        self.to_supply = self._rooted(self.supplies, without=self.grounds)
-        self.to_ground = self._rooted(self.grounds, without=self.supplies)
-        self.done: dict[str, set[int]] = {"supply": set(), "ground": set()}
-        self.ups: dict[tuple[int, bool], _Up] = {}
-
-    def _always_live(self) -> set[int]:
-        """Nodes that are live through wires and fuses (from their feed side) alone, whatever is switched or fitted. A
-        contact that leads into one of them (such as the one between two batteries), or a fuse passed from its outgoing
-        side, feeds nothing there that would be dead without it."""
-        live, todo = set(self.supplies), list(self.supplies)
-        while todo:
-            here = todo.pop()
-            for i, there in self.around[here]:
-                link = self.links[i] if i < len(self.links) else None
-                if link is None or link.is_gate or link.condition or there in live or there in self.grounds:
-                    continue
-                if (link.one_way or link.kind in PROTECTIVE) and self.ends[i][1] == here:
-                    continue
-                live.add(there)
-                todo.append(there)
-        return live
-
-    def _rooted(self, roots: set[int], without: set[int]) -> Blocks:
-        """Blocks of the graph that hangs on `roots`. All roots are one node there: a way ends at the first one it
-        meets. Nodes `without` are left out."""
-        top = len(self.nodes)
-        neighbours: list[Around] = [[] for _ in range(top + 1)]
-        for here, around in enumerate(self.around):
-            if here in without and here not in roots:
-                continue
-            at = top if here in roots else here
-            for i, there in around:
-                end = top if there in roots else there
-                if end != at and (there in roots or there not in without):
-                    neighbours[at].append((i, end))
-        return blocks_from(top, neighbours)
+        self.ways = WaysUp(platform, links, self.ends, self.around, self.supplies, self.grounds)
+        self.outranked = Outranked(platform, things, links, nodes, self.around)
+        self.done: dict[tuple[str, bool], set[int]] = {}
+        self.worked: dict[str, _Start] = {}
 
     def run(self) -> None:
         for start in sorted(self._starts(), key=_weight):
@@ -170,7 +129,13 @@ class _Search:
                     self.climb("ground", start)
                 case "signal":
                     self.signal(start)
+                case "inside":
+                    pass
         self.over_open_ends()
+        coils = CoilsOf(self.platform, self.links, self.ends, self.nodes, self.around, self.ways)
+        for start, nodes in coils.working(self.worked):
+            for node in nodes:
+                self.mark(node, "works-relay", start)
 
     def mark(self, node: int, how: How, start: _Start) -> None:
         self.marked.setdefault(node, Untouchable(how, start.of, start.reason))
@@ -178,65 +143,51 @@ class _Search:
     def climb(self, towards: Literal["supply", "ground"], start: _Start, how: How | None = None) -> bool:
         """Marks everything that lies on some way from a node to the supplies or grounds; false where there is no such
         way."""
-        supplying = towards == "supply"
-        blocks, roots = (self.to_supply, self.supplies) if supplying else (self.to_ground, self.grounds)
-        top, here, done = len(self.nodes), start.node, self.done[towards]
-        way: How = how or ("feeds" if supplying else "grounds")
-        if here in roots:
+        doubtful = start.reason.known_by == "doubt"
+        sure_done = self.done.setdefault((towards, False), set())
+        done = self.done.setdefault((towards, True), set()) if doubtful else sure_done
+        here = start.node
+        way: How = how or ("feeds" if towards == "supply" else "grounds")
+        if here in self.ways.roots(towards):
             return True
-        while here != top and here not in done:
-            block = blocks.above[here]
-            if block is None:
-                return False
-            up = self._up(block, supplying)
-            if here not in up.to_entry:
+        while here != self.ways.top and here not in done and here not in sure_done:
+            up = self.ways.step(towards, here)
+            if up is None:
                 return False
             done.add(here)
-            for link, _, _ in edges_that_conduct(self.links, up.onward, block.entry, here):
+            edges = up.edges if towards == "supply" or not doubtful else self._unshared(up.edges, here)
+            for link, _, _ in edges:
                 for node in self.ends[link]:
                     self.mark(node, way, start)
-            if start.reason.known_by == "doubt" and here in up.to_fuse:
-                return True
-            here = block.entry
+                if link < len(self.links) and self.links[link].energised is not None and is_sure(start.reason):
+                    self.worked.setdefault(self.links[link].part, start)
+            if doubtful and (up.over_fuse or len(edges) < len(up.edges)):
+                return True  # its own fuse and ground wire are off limits, but not what is ahead of them
+            here = up.entry
         return True
 
-    def _is_fuse(self, i: int) -> bool:
-        """Whether a link is a fuse: what is in doubt puts its own fuse off limits, but not everything ahead of that
-        fuse."""
-        return i >= len(self.links) or self.links[i].kind in PROTECTIVE
-
-    def _up(self, block: Block, supplying: bool) -> "_Up":
-        """What leads up through a block. Diodes and outputs pass it one way only. Nothing feeds what is live without it
-        by a contact, nor by a fuse passed from its outgoing side, or one that only a charger or converter feeds."""
-        key = id(block), supplying
-        if key not in self.ups:
-            onward: dict[int, Around] = {}
-            below: dict[int, list[int]] = {}
-            at_fuses: set[int] = set()
-            for link, a, b in block.links:
-                for here, there in ((a, b), (b, a)):
-                    if here != block.entry and self._comes(link, here, supplying):
-                        onward.setdefault(here, []).append((link, there))
-                        below.setdefault(there, []).append(here)
-                        if self._is_fuse(link):
-                            at_fuses.add(here)
-            self.ups[key] = _Up(onward, reached_from(below, {block.entry}), reached_from(below, at_fuses))
-        return self.ups[key]
-
-    def _comes(self, i: int, to: int, supplying: bool) -> bool:
-        """Whether current can reach a node over a link, or leave it over that link to ground."""
-        link = self.links[i] if i < len(self.links) else None
-        if link is None:
-            return True
-        if link.one_way and self.ends[i][0 if supplying else 1] == to:
-            return False
-        goes_back = link.kind in PROTECTIVE and self.ends[i][0] == to
-        made = link.kind in PROTECTIVE and self.by_converter.feeds(sum(self.ends[i]) - to)
-        return not (supplying and to in self.always and (link.is_gate or goes_back or made))
+    def _unshared(self, edges: Sequence[Edge], here: int) -> list[Edge]:
+        """Those of the links to ground up to the first splice or ground point that others use as well."""
+        at: dict[int, list[Edge]] = {}
+        for edge in edges:
+            at.setdefault(edge[1], []).append(edge)
+        found: list[Edge] = []
+        seen, todo = {here}, [here]
+        while todo:
+            for edge in at.get(todo.pop(), ()):
+                link, below, there = edge
+                end = there if there != self.ways.top else sum(self.ends[link]) - below
+                if len(self.around[end]) > (1 if end in self.grounds else 2):
+                    continue
+                found.append(edge)
+                if there not in seen:
+                    seen.add(there)
+                    todo.append(there)
+        return found
 
     def signal(self, start: _Start) -> None:
         """For a pin that is neither fed nor grounded for certain: its supply, or else its ground and everything its
-        wires reach; also what is behind the coil of a relay that it drives."""
+        wires reach; also what is behind the coil of a relay that it drives, or feeds a load that it grounds."""
         if self.climb("supply", start):
             return
         self.climb("ground", start)
@@ -254,6 +205,9 @@ class _Search:
                 behind = start._replace(node=there)
                 if not self.climb("supply", behind):
                     self.climb("ground", behind)
+            for there in self.loads_fed[here]:
+                self.mark(there, "carries", start)
+                self.climb("supply", start._replace(node=there))
 
     def over_open_ends(self) -> None:
         """Where it is not drawn what feeds a hands-off thing, every wire that leads off the drawn sheets may be that
@@ -290,7 +244,8 @@ class _Search:
             closes = {pin for contact in part.contacts for pin in contact[:2]} if isinstance(part, Switch) else set()
             own = [n for n in at.get(inside, ()) if self.nodes[n].pin in closes] if inside else at.get(name, ())
             for n in own:
-                yield _Start(n, self._role(part, self.nodes[n]), name, reason)
+                inside_only = isinstance(part, Joint) and self.outranked.cavity(n)
+                yield _Start(n, "inside" if inside_only else self._role(part, self.nodes[n]), name, reason)
             if isinstance(part, Fuse) and reason.why in ("restraint", "high-voltage") and reason.known_by != "doubt":
                 self._hang_on(part, reason)
         for output in self.platform.outputs:
@@ -355,6 +310,7 @@ class _Search:
                 parts.setdefault(member, Untouchable("carries", name, reason))
         terminals: dict[Terminal, Untouchable] = {}
         beside = BesideHandsOff(platform, self.things, self.number, self.marked)
+        by_terminal = {self.nodes[node]: its for node, its in self.marked.items()}
         for node, its in self.marked.items():
             terminal = self.nodes[node]
             part = platform.parts.get(terminal.part)
@@ -364,6 +320,9 @@ class _Search:
                 continue  # one source among several, and nothing's only feed
             terminals[terminal] = its
             free = part.hands_off == "not" and not isinstance(part, Fuse | Relay | Switch) and part.kind != "connector"
+            if its.how == "works-relay" and its.reason.known_by == "typed":
+                free = False  # it is no such thing itself, as was typed, but it holds the feed of one
+            free |= self.outranked.only_told(part, terminal, by_terminal)
             if not free and not beside.only_passes(terminal, its):
                 parts.setdefault(terminal.part, its)
         at_voltage = behind_high_voltage(
@@ -379,4 +338,6 @@ class _Search:
             elif wire.a in terminals and wire.b in terminals:
                 wires[number] = terminals[wire.b]
         outside = frozenset(self.nodes[node] for node in at_voltage)
-        return HandsOffMap(platform, self.things, parts, terminals, wires, outside)
+        roots = self.supplies | self.grounds
+        beside_it = same_copper(platform, self.nodes, self.links, self.ends, self.marked, roots)
+        return HandsOffMap(platform, self.things, parts, terminals, wires, outside, beside_it)

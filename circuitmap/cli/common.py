@@ -36,7 +36,8 @@ def command(
     if as_json:
         from circuitmap.reports.circuit.common_json import common_json
 
-        return answer_json(bench, platform, common_json(bench.platform, shared))
+        return answer_json(bench, platform, common_json(bench.platform, shared, bench.circuit.hands_off))
     from circuitmap.reports.circuit.common_text import common_text
 
-    return answer_text(bench, platform, common_text(bench.platform, shared, whole=whole))
+    text = common_text(bench.platform, shared, whole=whole, hands_off=bench.circuit.hands_off)
+    return answer_text(bench, platform, text)

@@ -25,21 +25,24 @@ def command(
     from circuitmap.flows.questions import network_of, open_bench, trace, trace_network
 
     bench = open_bench(platform, fitted, absent)
+    hands_off = bench.circuit.hands_off
     network = network_of(bench.platform, part)
     if network:
         known = trace_network(bench, network)
         if as_json:
             from circuitmap.reports.circuit.network_json import network_json
 
-            return answer_json(bench, platform, network_json(bench.platform, known.trace, known.fed))
+            return answer_json(bench, platform, network_json(bench.platform, known.trace, known.fed, hands_off))
         from circuitmap.reports.circuit.network_text import network_text
 
-        return answer_text(bench, platform, network_text(bench.platform, known.trace, known.fed, whole=whole))
+        text = network_text(bench.platform, known.trace, known.fed, whole=whole, hands_off=hands_off)
+        return answer_text(bench, platform, text)
     traced = trace(bench, part)
     if as_json:
         from circuitmap.reports.circuit.trace_json import trace_json
 
-        return answer_json(bench, platform, trace_json(bench.platform, traced.trace, traced.fed))
+        return answer_json(bench, platform, trace_json(bench.platform, traced.trace, traced.fed, hands_off))
     from circuitmap.reports.circuit.trace_text import trace_text
 
-    return answer_text(bench, platform, trace_text(bench.platform, traced.trace, traced.fed, whole=whole))
+    text = trace_text(bench.platform, traced.trace, traced.fed, whole=whole, hands_off=hands_off)
+    return answer_text(bench, platform, text)

@@ -22,7 +22,7 @@ def line_steps(on_line: OnTheLine, suspects: Sequence[Break]) -> tuple[ProbeStep
         own = set(_pins(on_line, network))
         points = [
             its for its in ends
-            if (its in own or circuit.number.get(its) in metal) and circuit.hands_off.may_touch(str(its))
+            if (its in own or circuit.number.get(its) in metal) and circuit.hands_off.may_probe(str(its))
         ]  # fmt: skip
         for point in points[:MOST_POINTS]:
             shown = tuple(_shown(on_line, network, its, point) for its in suspects)

@@ -106,7 +106,7 @@ def steps_for(
     hands_off = circuit.hands_off
     nominal = nominal_volts(circuit)
     steps = []
-    points = (its for its in points_at(circuit, suspects) if hands_off.may_touch(str(its)))
+    points = (its for its in points_at(circuit, suspects) if hands_off.may_probe(str(its)))
     for point in list(points)[:MOST_POINTS]:
         node = circuit.number[point]
         volts = tuple(at[its].volts[node] for its in suspects)

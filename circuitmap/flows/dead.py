@@ -79,7 +79,7 @@ def complaint_of(bench: Bench, loads: Sequence[str], works: Sequence[str], saw: 
     if readings.amps or readings.posts:
         raise WrongUse("Only volts at points count here.", "For example --saw F72=0.02V.")
     for point in readings.volts:
-        if not bench.circuit.hands_off.may_touch(str(point)):
+        if not bench.circuit.hands_off.may_probe(str(point)):
             raise WrongUse(f"{point} is hands-off: not probed.", "Write down who measured it, and by which procedure.")
     return Complaint(told, readings.volts)
 

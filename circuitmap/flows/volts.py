@@ -129,7 +129,7 @@ def volts_at(
         names = _own_load(bench, at)
     state = state_for(bench.circuit, said, names)
     for place in (at, *readings.volts):
-        untouchable = bench.circuit.hands_off.why_not(str(place))
+        untouchable = bench.circuit.hands_off.why_not_probed(str(place))
         if untouchable is not None:
             return VoltsThere(state, place, names, None, untouchable)
     line = network_at(bench.circuit, at, bench.fitting)

@@ -73,5 +73,5 @@ def _said(job: Job, key: str) -> "VehicleState":
 
 def _readings(job: Job, saw: "Mapping[Terminal, float]") -> Sequence[str]:
     """What a probe showed, as it is typed; not where nobody may probe."""
-    touchable = job.circuit.hands_off.may_touch
+    touchable = job.circuit.hands_off.may_probe
     return [f"{point}={volts:g}V" for point, volts in saw.items() if touchable(str(point))]

@@ -192,7 +192,7 @@ def probed(line: LineSoFar, rest: str) -> None:
         value = as_written(words.pop(0)) if words else ""
         value = f"{value}V" if is_bare_number(value) else value
         terminal, _ = written_probe(line.platform, point, value)
-        untouchable = line.hands_off.why_not(str(terminal))
+        untouchable = line.hands_off.why_not_probed(str(terminal))
         if untouchable is not None:
             line.remarks.append(f"{terminal} is hands-off: it is kept, because it was done; do not probe there again.")
         pairs.append((terminal.as_typed, value))

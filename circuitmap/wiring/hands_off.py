@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 
 from circuitmap.wiring.parts import Box, HandsOff, OpenEnd, Part
 from circuitmap.wiring.platform import Platform, Wire
+from circuitmap.wiring.typed_behind import give_way
 
 
 class HandsOffReason(NamedTuple):
@@ -32,13 +33,17 @@ class HandsOffThings(NamedTuple):
 
 def hands_off_things(platform: Platform) -> HandsOffThings:
     """Everything that is itself hands-off. What somebody called `not hands-off` is not, whatever its words, box or
-    sheet say."""
+    sheet say; nor is a switch, relay or fuse by its words where that was said of all behind it."""
     sheets = _sheets(platform)
     parts: dict[str, HandsOffReason] = {}
     for part in platform.parts.values():
         reason = _of_part(platform, part, sheets)
         if reason is not None:
             parts[part.name] = reason
+    own_words = ((name, its) for name, its in parts.items() if not its.words.startswith("sheet "))
+    by_words = [name for name, its in own_words if its.known_by != "typed"]
+    for name in give_way(platform, by_words, parts):
+        del parts[name]
     networks = {
         network.name: reason
         for network in platform.networks.values()

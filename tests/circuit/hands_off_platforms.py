@@ -59,8 +59,8 @@ PLACES: tuple[Hidden, ...] = (
     ),
     Hidden(
         "one cavity of a connector", "module M supply 1 ground 2 hands-off {kind}\nconnector X1\nbar CAB.B1 feeds CAB.F5, CAB.F6",
-        "CAB.F5 -> X1.1 -> LOCKS.1\nCAB.F6 -> X1.2 -> M.1\nM.2 -> case", ("X1", "X1.2", "CAB.F6", "M"),
-        ("X1.1", "CAB.F5", "LOCKS"),
+        "CAB.F5 -> X1.1 -> LOCKS.1\nCAB.F6 -> X1.2 -> M.1\nM.2 -> case", ("X1", "X1.1", "X1.2", "CAB.F6", "M"),
+        ("CAB.F5", "LOCKS"),
     ),
     Hidden(
         "the ground of it through a connector", "module M supply 1 ground 2 hands-off {kind}\nconnector X1\nground G1",
@@ -85,7 +85,7 @@ PLACES: tuple[Hidden, ...] = (
         "a relay that feeds it",
         "module M supply 1 ground 2 hands-off {kind}\nrelay CAB.K2 make\nbar CAB.B1 feeds CAB.F5, CAB.F6",
         "CAB.F5 -> CAB.K2.86\nCAB.K2.85 -> BCM.B.1\nCAB.F6 -> CAB.K2.30\nCAB.K2.87 -> M.1\nM.2 -> case",
-        ("CAB.K2", "CAB.F6", "M"), ("CAB.F5", "CAB.F2"),
+        ("CAB.K2", "CAB.F6", "M"), ("CAB.F2", "HEATER"),
     ),
     Hidden(
         "an output of a module that feeds it",

@@ -74,9 +74,15 @@ def test_what_feeds_a_hands_off_part_is_never_touched(seed: int) -> None:
                     assert not hands_off.may_touch(feeder), (name, pin, feeder)
 
 
+def parts_kind(circuit: Circuit, node: Terminal) -> str:
+    part = circuit.platform.parts.get(node.part)
+    return part.kind if part is not None else ""
+
+
 @pytest.mark.parametrize("seed", always(60, range(150)))
 def test_what_lies_on_no_way_to_it_stays_free(seed: int) -> None:
-    """Fuses and relays that no way to any hands-off terminal passes, in either direction, may be touched."""
+    """Fuses and relays that no way to any hands-off terminal passes, in either direction, nor to a load that such a
+    thing grounds, may be touched."""
     circuit, names = marked(seed)
     graph = nx.Graph()
     for link in circuit.links:
@@ -86,6 +92,11 @@ def test_what_lies_on_no_way_to_it_stays_free(seed: int) -> None:
     for node in circuit.nodes:
         if node.part in names and node in graph:
             near |= nx.node_connected_component(graph, node)
+    wires = graph.subgraph(node for node in graph if node.part != "case" and parts_kind(circuit, node) != "ground")
+    own = {node for node in wires if any(node.part in names for node in nx.node_connected_component(wires, node))}
+    for link in circuit.links:
+        if link.kind == "load" and link.b in own and link.a in graph:  # a load that it grounds
+            near |= nx.node_connected_component(graph, link.a)
     for part in circuit.platform.parts.values():
         ends = circuit.terminals_of.get(part.name, ())
         if part.kind in ("fuse", "relay") and ends and not near.intersection(ends):

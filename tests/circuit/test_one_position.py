@@ -4,7 +4,7 @@ position."""
 
 import pytest
 
-from circuitmap.circuit import carrying_hands_off
+from circuitmap.circuit import ways_up
 from circuitmap.circuit.dead_ends import without_dead_ends
 from circuitmap.circuit.links import circuit_of
 from circuitmap.circuit.one_position import _reached
@@ -83,7 +83,7 @@ def test_nothing_is_freed_that_lies_on_a_way_that_conducts(seed: int, monkeypatc
     circuit, names = marked(seed)
     narrow = circuit.hands_off
     monkeypatch.setattr(
-        carrying_hands_off,
+        ways_up,
         "edges_that_conduct",
         lambda _, *block: without_dead_ends(list(_reached(*block)), *block[1:]),
     )

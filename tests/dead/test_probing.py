@@ -45,7 +45,7 @@ def test_each_row_is_gone_to_from_one_outcome_before_it(found: Probing) -> None:
 
 
 def test_no_row_holds_the_probe_where_nobody_may(found: Probing, bench: Bench) -> None:
-    assert all(bench.circuit.hands_off.may_touch(str(row.point)) for row in found.rows)
+    assert all(bench.circuit.hands_off.may_probe(str(row.point)) for row in found.rows)
 
 
 def test_whoever_follows_it_comes_to_what_is_interrupted(found: Probing, bench: Bench) -> None:

@@ -10,6 +10,7 @@ from circuitmap.dead.blown import BlownFuse
 from circuitmap.flows.dead import dead_or_blown
 from circuitmap.flows.questions import Bench, open_bench
 from circuitmap.flows.states import state_of
+from circuitmap.reports.dead.handing_over import hand_over_told
 from circuitmap.reports.dead.resting import dead_rests_on
 from tests.dead.complaints import ROOT, asked, bench, first_row
 
@@ -168,7 +169,9 @@ def test_a_silent_relay_is_probed_at_its_coil() -> None:
 def test_nobody_is_sent_to_the_steering_wheel() -> None:
     its = asked(bench(MINIBUS), "H1 H2 K8", "E9@S4=on", "", "S6=pressed")
     assert all(step.step.point is None or step.step.point.part not in ("X19", "S6") for step in its.steps)
-    assert any("X19" in sentence and "not probed" in sentence for sentence in dead_rests_on(its))
+    assert any(
+        "X19" in sentence and "not probed" in sentence for sentence in (*dead_rests_on(its), *hand_over_told(its))
+    )
 
 
 def test_a_lamp_s_fuse_that_blows_only_when_it_is_switched_on() -> None:

@@ -13,16 +13,27 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.evidence.evidence import Evidence
 from circuitmap.evidence.meters import meter_named
 from circuitmap.evidence.written_readings import written_reading
-from circuitmap.flows.questions import open_bench, platform_from, worksheet
+from circuitmap.flows.questions import in_common, open_bench, platform_from, trace, trace_network, worksheet
+from circuitmap.flows.states import live, state_of
 from circuitmap.jobs.short_line import entry_of
 from circuitmap.jobs.still_needed import Need
+from circuitmap.power.hot_fuses import hot_fuses
+from circuitmap.reports.circuit.common_json import common_json
+from circuitmap.reports.circuit.common_text import common_text
+from circuitmap.reports.circuit.network_json import network_json
+from circuitmap.reports.circuit.network_text import network_text
+from circuitmap.reports.circuit.trace_json import trace_json
+from circuitmap.reports.circuit.trace_text import trace_text
 from circuitmap.reports.job.standing_text import NEED_WORDS
+from circuitmap.reports.live.live_json import live_json
+from circuitmap.reports.live.live_text import live_text
 from circuitmap.reports.pages.share import NO_PICTURES, shared_platform
 from circuitmap.reports.suspects.suspects_json import suspects_json
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.reports.words.cautions import CAUTIONS, StepKind, cautions_at
 from circuitmap.reports.words.hands_off_words import WHY_WORDS
 from circuitmap.source import SourceFile
+from circuitmap.wiring.fitting import Answer
 from circuitmap.wiring.parts import Care, HandsOff
 from circuitmap.wiring.platform import Platform
 from tests.circuit.hands_off_platforms import PLACES, Hidden, text_of
@@ -189,3 +200,91 @@ def test_a_shared_page_says_it_at_the_fuse(hidden: Hidden) -> None:
     told = {item.name for chapter in shared.chapters for item in chapter.items if "HANDS OFF" in dict(item.facts)}
     assert told >= {name for name in hidden.never if name in platform.parts and platform.parts[name].kind == "fuse"}
     assert not told & set(hidden.free)
+
+
+@pytest.mark.parametrize("hidden", PLACES, ids=lambda its: its.place)
+def test_what_names_it_says_so(hidden: Hidden, tmp_path: Path) -> None:
+    """`trace` of each thing that nobody touches, `common` with such a fuse, and `live`, as text and as data."""
+    (tmp_path / "p.circuit").write_text(text_of(hidden, "restraint"), encoding="utf-8")
+    bench = open_bench(tmp_path)
+    hands_off, platform = bench.circuit.hands_off, bench.platform
+    never = [name for name in hidden.never if name in platform.parts]
+    for name in never:
+        its = trace(bench, name)
+        text = trace_text(platform, *its, hands_off=hands_off)
+        assert re.search(rf"^HANDS OFF  {re.escape(name)} \(", text, re.M), name
+        assert trace_json(platform, *its, hands_off)["hands_off"][0]["name"] == name
+    for fuse in [name for name in never if platform.parts[name].kind == "fuse"]:
+        shared = in_common(bench, [fuse, "CAB.F2"])
+        assert f"HANDS OFF  {fuse} (" in common_text(platform, shared, hands_off=hands_off)
+        assert next(iter(common_json(platform, shared, hands_off)["hands_off"]))["name"] == fuse
+    now = live(bench, state_of(bench, key="run"))
+    told = {its["name"] for its in live_json(now.powered, now.classes)["hands_off"]}
+    text = live_text(now.powered, now.classes)
+    hot = {its.name for its in hot_fuses(now.powered) if its.live == Answer.YES}
+    drawing = {name for name, its in now.powered.loads.items() if its.draws == Answer.YES}
+    assert told >= {name for name in never if name in hot | drawing}
+    assert ("HANDS OFF" in text) is bool(told) and not told & set(hidden.free)
+
+
+@pytest.mark.parametrize("hidden", PLACES, ids=lambda its: its.place)
+def test_what_names_nothing_of_it_says_nothing(hidden: Hidden, tmp_path: Path) -> None:
+    text = text_of(hidden, "gas").replace("hands-off gas", "not hands-off")
+    (tmp_path / "p.circuit").write_text(text, encoding="utf-8")
+    bench = open_bench(tmp_path)
+    hands_off = bench.circuit.hands_off
+    told = trace_text(bench.platform, *trace(bench, "HEATER"), hands_off=hands_off)
+    told += common_text(bench.platform, in_common(bench, ["CAB.F1", "CAB.F2"]), hands_off=hands_off)
+    now = live(bench, state_of(bench, key="run"))
+    assert "HANDS OFF" not in told + live_text(now.powered, now.classes)
+
+
+def test_a_pin_on_the_copper_of_its_feed_is_told_with_its_part(tmp_path: Path) -> None:
+    hidden = next(its for its in PLACES if its.place == "a load beside others on a splice")
+    (tmp_path / "p.circuit").write_text(text_of(hidden, "restraint"), encoding="utf-8")
+    bench = open_bench(tmp_path)
+    text = " ".join(trace_text(bench.platform, *trace(bench, "LOCKS"), hands_off=bench.circuit.hands_off).split())
+    assert "LOCKS.1 (on the same copper as what feeds M, restraint or pyrotechnic): unplugged, but not probed" in text
+
+
+def test_a_network_that_is_hands_off_says_so_with_its_members(tmp_path: Path) -> None:
+    hidden = next(its for its in PLACES if its.place == "a network")
+    (tmp_path / "p.circuit").write_text(text_of(hidden, "restraint"), encoding="utf-8")
+    bench = open_bench(tmp_path)
+    its = trace_network(bench, "SAFE")
+    text = network_text(bench.platform, *its, hands_off=bench.circuit.hands_off)
+    assert "HANDS OFF  SAFE (restraint" in text
+    told = network_json(bench.platform, *its, bench.circuit.hands_off)["network"]["hands_off"]
+    assert [one["name"] for one in told] == ["SAFE", "GW", "LOCKS"]
+
+
+BESIDE = """platform "P" supply 12V return body sleep 5min..10min limit 30mA
+battery BAT 60Ah
+fuse F1 20A mini, F2 10A mini, F8 30A mini, F9 30A mini
+splice SP
+relay K make
+module BELT supply 1 ground 2 asleep 1mA hands-off restraint
+module BODY supply 1 ground 2 asleep 2mA awake 200mA
+module TRAY supply 1 ground 2 asleep 2mA awake 4A
+switch SW positions off, on closes 1 to case in on
+heater HEAT running 4A
+BAT.- -> case
+BAT.+ -> F8 -> SP -> BELT.1
+BAT.+ -> F2 -> BODY.1
+BAT.+ -> F1 -> K.30
+F1 -> TRAY.1
+BAT.+ -> F9
+{coil} -> K.86
+K.85 -> SW.1
+BELT.2, BODY.2, TRAY.2 -> case
+K.87 -> HEAT -> case
+"""
+
+
+@pytest.mark.parametrize(("coil", "probed"), [("SP", False), ("F9", True)])
+def test_a_coil_on_the_copper_of_its_feed_may_be_pulled_and_is_not_probed(coil: str, probed: bool) -> None:
+    platform = platform_from((SourceFile("p.circuit", BESIDE.format(coil=coil)),))
+    read = (written_reading(platform, "F1=4.1A", meter_named("clamp"), total=4.2),)
+    found = diagnose(circuit_of(platform), Evidence(readings=read))
+    assert found.hands_off.may_touch("K") and found.hands_off.may_probe("K.86") is probed
+    assert any(its.action.doing == "relay-volts" for its in found.tests.choices) is probed

@@ -15,6 +15,7 @@ from circuitmap.cli.main import program
 from circuitmap.cli.printing import FORMAT_VERSION
 from circuitmap.reports.problems.problem_page import problem_codes
 from circuitmap.unknown import NotRead, NotTyped
+from tests.dead.test_hands_off_probes import GROUNDED
 from tests.diagnosis.test_left_for_one import FLOAT
 from tests.diagnosis.test_two_batteries_joined import SKIFF
 from tests.diagnosis.test_wait_with_something_out import TIPCART
@@ -121,6 +122,7 @@ QUESTIONS: dict[str, tuple[str, ...]] = {
         "dead motorhome BATHL",
         "dead truck LIFT",
         "dead sweeper DISP@scan CTRL@scan BRUSH@scan --works DISP --key run",
+        "dead HANDED SCREEN --works MIRROR --saw SCREEN.1=12.1V --saw SCREEN.2=12V",
         "dead motorhome CEIL1 --set LIVSW=on --set PANSW=off",
         "dead truck FRM.F50@WORKSW=on --works FRM.F50@WORKSW=off --key run --awake CHASSIS",
     ),
@@ -673,6 +675,8 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
     (room / "one_by_one.yaml").write_text(ONE_BY_ONE, "utf-8")
     (room / "latch").mkdir()
     (room / "latch" / "latch.circuit").write_text(LATCHING, "utf-8")
+    (room / "handed").mkdir()
+    (room / "handed" / "handed.circuit").write_text(GROUNDED, "utf-8")
     (room / "at").mkdir()
     (room / "at" / "at.circuit").write_text(AT, "utf-8")
 
@@ -704,6 +708,7 @@ def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[Any]]:
             "WAS_RESET": str(room / "reset.yaml"),
             "MOWER": str(room / "mower"),
             "ONE_BY_ONE": str(room / "one_by_one.yaml"),
+            "HANDED": str(room / "handed"),
             "AT": str(room / "at"),
             "ANY": "",
             "OUT": "",

@@ -102,7 +102,9 @@ class Actions:
             actions += [hand.action("look-at", (lamp,)) for lamp in lamps]
         relays = sorted({p for fault in suspects for p in self._relays(fault) if hand.hands_off.may_touch(p)})
         for relay in relays:
-            actions += [hand.action("relay-volts", (relay,)), self._pulled(relay, suspects)]
+            if self._coil_is_probed(relay):
+                actions.append(hand.action("relay-volts", (relay,)))
+            actions.append(self._pulled(relay, suspects))
         apart = {name for fault in suspects if is_input_wire(self.platform, fault) for name in fault.others}
         opening = sorted({fault.part for fault in suspects if fault.by_opening} - self.done.inputs)
         actions += [hand.action("bridge", (switch,), about=switch) for switch in opening if hand.can_unplug(switch)]
@@ -215,7 +217,7 @@ class Actions:
                 for told in partly_fed(self.hand.parked, self.faults[number]):
                     weight[told] = weight.get(told, 0.0) + its
         likely = (told for told, its in weight.items() if its >= WORTH_A_PROBE_AT_A_LOAD)
-        return sorted((n, p) for n, p in likely if p not in self.done.probed and self.hand.hands_off.may_touch(p))
+        return sorted((n, p) for n, p in likely if p not in self.done.probed and self.hand.hands_off.may_probe(p))
 
     def _leading_switches(self, listed: Listed) -> set[str]:
         """The switches that are likelier than not what tells a module something wrong: unplugged by themselves, before
@@ -233,7 +235,7 @@ class Actions:
         parts = self.platform.parts
         pins = {name: None for fault in inputs if not fault.pin for name in fault.others if name not in parts}
         of_a_load = (name for name in pins if isinstance(parts.get(name.rpartition(".")[0]), Load))
-        return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_touch(n))
+        return tuple(n for n in of_a_load if n not in self.done.probed and self.hand.hands_off.may_probe(n))
 
     def _to_follow(self, listed: Listed) -> list[str]:
         """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""
@@ -321,6 +323,13 @@ class Actions:
         names = {fault.part, fault.contact} | {flow.owner for flow in fault.brings if flow.holds_a_relay}
         names |= set(fault.others)
         return [name for name in names if isinstance(self.platform.parts.get(name), Relay)]
+
+    def _coil_is_probed(self, relay: str) -> bool:
+        """Whether a probe may be held to a relay's coil: it may be pulled where its feed is that of a hands-off thing,
+        too."""
+        part = self.platform.parts[relay]
+        pins = part.coil if isinstance(part, Relay) else ()
+        return all(self.hand.hands_off.may_probe(f"{relay}.{pin}") for pin in pins)
 
     def _drivers(self, suspects: Iterable[Fault]) -> set[str]:
         """The output pins that may hold a relay whose control wire is suspected, too: with the pin's terminal lifted

@@ -89,8 +89,8 @@ def _at_a_module(parked: Parked, powered: Powered, end: Terminal) -> str:
     net = nets.net_of[circuit.number[end]]
     for number, node in enumerate(circuit.nodes):
         part = parked.platform.parts.get(node.part)
-        if nets.net_of[number] != net or not isinstance(part, Load) or not circuit.hands_off.may_touch(str(node)):
+        if nets.net_of[number] != net or not isinstance(part, Load) or not circuit.hands_off.may_probe(str(node)):
             continue
         if node.pin in (*part.pins_with("sense"), *part.pins_with("wake")):
             return str(node)
-    return str(end) if circuit.hands_off.may_touch(str(end)) else ""
+    return str(end) if circuit.hands_off.may_probe(str(end)) else ""

@@ -24,6 +24,7 @@ from circuitmap.reports.dead.dead_text import (
     step_cautions,
     what_to_do,
 )
+from circuitmap.reports.dead.handing_over import hand_over_told
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.job.dead_told_text import (
     checked_sentences,
@@ -113,6 +114,7 @@ def _reasons(platform: Platform, its: DeadLoads) -> Iterator[tuple[str, list[str
     else:
         yield "IT MAY BE", [nothing_explains(its)]
     yield "OR", or_told(its)
+    yield "HANDS OFF", hand_over_told(its)
     yield "BLACK LEAD", black_lead_told(its)
     yield "CLEARED", cleared_told(its)
     yield "NOT KNOWN", dead_rests_on(its)

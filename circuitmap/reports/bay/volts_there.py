@@ -34,7 +34,7 @@ def point_values(circuit: Circuit, part: str) -> dict[str, Any]:
     found = dict.fromkeys(str(node) for node in circuit.nodes if node.part == part and not is_unnamed(node.pin))
     if isinstance(its, Fuse):
         found = dict.fromkeys((f"{part}.1", f"{part}.2"))
-    names = [name for name in found if circuit.hands_off.may_touch(name)]
+    names = [name for name in found if circuit.hands_off.may_probe(name)]
     rows = [{"name": name, "words": _short(platform, part, name)} for name in names[:MOST_POINTS]]
     return {"points": rows, "points_left_out": max(0, len(names) - MOST_POINTS)}
 

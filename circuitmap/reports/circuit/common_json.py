@@ -6,17 +6,21 @@ from circuitmap.circuit.common import InCommon, Shared
 from circuitmap.circuit.common_beside import FeedOfSome
 from circuitmap.circuit.common_networks import SharedNetwork
 from circuitmap.circuit.demands import Demands
+from circuitmap.circuit.hands_off import HandsOffMap
+from circuitmap.reports.circuit.common_text import named_in
 from circuitmap.reports.circuit.worked_text import worked_json
+from circuitmap.reports.words.hands_off_words import untouchable_among, untouchable_json
 from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.platform import Platform
 
 
-def common_json(platform: Platform, shared: InCommon) -> dict[str, Any]:
+def common_json(platform: Platform, shared: InCommon, hands_off: HandsOffMap | None = None) -> dict[str, Any]:
     supply = shared.supply
     nearest = supply.nearest
     return {
         "fuses": list(shared.fuses),
         "quiet": list(shared.quiet),
+        "hands_off": untouchable_json(untouchable_among(hands_off, named_in(shared))),
         "loads": {load: list(fuses) for load, fuses in shared.loads.items()},
         "inputs": {
             fuse: [{"part": its.part, "at": its.terminal.as_typed, "kind": its.kind} for its in takings]

@@ -1,10 +1,14 @@
 """`common` as text: what the fuses that draw share, what speaks against it, what is not known."""
 
+from collections.abc import Iterator
+
 from circuitmap.circuit.common import InCommon, Shared
 from circuitmap.circuit.common_networks import CommonMember, SharedNetwork
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.reports.circuit.common_feed import feed_sentences
 from circuitmap.reports.circuit.worked_text import worked_lines
 from circuitmap.reports.words.demand_words import with_words
+from circuitmap.reports.words.hands_off_words import in_one_line, untouchable_among
 from circuitmap.reports.words.paragraphs import (
     NUMBERS,
     WIDTH,
@@ -42,11 +46,19 @@ _BY_THEIR_PINS = ("connector", "terminal", "switch")
 """What is told only where its cavities or contacts do not say it already."""
 
 
-def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole: bool = False) -> str:
-    """Long lists are cut short unless the `whole` is asked for."""
+def common_text(
+    platform: Platform,
+    shared: InCommon,
+    width: int = WIDTH,
+    whole: bool = False,
+    hands_off: HandsOffMap | None = None,
+) -> str:
+    """Long lists are cut short unless the `whole` is asked for. With `hands_off` it says what of all that nobody
+    touches."""
     lines = wrapped(f"{joined(shared.fuses)} draw{_s(shared.fuses)}.", rest=" ", width=width)
     if shared.quiet:
         lines += wrapped(f"{joined(shared.quiet)} {_are(shared.quiet)} quiet.", rest=" ", width=width)
+    lines += section("HANDS OFF", in_one_line(untouchable_among(hands_off, named_in(shared))), width)
     unknown = unknown_sentences(platform, shared.incomplete)
     if shared.cut_off:
         unknown.append("Cut off: there are more ways to these loads, or networks, than were looked for.")
@@ -68,6 +80,13 @@ def common_text(platform: Platform, shared: InCommon, width: int = WIDTH, whole:
         section("NOT KNOWN", unknown, width),
     ]
     return as_text(*(blocks if whole else map(cut_short, blocks)))
+
+
+def named_in(shared: InCommon) -> Iterator[str]:
+    """What an answer names that somebody might go to: the fuses, and what all or all but one of them share."""
+    yield from shared.fuses
+    yield from (entry.name for entry in shared.shared if entry.kind != "sheet")
+    yield from (point.name for point in shared.supply.chain if point.name)
 
 
 def _shared(platform: Platform, shared: InCommon) -> list[str]:

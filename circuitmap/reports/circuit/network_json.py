@@ -3,23 +3,29 @@
 from collections.abc import Mapping
 from typing import Any
 
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.network_trace import NetworkTrace
 from circuitmap.circuit.waking import Woken
 from circuitmap.power.feeds import Feed
+from circuitmap.reports.circuit.network_text import named_on
 from circuitmap.reports.circuit.worked_text import worked_json
 from circuitmap.reports.words.feed_words import feed_json
+from circuitmap.reports.words.hands_off_words import untouchable_among, untouchable_json
 from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
 
 
-def network_json(platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:
+def network_json(
+    platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed], hands_off: HandsOffMap | None = None
+) -> dict[str, Any]:
     network = trace.network
     return {
         "network": {
             "name": network.name,
             "kind": network.kind,
             "description": network.description,
+            "hands_off": untouchable_json(untouchable_among(hands_off, named_on(trace))),
             "members": [
                 {
                     "part": member.part,

@@ -2,11 +2,13 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.network_trace import NetworkMember, NetworkTrace, NetworkWire
 from circuitmap.circuit.waking import Woken
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.circuit.worked_text import wakes_for, waking_words
 from circuitmap.reports.words.feed_words import feed_words
+from circuitmap.reports.words.hands_off_words import in_one_line, untouchable_among
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
     as_text,
@@ -28,10 +30,15 @@ _KINDS = {"can": "CAN", "lin": "LIN", "wake": "wake line", "other": "network"}
 
 
 def network_text(
-    platform: Platform, trace: NetworkTrace, fed: Mapping[Terminal, Feed], width: int = WIDTH, whole: bool = False
+    platform: Platform,
+    trace: NetworkTrace,
+    fed: Mapping[Terminal, Feed],
+    width: int = WIDTH,
+    whole: bool = False,
+    hands_off: HandsOffMap | None = None,
 ) -> str:
     """`fed` says for each supply pin of a member when it is live. Long lists are cut short unless the `whole` is asked
-    for."""
+    for. With `hands_off` it says who of them nobody touches."""
     network = trace.network
     about = f", {network.description}" if network.description else ""
     head = f"{network.name}{about}; {_KINDS[network.kind]}; {counted(len(trace.members), 'member')}."
@@ -44,6 +51,7 @@ def network_text(
         lines += wrapped(f"It keeps awake also {_woken(trace.wakes)}.", " ", "   ", width)
     if trace.woken_from:
         lines += wrapped(f"Kept awake by {_woken(trace.woken_from)}.", " ", "   ", width)
+    lines += section("HANDS OFF", in_one_line(untouchable_among(hands_off, named_on(trace))), width)
     blocks = [["MEMBERS", *_members(platform, trace, fed, width)]] if trace.members else []
     blocks.append(listed("WHO CAN KEEP IT AWAKE", _wakers(platform, trace, fed, whole), width))
     for star in trace.stars:
@@ -56,6 +64,12 @@ def network_text(
         section("NOT KNOWN", unknown_sentences(platform, trace.unknown), width),
     ]
     return as_text(lines, *(blocks if whole else map(cut_short, blocks)))
+
+
+def named_on(trace: NetworkTrace) -> Iterator[str]:
+    """The network and its members."""
+    yield trace.network.name
+    yield from (member.part for member in trace.members)
 
 
 _AT_REST = {

@@ -26,6 +26,17 @@ from circuitmap.wiring.parts import Fuse, Ground, Joint, Load, OpenEnd, Relay, T
 from circuitmap.wiring.platform import Platform
 
 
+def named_in(trace: Trace) -> Iterator[str]:
+    """What an answer names that somebody might go to: the part, its own pins, all on its ways to plus and ground, and
+    what hangs on it."""
+    yield trace.part
+    yield from (str(pin.terminal) for pin in trace.pins)
+    for paths in (trace.supply, trace.ground):
+        yield from (end.part for path in paths if not path.roundabout and not path.second for end in path.terminals)
+    yield from (there.part for there in trace.downstream)
+    yield from trace.networks
+
+
 def head_lines(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int, whole: bool) -> list[str]:
     """`fed` says for each terminal when it is live; `whole`: however many conditions that has."""
     part = platform.parts[trace.part]

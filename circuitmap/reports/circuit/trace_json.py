@@ -3,11 +3,14 @@
 from collections.abc import Mapping
 from typing import Any
 
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.trace import Downstream, PinTrace, Trace
 from circuitmap.circuit.worked_through import ByWhat
 from circuitmap.power.feeds import Feed
+from circuitmap.reports.circuit.trace_head import named_in
 from circuitmap.reports.circuit.worked_text import worked_json
 from circuitmap.reports.words.feed_words import feed_json, takers_json
+from circuitmap.reports.words.hands_off_words import untouchable_among, untouchable_json
 from circuitmap.reports.words.part_words import terminal_words, wire_words
 from circuitmap.reports.words.path_words import path_json
 from circuitmap.reports.words.unknown_words import unknown_json
@@ -15,11 +18,14 @@ from circuitmap.wiring.parts import Terminal
 from circuitmap.wiring.platform import Platform
 
 
-def trace_json(platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed]) -> dict[str, Any]:
+def trace_json(
+    platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], hands_off: HandsOffMap | None = None
+) -> dict[str, Any]:
     return {
         "part": trace.part,
         "kind": trace.kind,
         "description": platform.parts[trace.part].description,
+        "hands_off": untouchable_json(untouchable_among(hands_off, named_in(trace))),
         "pins": [_pin(platform, pin, fed) for pin in trace.pins],
         "supply": [path_json(platform, path) for path in trace.supply],
         "ground": [path_json(platform, path) for path in trace.ground],

@@ -5,16 +5,18 @@ from itertools import zip_longest
 
 from circuitmap.circuit.branches import Branch
 from circuitmap.circuit.feeding import Taking
+from circuitmap.circuit.hands_off import HandsOffMap
 from circuitmap.circuit.parked import opened_by
 from circuitmap.circuit.path import PROTECTIVE, Path, Step
 from circuitmap.circuit.trace import PinTrace, Trace
 from circuitmap.power.feeds import Feed
 from circuitmap.reports.circuit.cavities_text import cavity_lines
 from circuitmap.reports.circuit.grounded_text import grounded_lines
-from circuitmap.reports.circuit.trace_head import head_lines, loads_name
+from circuitmap.reports.circuit.trace_head import head_lines, loads_name, named_in
 from circuitmap.reports.circuit.worked_text import worked_lines
 from circuitmap.reports.words.demand_words import demand_words
 from circuitmap.reports.words.feed_words import feed_words
+from circuitmap.reports.words.hands_off_words import in_one_line, untouchable_among
 from circuitmap.reports.words.paragraphs import (
     WIDTH,
     as_text,
@@ -42,11 +44,20 @@ _MOST_LINES = 60
 
 
 def trace_text(
-    platform: Platform, trace: Trace, fed: Mapping[Terminal, Feed], width: int = WIDTH, whole: bool = False
+    platform: Platform,
+    trace: Trace,
+    fed: Mapping[Terminal, Feed],
+    width: int = WIDTH,
+    whole: bool = False,
+    hands_off: HandsOffMap | None = None,
 ) -> str:
-    """`fed` says for each terminal when it is live. Long lists are cut short unless the `whole` is asked for."""
+    """`fed` says for each terminal when it is live. Long lists are cut short unless the `whole` is asked for. With
+    `hands_off` it says what of all that nobody touches."""
     blocks: list[Sequence[str]] = [
-        head_lines(platform, trace, fed, width, whole),
+        [
+            *head_lines(platform, trace, fed, width, whole),
+            *section("HANDS OFF", in_one_line(untouchable_among(hands_off, named_in(trace))), width),
+        ],
         *_ways(platform, trace, "FEED", width),
         *_ways(platform, trace, "GROUND", width),
         worked_lines(platform, trace.worked, fed, width, whole),

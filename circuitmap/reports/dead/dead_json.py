@@ -10,8 +10,10 @@ from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.blown_text import blown_json
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import cleared, lines_told, states_told, step_cautions
+from circuitmap.reports.dead.handing_over import hand_over_told, not_touched
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.words.cautions import caution_json
+from circuitmap.reports.words.hands_off_words import untouchable_json
 from circuitmap.reports.words.state_said import state_json
 from circuitmap.wiring.platform import Platform
 
@@ -50,6 +52,8 @@ def dead_json(platform: Platform, its: DeadLoads | BlownFuse) -> dict[str, Any]:
         ],
         "suspects": [{**_break(circuit, one), "odds": odds} for one, odds in its.suspects],
         "next": [_step(circuit, platform, its, step) for step in its.steps],
+        "hands_off": untouchable_json(not_touched(its)),
+        "hand_over": " ".join(hand_over_told(its)) or None,
         "black_lead": next(iter(black_lead_told(its)), None),
         "minutes_left": its.plan.minutes,
         "chosen_by": its.plan.how,

@@ -13,6 +13,7 @@ from circuitmap.power.functions import function_named
 from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.blown_text import blown_text
 from circuitmap.reports.dead.break_words import break_words, probe_words
+from circuitmap.reports.dead.handing_over import hand_over_told
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.volts.line_words import line_sentences, one_by_one, shown_on
 from circuitmap.reports.volts.place_words import volts_words
@@ -38,6 +39,7 @@ def dead_text(platform: Platform, its: DeadLoads | BlownFuse, *, whole: bool = F
         section("STATE", states_told(its), width),
         *_groups(its, width, whole=whole),
         _next(platform, its, width),
+        section("HANDS OFF", hand_over_told(its), width),
         section("BLACK LEAD", black_lead_told(its), width),
         *_others(platform, its, width),
         section("LINES", lines_told(its), width),

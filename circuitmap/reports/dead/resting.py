@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from circuitmap.dead.dead_loads import DeadLoads
 from circuitmap.power.functions import levels_of_functions
-from circuitmap.reports.words.hands_off_words import HAND_OVER, why_words
+from circuitmap.reports.dead.handing_over import not_touched_told
 from circuitmap.reports.words.paragraphs import joined, shortened
 from circuitmap.wiring.parts import Switch
 from circuitmap.wiring.platform import Output
@@ -27,7 +27,7 @@ def dead_rests_on(its: DeadLoads) -> list[str]:
     ]
     if perhaps:
         told.append(f"That {joined(perhaps)} should work in this state: a module, or equipment, decides it.")
-    told += _not_touched(its)
+    told += not_touched_told(its) if its.steps else []  # else it stands in the place of the next step
     told += [_asked_for(its, output) for output in dict.fromkeys(_outputs(its))]
     latching = sorted(
         {its.circuit.links[i].part for one, _ in its.suspects for i in one.links if _is_latching(its, i)}
@@ -46,25 +46,6 @@ def dead_rests_on(its: DeadLoads) -> list[str]:
         told.append("Not everything was interrupted one after another (cut off).")
     told.append("How often each kind of thing is interrupted: judgement; so the chances rank, they do not measure.")
     return told
-
-
-_WORTH = 0.02
-
-
-def _not_touched(its: DeadLoads) -> list[str]:
-    """Suspects at which nobody probes, or that nobody parts."""
-    hands_off = its.circuit.hands_off
-    found: dict[str, str] = {}
-    for one, odds in its.suspects:
-        links = [its.circuit.links[i] for i in one.links]
-        parts = {end.part for link in links for end in (link.a, link.b)} if one.kind != "wire" else set()
-        for part in sorted(parts) if odds >= _WORTH else ():
-            why = hands_off.why_not(part)
-            if why is not None and why.how in ("itself", "carries"):
-                found.setdefault(part, why_words(part, why))
-    if not found:
-        return []
-    return [f"{joined(list(found.values()))}: not probed and not parted here; {HAND_OVER}."]
 
 
 def _outputs(its: DeadLoads) -> Iterator[Output]:

@@ -14,10 +14,12 @@ from circuitmap.power.state import VehicleState
 from circuitmap.quantities import Band
 from circuitmap.reports.live.at_text import at_json
 from circuitmap.reports.live.carried_text import carried_json, charging_json
+from circuitmap.reports.live.hands_off_text import untouchable_live
 from circuitmap.reports.live.how_long_text import asleep_again_json, how_long_json
 from circuitmap.reports.live.live_beside import beside_json
 from circuitmap.reports.live.networks_text import networks_apart_json
 from circuitmap.reports.words.feed_words import changes_json, feed_json
+from circuitmap.reports.words.hands_off_words import untouchable_json
 from circuitmap.reports.words.part_words import terminal_words
 from circuitmap.reports.words.unknown_words import unknown_json
 from circuitmap.wiring.fitting import Answer
@@ -37,6 +39,7 @@ def live_json(
         "asleep": None if expected is None else _asleep(expected),
         "state": _state(powered.state),
         "at": at_json(powered, at),
+        "hands_off": untouchable_json(untouchable_live(powered, at)),
         "loads": [_load(powered, its, classes[name]) for name, its in powered.loads.items()],
         "relays": {name: answer.words for name, answer in powered.energised.items() if answer},
         "contacts": {name: answer.words for name, answer in powered.contacts.items() if answer},

@@ -15,6 +15,7 @@ from circuitmap.power.why import why
 from circuitmap.reports.live.at_text import at_lines
 from circuitmap.reports.live.carried_text import carried_lines
 from circuitmap.reports.live.class_words import class_words
+from circuitmap.reports.live.hands_off_text import hands_off_lines
 from circuitmap.reports.live.how_long_text import how_long_lines
 from circuitmap.reports.live.in_series_text import coil_in_series, in_series_lines
 from circuitmap.reports.live.live_beside import (
@@ -65,7 +66,10 @@ def live_text(
     platform = powered.circuit.platform
     if at:
         return as_text(
-            _title(platform, powered.state, width), at_lines(powered, at, width), _not_settled(powered, width)
+            _title(platform, powered.state, width),
+            at_lines(powered, at, width),
+            hands_off_lines(powered, at, width),
+            _not_settled(powered, width),
         )
     loads = [its for name, its in powered.loads.items() if classes[name].its != "not fitted"]
     drawing = [its for its in loads if its.draws == Answer.YES]
@@ -74,6 +78,7 @@ def live_text(
     show = _parked if is_parked(powered.state) else _in_another_state
     blocks: list[Sequence[str]] = [
         *show(platform, powered, classes, drawing, perhaps, width),
+        hands_off_lines(powered, (), width),
         thrown_over(thrown, width) if thrown is not None else [],
         section("ASLEEP", _asleep(expected, powered, perhaps), width) if expected is not None else [],
         dead(powered, width),

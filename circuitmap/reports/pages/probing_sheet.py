@@ -9,6 +9,7 @@ from circuitmap.dead.probing import Onward, Probing, ProbingRow
 from circuitmap.reports.dead.black_lead_words import black_lead_told
 from circuitmap.reports.dead.break_words import break_words, probe_words
 from circuitmap.reports.dead.dead_text import complaint_words, outcomes_in_short, shown_words, states_told, what_to_do
+from circuitmap.reports.dead.handing_over import hand_over_told
 from circuitmap.reports.dead.resting import dead_rests_on
 from circuitmap.reports.words.cautions import cautions_at
 from circuitmap.reports.words.cautions_of_the_job import FOR_THE_JOB
@@ -85,5 +86,6 @@ def _notes(its: Probing) -> Iterator[str]:
     yield "Sound: nine times in ten, and at most, with everything whole. It is not what an interrupted circuit shows."
     if its.cut_off:
         yield "More probes may be needed than stand here: put what was read on the card, and ask again."
+    yield from hand_over_told(its.first)
     yield from states_told(its.first)
     yield from dead_rests_on(its.first)

@@ -12,6 +12,6 @@ def asked_at(platform: Platform, diagnosis: Diagnosis, load: str) -> Iterator[st
     contacts = {fault.contact for fault in diagnosis.faults if fault.partly and load in fault.owners}
     outputs = (its for its in platform.outputs if its.contact in contacts)
     pins = (f"{output.module}.{pin}" for output in outputs for pin in output.inputs)
-    may = tuple(dict.fromkeys(filter(diagnosis.hands_off.may_touch, pins)))
+    may = tuple(dict.fromkeys(filter(diagnosis.hands_off.may_probe, pins)))
     if may:
         yield f"The same at {joined(may)}: volts there ask for it; with none it lets current through by itself."

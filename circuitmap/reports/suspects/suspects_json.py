@@ -28,6 +28,7 @@ from circuitmap.reports.suspects.row_words import dead_left_out
 from circuitmap.reports.suspects.waiting import clock_words
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
 from circuitmap.reports.words.cautions import caution_json, cautions_of
+from circuitmap.reports.words.hands_off_words import untouchable_json
 from circuitmap.reports.words.seen_words import nothing_seen_json
 from circuitmap.wiring.platform import Platform
 
@@ -83,7 +84,7 @@ def suspects_json(platform: Platform, diagnosis: Diagnosis, top: int) -> dict[st
         "awake_unexplained": list(diagnosis.tests.unexplained),
         "mend_contact": _contact(diagnosis),
         "mend_cautions": _proof_cautions(platform, diagnosis),
-        "hands_off": [_hands_off(name, its) for name, its in _untouchable(platform, diagnosis)],
+        "hands_off": untouchable_json(_untouchable(platform, diagnosis)),
         "log": logged_total_json(platform, diagnosis),
         "total": None if account is None else _rounded(account.total),
         "found": None if account is None else _rounded(account.found),
@@ -328,14 +329,10 @@ def _proof_cautions(platform: Platform, diagnosis: Diagnosis) -> list[dict[str, 
     return caution_json(proof_cautions(platform, diagnosis, part))
 
 
-def _untouchable(platform: Platform, diagnosis: Diagnosis) -> list[tuple[str, Untouchable]]:
+def _untouchable(platform: Platform, diagnosis: Diagnosis) -> dict[str, Untouchable]:
     """Every part of the platform that no step goes to, and why."""
     found = ((name, diagnosis.hands_off.why_not(name)) for name in platform.parts)
-    return [(name, its) for name, its in found if its is not None]
-
-
-def _hands_off(name: str, its: Untouchable) -> dict[str, str]:
-    return {"name": name, "how": its.how, "of": its.of, "why": its.reason.why, "known_by": its.reason.known_by}
+    return {name: its for name, its in found if its is not None}
 
 
 def _contradiction(one: Contradiction, read_twice: Container[str]) -> dict[str, Any]:

@@ -60,7 +60,7 @@ def _expected(platform: Platform, its: ExpectedVolts) -> dict[str, Any]:
                 "at_most": _band(at.bounds.most),
                 "read": at.read,
                 "amps": at.amps,
-                "hands_off": not circuit.hands_off.may_touch(str(at.terminal)),
+                "hands_off": not circuit.hands_off.may_probe(str(at.terminal)),
             }
             for at in its.way
         ],

@@ -228,7 +228,7 @@ def _way(platform: Platform, its: ExpectedVolts, width: int) -> list[str]:
     for at in its.way:
         words = point_words(platform, at.terminal)
         more = f": {volts_words(at.read)} read" if at.read is not None else ""
-        alone = "" if hands_off.may_touch(str(at.terminal)) else "; hands off: not probed"
+        alone = "" if hands_off.may_probe(str(at.terminal)) else "; hands off: not probed"
         mark = " <-" if at.terminal == its.asked.point else ""
         seen[words] = (
             volts_words(at.bounds.usual), band_words(at.bounds.ninety), band_words(at.bounds.most), amps(at.amps),

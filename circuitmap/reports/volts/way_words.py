@@ -44,7 +44,7 @@ def drawn_way(its: ExpectedVolts) -> Iterator[tuple[Terminal, str, str, str, str
     they stand (`low`, `high`, or nothing), and what is usually lost on the way to the next point."""
     for at, onward in zip(its.way, [*its.way[1:], None], strict=True):
         lost = 0.0 if onward is None else at.bounds.usual - onward.bounds.usual
-        hands_off = not its.powered.circuit.hands_off.may_touch(str(at.terminal))
+        hands_off = not its.powered.circuit.hands_off.may_probe(str(at.terminal))
         yield (
             at.terminal,
             "hands off" if hands_off else short_band(at.bounds.ninety),
@@ -85,7 +85,7 @@ def remarks_on_drawing(platform: Platform, its: ExpectedVolts) -> list[str]:
 def not_probed(its: ExpectedVolts, at: AtPoint) -> str:
     """Why nobody holds a probe to a point; empty: it may be probed."""
     circuit = its.powered.circuit
-    if not circuit.hands_off.may_touch(str(at.terminal)):
+    if not circuit.hands_off.may_probe(str(at.terminal)):
         return "hands off"
     part = circuit.platform.parts.get(at.terminal.part)
     return "in the loom" if part is not None and part.kind == "splice" else ""

@@ -1,6 +1,6 @@
 """What is hands-off, and why, in words: told wherever somebody might touch it."""
 
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Mapping
 
 from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.reports.words.paragraphs import joined, shortened
@@ -19,6 +19,7 @@ HANDED_OVER = (
     "the maker's procedure, by somebody licensed for it."
 )
 MOST_NAMED = 4
+_IN_ONE_LINE = 3
 
 
 def why_words(name: str, its: Untouchable) -> str:
@@ -39,6 +40,39 @@ def why_words(name: str, its: Untouchable) -> str:
             return f"{name} (hangs on {its.of}, {why})"
         case "may-feed":
             return f"{name} (may feed {its.of}, {why}; where it goes on is not typed in)"
+        case "works-relay":
+            return f"{name} (works the relay by which {its.of} has its feed or ground, {why})"
+        case "same-copper":
+            return f"{name} (on the same copper as what feeds {its.of}, {why})"
+
+
+def in_one_line(named: Mapping[str, Untouchable]) -> list[str]:
+    """What an answer names that nobody touches, as one short sentence; nothing where it names none."""
+    told = [why_words(name, its) for name, its in named.items() if its.how != "same-copper"]
+    probed = [why_words(name, its) for name, its in named.items() if its.how == "same-copper"]
+    lines = [f"{shortened(told, _IN_ONE_LINE)}: not pulled, unplugged, parted, probed or measured."] if told else []
+    return lines + ([f"{shortened(probed, _IN_ONE_LINE)}: unplugged, but not probed."] if probed else [])
+
+
+def untouchable_among(hands_off: HandsOffMap | None, names: Iterable[str]) -> dict[str, Untouchable]:
+    """Those of some parts, cavities, pins and networks that may not be touched or probed: what is such a thing itself
+    after what comes first, then the others as they come; a pin or cavity only where its part is free."""
+    if hands_off is None:
+        return {}
+    found: dict[str, Untouchable] = {}
+    asked = list(dict.fromkeys(names))
+    for name in asked:
+        its = hands_off.why_not_probed(name)
+        if its is not None and name.rpartition(".")[0] not in found:
+            found[name] = its
+    return dict(sorted(found.items(), key=lambda row: (row[0] != asked[0], row[1].how != "itself")))
+
+
+def untouchable_json(named: Mapping[str, Untouchable]) -> list[dict[str, str]]:
+    return [
+        {"name": name, "how": its.how, "of": its.of, "why": its.reason.why, "known_by": its.reason.known_by}
+        for name, its in named.items()
+    ]
 
 
 def left_alone_sentences(hands_off: HandsOffMap, fuses: Iterable[str], read: Container[str]) -> Iterator[str]:

@@ -159,7 +159,8 @@ class Powered(Derives):
         if node is None:
             return ()
         net = self.nets.net_of[node]
-        bits = self.settled.reach.supply[net] or self.settled.reach.perhaps_supply[net]
+        reach = self.settled.reach
+        bits = self.nets.worlds.in_any(reach.supply[net] or reach.perhaps_supply[net])
         return tuple(dict.fromkeys(cell.battery for n, cell in enumerate(self.plan.cells) if bits >> n & 1))
 
     @cached_property

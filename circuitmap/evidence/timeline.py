@@ -105,7 +105,7 @@ class _Telling:
         return Evidence(
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
             replies=tuple(checks.replies), codes=tuple(checks.codes), added=tuple(car.added),
-            absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
+            absent=tuple(car.absent), there=tuple(car.there), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
             volts=tuple(checks.volts), tested=tuple(checks.tested), switches=tuple(checks.switches),
             options=car.options, positions=car.positions, looked=self.looked, out=self.out,
             turned=dict(self.is_out.turned), found=tuple(f for f in checks.found if not f.too_early),

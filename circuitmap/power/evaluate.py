@@ -316,7 +316,7 @@ class _Ready:
 
     def __init__(self, circuit: Circuit) -> None:
         self._plan = plan_of(circuit)
-        self._kept: dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], Wiring] = {}
+        self._kept: dict[tuple[frozenset[tuple[str, bool]], *tuple[frozenset[str], ...]], Wiring] = {}
 
     def interrupted(self, state: VehicleState, opened: frozenset[int]) -> Wiring:
         """The same with more links interrupted; not kept, because nobody asks for it twice."""
@@ -325,10 +325,10 @@ class _Ready:
 
     def wiring(self, state: VehicleState) -> Wiring:
         plan, kept = self._plan, self._kept
-        key = (frozenset(state.fitting.items()), state.unplugged, state.pulled)
+        key = (frozenset(state.fitting.items()), state.unplugged, state.pulled, state.inserted)
         found = kept.pop(key, None)
         if found is None:
-            nets = nets_of(plan, state.fitting, opened_links(plan, state))
+            nets = nets_of(plan, state.fitting, opened_links(plan, state), state.inserted)
             lines = data_lines(plan, state.fitting, state.unplugged)
             found = Wiring(plan, nets, lines)
             while len(kept) >= _KEPT:

@@ -6,9 +6,11 @@ outputs, diodes, cells, and links that an option makes uncertain.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import reduce
 from typing import NamedTuple
 
-from circuitmap.circuit.links import NEVER_CROSSED
+from circuitmap.circuit.inside import both
+from circuitmap.circuit.links import NEVER_CROSSED, Link
 from circuitmap.power.plan import Cell, Plan
 from circuitmap.power.state import VehicleState
 from circuitmap.power.worlds import Worlds, worlds_of
@@ -107,10 +109,13 @@ def nets_without(plan: Plan, whole: Nets, opened: frozenset[int]) -> Nets:
     )
 
 
-def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
-    """Melt what always conducts; linear in the number of links."""
+def nets_of(
+    plan: Plan, fitting: Fitting, opened: frozenset[int], inserted: frozenset[str] = frozenset()
+) -> Nets:  # fmt: skip
+    """Melt what always conducts; linear in the number of links. `inserted` are fuses that are there whatever is
+    fitted."""
     circuit = plan.circuit
-    link_level = _link_levels(plan, fitting, opened)
+    link_level = _link_levels(plan, fitting, opened, inserted)
     worlds = _worlds_here(plan, fitting, link_level)
     gates: list[int] = []
     metal: list[tuple[int, int, int]] = []
@@ -257,7 +262,9 @@ def unknown_bit(plan: Plan) -> int:
     return 1 << len(plan.cells)
 
 
-def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[int, ...]:
+def _link_levels(
+    plan: Plan, fitting: Fitting, opened: frozenset[int], inserted: frozenset[str]
+) -> tuple[int, ...]:  # fmt: skip
     """The most that each link can conduct: what is fitted, not taken out, and typed in."""
     known: dict[Condition, int] = {(): YES}
     levels = []
@@ -265,7 +272,7 @@ def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[
         if i in opened:
             levels.append(NO)
             continue
-        condition = link.condition
+        condition = _with_inserted(plan, link, inserted) if inserted else link.condition
         level = known.get(condition)
         if level is None:
             level = known[condition] = int(holds(condition, fitting))
@@ -273,6 +280,19 @@ def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[
             level = MAY_BE
         levels.append(level)
     return tuple(levels)
+
+
+def _with_inserted(plan: Plan, link: Link, inserted: frozenset[str]) -> Condition:
+    """The condition of a link where these fuses are there whatever is fitted: a wire that ends at one still needs what
+    it is drawn with, and what the part at its other end needs."""
+    parts = plan.circuit.platform.parts
+    if link.part in inserted:
+        return ()
+    ends = {link.a.part, link.b.part}
+    if link.wire is None or ends.isdisjoint(inserted):
+        return link.condition
+    others = (parts[name].condition for name in sorted(ends - inserted) if name in parts)
+    return reduce(both, others, link.wire.condition)
 
 
 def _worlds_here(plan: Plan, fitting: Fitting, link_level: tuple[int, ...]) -> Worlds:

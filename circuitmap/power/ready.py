@@ -28,8 +28,8 @@ pass."""
 
 class PathEnds(NamedTuple):
     """A load's path in these nets: its nets, the most that flows, whether both sides were typed in. `controls` are
-    (net, whether ground switches it on, whether what comes to it was typed in), `needs` nets that must all be live, `passes` the bits
-    that it lets pass."""
+    (net, whether ground switches it on, whether what comes to it was typed in), `needs` nets that must all be live,
+    `passes` the bits that it lets pass."""
 
     supply: int
     ground: int

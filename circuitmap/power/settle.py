@@ -88,27 +88,23 @@ class Run:
     def driven_here(self) -> tuple[tuple[int, int], ...]:
         """The relays whose coils are held in this state, with the most that each pulls."""
         plan, nets, driven = self.plan, self.nets, self.state.driven
-        if not driven:
-            return ()
-        return tuple(
-            (plan.relay_number[coil.relay], nets.coils[n][2])
-            for n, coil in enumerate(plan.coils)
-            if coil.relay in driven
-        )
+        its = ((n, coil.relay) for n, coil in enumerate(plan.coils if driven else ()) if coil.relay in driven)
+        return tuple((plan.relay_number[relay], nets.coils[n][2]) for n, relay in its)
 
     def starts_here(self) -> Starts:
         """Where supply and ground begin in this state."""
         plan, nets = self.plan, self.nets
-        everywhere, width = nets.worlds.fields, nets.worlds.width
-        unknown = unknown_bit(plan) * everywhere
+        worlds = nets.worlds
+        unknown = unknown_bit(plan) * worlds.fields
         supply, ground, perhaps_supply, perhaps_ground = [], [], [], []
-        for _, source in every_source(plan, nets, self.state):
+        for cell, source in every_source(plan, nets, self.state):
             if source.level == YES:
                 supply.append((source.plus, source.bit))
                 ground.append((source.minus, source.bit | unknown))
             elif source.level == MAY_BE:
                 perhaps_supply.append((source.plus, source.bit))
-                perhaps_ground.append((source.minus, source.bit | unknown))
+                there = worlds.passing(plan.circuit.links[cell.link].condition)
+                perhaps_ground.append((source.minus, source.bit | (unknown & there)))
         ground += [(net, unknown) for net in nets.return_nets]
         labelled = set()
         for node, stated in plan.stated:
@@ -118,9 +114,9 @@ class Run:
                 continue
             labelled.add(net)
             if stated.always or self.key_position in stated.positions:
-                its = unknown & nets.worlds.passing(stated.condition)
+                its = unknown & worlds.passing(stated.condition)
                 (supply if level == YES else perhaps_supply).append((net, its))
-        every = ((1 << width) - 1) * everywhere
+        every = ((1 << worlds.width) - 1) * worlds.fields
         perhaps_supply += [(net, unknown) for net in nets.unknown_supply_nets if net not in labelled]
         perhaps_ground += [(net, every) for net in nets.unknown_ground_nets]
         return Starts(tuple(supply), tuple(ground), tuple(perhaps_supply), tuple(perhaps_ground))

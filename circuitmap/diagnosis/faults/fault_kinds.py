@@ -42,7 +42,7 @@ def _kind(kind: Kind, share: float, usual: float, seen_by_looking: float, *trait
 def _record(kind: Kind) -> FaultKind:
     match kind:
         case "added":
-            return _kind(kind, 0.030, 12.0, 0.30, "its-place")
+            return _kind(kind, 0.029, 12.0, 0.30, "its-place")
         case "keeps-awake":
             return _kind(kind, 0.025, 6.0, 0.02, "scan", "network-pins")
         case "wrong-input":
@@ -60,7 +60,7 @@ def _record(kind: Kind) -> FaultKind:
         case "unfused":
             return _kind(kind, 0.009, 1.0, 0.10, "own-cable")
         case "extra-fuse":
-            return _kind(kind, 0.002, 2.0, 0.05)
+            return _kind(kind, 0.001, 2.0, 0.05)
         case "none-of-these":
             return _kind(kind, 0.005, 1.0, 0.02, "its-place")
         case _:

@@ -15,6 +15,7 @@ from circuitmap.evidence.log_states import in_the_same_state, is_back_in
 from circuitmap.evidence.logs import Log, with_state
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.of_several import of_several
 from circuitmap.evidence.put_right import put_right
 from circuitmap.evidence.readings import During, Given, Reading, Speaks
 from circuitmap.evidence.rhythm_in_words import apart_told, happens_when_on
@@ -205,8 +206,7 @@ class _Telling:
                 raise WrongUse(f"{entry.total.value} is not a current.")
             batteries = self.batteries()
             if len(batteries) > 1:
-                names = " or ".join(f"{battery}={entry.total.value}" for battery in batteries)
-                raise WrongUse("total is for vehicles with one battery.", f"Name the battery: {names}.")
+                raise of_several(self.platform, batteries, self.car.options, entry.total.value)
             if batteries:
                 self.read_here[batteries[0]] = entry.total
                 self.add(batteries[0], entry.total, entry.total.value, entry, None)

@@ -22,6 +22,7 @@ from circuitmap.diagnosis.next_test.handling import Handling
 from circuitmap.diagnosis.seen.both_ends import Chains
 from circuitmap.diagnosis.seen.long_parked import stood_when_read
 from circuitmap.diagnosis.seen.netting import Netted, Routes
+from circuitmap.diagnosis.seen.on_plus_by_draw import points_by_draw
 from circuitmap.diagnosis.seen.points_probed import points_on_plus
 from circuitmap.diagnosis.seen.switched_on import switched_on
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
@@ -101,6 +102,7 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     told_apart = _looked_at(circuit, evidence, seen_wrong | fine)
     positions = frozenset(evidence.positions.items())
     on_plus = points_on_plus((its for its in evidence.volts if its.pin in circuit.number), circuit.platform)
+    on_plus |= points_by_draw(circuit, its_fitting, evidence)
     stood = stood_when_read(circuit.platform, evidence)
     running = switched_on(circuit, its_fitting, evidence)
     comes = comes_again_and_again(evidence.readings)

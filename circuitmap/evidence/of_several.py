@@ -11,7 +11,8 @@ def of_several(platform: Platform, batteries: Sequence[str], said: Mapping[str, 
     """Why a total is refused, with the forms that do: each battery by its name; and where one alone is there with any
     equipment, what to say of the equipment that the others come with."""
     names = " or ".join(f"{battery}={amount}" for battery in batteries)
-    advice = f"Name the battery: {names} (in a card: read: {{{batteries[0]}: {amount}}})."
+    surely = min(batteries, key=lambda name: len(_not_said(platform, name, said)))
+    advice = f"Name the battery: {names} (in a card: read: {{{surely}: {amount}}})."
     open_needs = {name: _not_said(platform, name, said) for name in batteries}
     others = [name for name, needs in open_needs.items() if needs]
     if len(others) == len(batteries) - 1:

@@ -69,3 +69,50 @@ def test_the_hands_in_it_make_it_likelier_and_so_does_the_word(pickup: Circuit) 
     for entry in ("at: 09:48, fitted: [F7]", "at: 09:48, read: {F7: draws}"):
         found = told(pickup, *READ, WITHOUT, entry)[0]
         assert {part.part: part.probability for part in found.parts}["CAB.F7"] > max(0.5, chance)
+
+
+def test_a_relay_that_the_bar_is_fed_past_looks_closed(pickup: Circuit) -> None:
+    assert extra(pickup, HOOK=False)["CAB.F7"].fed_past == {"CAB.K2"}
+    found, _ = told(pickup, *READ, WITHOUT, BOTH, "at: 09:55, relays: {K2: stuck}")
+    assert leading(found) == ("extra-fuse", "CAB.F7") and found.parts[0].probability > 0.9
+
+
+def test_where_equipment_decides_which_of_the_two_it_is_that_is_asked(pickup: Circuit) -> None:
+    out = ("at: 09:50, out: [K2]", "at: 10:05, read: {BAT: 0.47A}", "at: 10:06, back: [K2]")
+    found, _ = told(pickup, *READ, *out, "at: 10:20, read: {BAT: 0.47A}")
+    assert {world.subject.about for world in found.worlds} == {"CAB.F6", "CAB.F7"}
+    assert "SAY FIRST Is HOOK (towing pack) fitted?" in " ".join(suspects_text(pickup.platform, found).split())
+
+
+def test_what_is_normal_is_told_of_the_battery_as_it_was_read() -> None:
+    """With the pack a second battery stands beside the first, and both are one place: read was the first alone."""
+    two = TOWS.replace("battery BAT 70Ah", "battery BAT 70Ah\nbattery TRAIL 50Ah if HOOK\nfuse LINK 60A if HOOK")
+    its = circuit_from(f"{two}BAT.+ -> LINK -> TRAIL.+ if HOOK\nTRAIL.- -> case if HOOK\n")
+    out = ("at: 09:50, out: [K2]", "at: 10:05, read: {BAT: 0.47A}", "at: 10:06, back: [K2]")
+    found, _ = told(its, *READ, *out, "at: 10:20, read: {BAT: 0.47A}")
+    assert found.worlds and set(found.tests.normal_at) == {"BAT"}
+    assert "SAY FIRST" in suspects_text(its.platform, found)
+
+
+NO_SLOT = "\n".join(line for line in TOWS.splitlines() if not line.startswith("fuse CAB.F7"))
+NO_SLOT = NO_SLOT.replace(" feeds CAB.F7, CAB.K2.30", " feeds CAB.K2.30").replace("CAB.F6, CAB.F7 -> SP1", "CAB.F6 -> SP1")
+NO_SLOT = NO_SLOT.replace("CAB.F6, CAB.K2.87\n", "CAB.F6\n").replace("CAB.K2.85 ->", "CAB.K2.87 -> CAB.B2\nCAB.K2.85 ->")
+NO_SLOT = NO_SLOT.replace("fuse CAB.F6 empty if HOOK\n", "").replace(" if not HOOK", "")
+
+
+@pytest.mark.parametrize("more", [(), ("at: 10:06, back: [K2]", "at: 10:20, read: {BAT: 0.47A}")])
+def test_a_relay_that_a_try_cleared_leads_no_more_whatever_its_volts_said(more: tuple[str, ...]) -> None:
+    """Two loads at what they take awake, on one bar that should be dead, have one cause: something feeds the bar."""
+    its = circuit_from(f"{NO_SLOT}\n")
+    stuck = (*READ, "at: 09:47, relays: {K2: stuck}")
+    assert leading(told(its, *stuck)[0]) == ("contact", "CAB.K2")
+    found, _ = told(its, *stuck, "at: 09:50, out: [K2]", "at: 10:05, read: {BAT: 0.47A}", *more)
+    assert leading(found)[1].startswith("wire at CAB.B2")
+    assert {part.part: part.probability for part in found.parts}["CAB.K2"] < 0.2
+    assert not any(fault.part.startswith("wire at CAB.B2") for fault in told(its, *stuck)[0].faults)
+
+
+def test_an_empty_socket_on_that_bar_speaks_against_nothing() -> None:
+    its = circuit_from(f"{NO_SLOT}\n")
+    found, _ = told(its, *READ, "at: 09:46, read: {F6: 0.00A}")
+    assert leading(found) == ("contact", "CAB.K2") and found.parts[0].probability > 0.5

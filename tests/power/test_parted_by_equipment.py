@@ -15,7 +15,7 @@ from tests.power.random_platforms import random_circuit
 from tests.power.vehicle import drawing, live, terminal, vehicle
 
 TOWS = """
-platform "Ollin Brae pickup" supply 12V return body
+platform "Ollin Brae pickup" supply 12V return body sleep 5min..10min limit 50mA
 option HOOK "towing pack"
 battery BAT 70Ah
 box CAB

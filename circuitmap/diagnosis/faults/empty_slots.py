@@ -5,8 +5,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from circuitmap.diagnosis.car.parked import Parked
-from circuitmap.diagnosis.car.picture import LIVE_PERHAPS, Flow
-from circuitmap.diagnosis.faults.candidates_switching import with_those_it_wakes
+from circuitmap.diagnosis.faults.candidates_switching import fed_past, with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault
 from circuitmap.diagnosis.faults.fault_kinds import FUSE_SEEN_THERE
 from circuitmap.evidence.evidence import Evidence
@@ -30,7 +29,7 @@ def fuses_where_none_belongs(parked: Parked) -> Iterator[Candidate]:
         if not parked.may_try(fuse.name):
             continue
         state, powered = with_those_it_wakes(parked, replace(parked.state, inserted=inserted))
-        brings = tuple(_or_empty(parked, flow) for flow in parked.brought_by(powered))
+        brings = parked.brought_by(powered)
         if not brings:
             continue
         passed = frozenset.intersection(*(flow.way.through for flow in brings))
@@ -39,7 +38,7 @@ def fuses_where_none_belongs(parked: Parked) -> Iterator[Candidate]:
             kind="extra-fuse", part=fuse.name, about=fuse.name, odds=0.0, brings=brings, place=fuse.name, state=state,
             others=tuple(sorted(inserted - {fuse.name})), lives_by=(fuses | {fuse.name},),
             wakes=frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES),
-            perhaps=there == Answer.MAY_BE,
+            perhaps=there == Answer.MAY_BE, fed_past=fed_past(parked, powered),
         )  # fmt: skip
         yield Candidate(fault, factor=FUSE_SEEN_THERE if fuse.name in parked.filled else 1.0)
 
@@ -54,12 +53,6 @@ def slots_seen_filled(platform: Platform, evidence: Evidence, fitting: Fitting) 
     return frozenset(
         fuse.name for fuse in fuses if isinstance(fuse, Fuse) and holds(fuse.condition, fitting) != Answer.YES
     )
-
-
-def _or_empty(parked: Parked, flow: Flow) -> Flow:
-    """What a socket takes that is live by it: perhaps nothing is plugged in there."""
-    its = parked.platform.parts.get(flow.owner)
-    return flow._replace(nothing=LIVE_PERHAPS) if its is not None and its.kind == "socket" else flow
 
 
 def _has_a_way_through(parked: Parked, fuse: Fuse) -> bool:

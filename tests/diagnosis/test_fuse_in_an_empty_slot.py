@@ -7,6 +7,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.empty_slots import fuses_where_none_belongs
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.reports.suspects.suspects_json import suspects_json
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
 from tests.diagnosis.test_wires_that_are_left import told
@@ -95,8 +96,12 @@ def test_what_is_normal_is_told_of_the_battery_as_it_was_read() -> None:
 
 
 NO_SLOT = "\n".join(line for line in TOWS.splitlines() if not line.startswith("fuse CAB.F7"))
-NO_SLOT = NO_SLOT.replace(" feeds CAB.F7, CAB.K2.30", " feeds CAB.K2.30").replace("CAB.F6, CAB.F7 -> SP1", "CAB.F6 -> SP1")
-NO_SLOT = NO_SLOT.replace("CAB.F6, CAB.K2.87\n", "CAB.F6\n").replace("CAB.K2.85 ->", "CAB.K2.87 -> CAB.B2\nCAB.K2.85 ->")
+NO_SLOT = NO_SLOT.replace(" feeds CAB.F7, CAB.K2.30", " feeds CAB.K2.30").replace(
+    "CAB.F6, CAB.F7 -> SP1", "CAB.F6 -> SP1"
+)
+NO_SLOT = NO_SLOT.replace("CAB.F6, CAB.K2.87\n", "CAB.F6\n").replace(
+    "CAB.K2.85 ->", "CAB.K2.87 -> CAB.B2\nCAB.K2.85 ->"
+)
 NO_SLOT = NO_SLOT.replace("fuse CAB.F6 empty if HOOK\n", "").replace(" if not HOOK", "")
 
 
@@ -142,3 +147,11 @@ def test_a_bar_that_is_fed_backwards_is_live_with_the_key_off(pickup: Circuit) -
     assert "live with the key off" in text
     other, _ = told(circuit_from(f"{NO_SLOT}\n"), *READ)
     assert "live with the key off" not in suspects_text(pickup.platform, other)
+
+
+def test_the_caution_stands_at_each_step_on_that_bar_in_text_and_json(pickup: Circuit) -> None:
+    found, _ = told(pickup, *READ, WITHOUT)
+    steps = {its["action"]: its["cautions"] for its in suspects_json(pickup.platform, found, 5)["tests"]}
+    at = {action for action, care in steps.items() if "fed-backwards" in {one["code"] for one in care}}
+    assert at == steps.keys() - {"look"} and {"read-fuse", "relay-volts"} <= at
+    assert suspects_text(pickup.platform, found).count("may be live with the key") == len(at)

@@ -14,9 +14,9 @@ from circuitmap.wiring.parts import FIRST, SECOND, Fuse, Terminal
 
 def with_fed_backwards(
     readings: Iterable[Reading], faults: Sequence[Fault], parked: Parked, tree: PlaceTree
-) -> list[Reading]:  # fmt: skip
+) -> tuple[Reading, ...]:  # fmt: skip
     """The readings, those of such a fuse as large as they were."""
-    return [_its_size(r) if _is_turned(r, faults, parked, tree) else r for r in readings]
+    return tuple(_its_size(r) if _is_turned(r, faults, parked, tree) else r for r in readings)
 
 
 def _is_turned(reading: Reading, faults: Sequence[Fault], parked: Parked, tree: PlaceTree) -> bool:

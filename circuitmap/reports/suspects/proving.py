@@ -12,6 +12,7 @@ from circuitmap.reports.suspects.comes_and_goes import held_to_a_time
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
+from circuitmap.reports.suspects.fed_backwards import backwards_cautions
 from circuitmap.reports.suspects.held_or_stuck import is_measured_first, measured_first
 from circuitmap.reports.suspects.leading import is_two, row_of_answer
 from circuitmap.reports.words.cautions import Told, all_switched, caution_lines, cautions_at, proof_step
@@ -212,6 +213,7 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         switched |= dict.fromkeys(loads, True)
     first = f"{joined(sorted(fuses))} out" if fuses else ""
     told = cautions_at(platform, step, parts, first, switched, diagnosis.fed_from)
+    told += backwards_cautions(platform, diagnosis, parts)
     if is_measured_first(platform, diagnosis, part) or _is_pulled_unmeasured(platform, diagnosis, part):
         told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)
     return told

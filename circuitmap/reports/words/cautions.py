@@ -27,7 +27,7 @@ StepKind = (
     | Literal[
         "series", "prove", "prove-switch", "prove-wire", "prove-unfused", "night-log", "battery-rest", "charging",
         "wire-ohms", "drop-test", "refit", "charge-battery", "live-volts", "switch-on",
-        "blown-fuse", "own-plug", "wetting", "coupling", "wiggle",
+        "blown-fuse", "own-plug", "wetting", "coupling", "wiggle", "fed-backwards",
     ]
 )  # fmt: skip
 """A step of the next test, or one that a report or a card asks for."""
@@ -165,6 +165,8 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("before-parting", "Write the reading down, save codes and settings, load off: a refit can hide the fault.",
              _PARTS),
     _caution("switch", "Leave it as it was found until the reading is written down.", ("prove-switch",)),
+    _caution("fed-backwards", "By a fuse too many what hangs here may be live with the key off, fed backwards: take "
+             "nothing there for dead; part it with that fuse out only.", ("fed-backwards",)),
     _caution("freed", "Fuse out before a rubbed wire is moved by hand: it may spark.", ("prove-wire",)),
     _caution("wiggle", "A rubbed wire moved live may spark: place aired, nothing that burns near it, not at the "
              "battery (its gas); held by its sound insulation only.", ("wiggle",)),

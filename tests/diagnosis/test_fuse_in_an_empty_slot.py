@@ -61,6 +61,8 @@ def test_a_current_over_it_is_explained_by_it(pickup: Circuit) -> None:
     assert leading(found) == ("extra-fuse", "CAB.F7") and found.parts[0].probability > 0.9
     text = " ".join(suspects_text(pickup.platform, found).split())
     assert "CAB.F7, trailer socket, permanent: a fuse where the sheet has none for this vehicle" in text
+    assert "LOOK AT CAB.F7, trailer socket, permanent: a fuse stands there, and the sheet has none" in text
+    assert "Then leave it out, mark the slot, and log a night." in text and "Its inputs" not in text
     assert not found.misfits and "unexplained" not in text
 
 

@@ -42,7 +42,8 @@ def back_in(diagnosis: Diagnosis, part: str = "") -> str:
 def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that is to be proven and mended."""
     its = platform.parts.get(part)
-    by_itself = its is None or isinstance(its, Switch | Relay) or its.kind in UNFUSED_KINDS
+    too_many = _is_too_many(diagnosis, part)
+    by_itself = its is None or too_many or isinstance(its, Switch | Relay) or its.kind in UNFUSED_KINDS
     apart = "" if by_itself else _tested_apart(diagnosis, part)
     measured = _measured_first(platform, diagnosis, part)
     first = (
@@ -51,7 +52,14 @@ def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     )
     if was_shown(platform, diagnosis, part):
         first = f"{part_words(platform, part)}: {_shown(platform, part)}"
-    return f"{first} {apart}Then mend it, and log a night."
+    then = "leave it out, mark the slot" if too_many else "mend it"
+    return f"{first} {apart}Then {then}, and log a night."
+
+
+def _is_too_many(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether the part is a fuse that stands where the sheet has none: there is nothing to mend in it."""
+    its = next((one.faults for one in diagnosis.parts if one.part == part), ())
+    return bool(its) and its[0].kind == "extra-fuse"
 
 
 def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:

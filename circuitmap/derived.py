@@ -25,3 +25,7 @@ class Derives:
             kept[make] = make(self)
         found: T = kept[make]
         return found
+
+    def derived_before(self, make: Callable[[Self], T], its: T) -> None:
+        """Keep what `make` made of an equal value, so that it need not be made again."""
+        self._derived[make] = its

@@ -19,6 +19,7 @@ from circuitmap.cli.main import program
 from circuitmap.flows.questions import open_platform, platform_from
 from circuitmap.notation.folder import read_folder
 from circuitmap.platform_cache import MOST_KEPT, remember, remembered
+from circuitmap.wiring.hands_off import hands_off_things
 from circuitmap.wiring.platform import Platform
 from circuitmap.wiring.stored import NotStorable, restored, stored
 from tests.cli.conftest import QUERIES, ROOT, SMALL_VAN
@@ -55,7 +56,9 @@ def through_json(platform: Platform) -> Platform:
 def test_the_samples_come_back_whole(folder: Path) -> None:
     platform = open_platform(folder)
     assert len(all_of(platform)) > 10
-    assert all_of(through_json(platform)) == all_of(platform)
+    back = through_json(platform)
+    assert all_of(back) == all_of(platform)
+    assert all_of(back.derived(hands_off_things)) == all_of(hands_off_things(platform))
 
 
 @settings(max_examples=60, deadline=None)

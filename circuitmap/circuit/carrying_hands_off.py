@@ -44,7 +44,7 @@ def hands_off_map(
 ) -> HandsOffMap:
     """`ends` are the numbers among `nodes` of the ends of each link; `supplies` are the nodes that current may come
     from, known or not; `returns` those that it goes back to."""
-    things = hands_off_things(platform)
+    things = platform.derived(hands_off_things)
     if not any((things.parts, things.networks, things.wires)) and not any(o.hands_off for o in platform.outputs):
         return HandsOffMap(platform, things, {}, {}, {})
     search = _Search(platform, things, links, ends, nodes, set(supplies), set(returns))

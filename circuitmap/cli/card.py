@@ -121,7 +121,7 @@ def add(
       battery rest 12.45V charging 14.2V test fine
       option TOW                 without ALARM            set LIVSW on
       fitted COOLER from F22 6mA (on no sheet; what it takes standing by, if its papers say)
-      own-battery SIREN
+      own-battery SIREN          in-slot FC4 10A mini (the fuse in it, where the sheets do not say, or say another)
       turned BUNKSW off (and left so)
       codes U0140 back BCM       log floor 0.05A peak 1.2A mean 0.31A every 10min for 60min
       logged night.csv           (a recorder's file beside the card; zero 0A,0.01A, unit mA .. behind it)

@@ -64,8 +64,9 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
         was = max(left[-1], 0.0)
     else:
         out = ()  # with it out the draw is gone: what comes next is done with it in again
-    put_in = _to_be_put_in(case.tried, evidence.out, limit)
     settled = settled_in(case, evidence)
+    # A share that is settled, with the rest still drawn, may stay out: back in, it would only hide the rest.
+    put_in = _to_be_put_in(case.tried, evidence.out, limit) if settled is None else ()
     ended = ended_with(evidence.out, faults, parked.platform, parked.own_battery) if evidence.out else frozenset[int]()
     chafed = [one for one in evidence.found if one.sign == "chafed"]
     spotted = frozenset(n for its in finds_seen(chafed, faults, parked) for n in its.touched)

@@ -45,7 +45,25 @@ class NothingSeen(NamedTuple):
 
 def nothing_seen(circuit: Circuit, evidence: Evidence) -> NothingSeen | None:
     """None where a battery was read asleep, where nothing was, or where some place shows more than the vehicle may
-    draw."""
+    draw. The standing and the diagnosis of a job ask the same: the last answer is kept with the circuit."""
+    kept = circuit.derived(_Kept)
+    asked = (
+        evidence.readings, evidence.gone, dict(evidence.options), dict(evidence.positions), frozenset(evidence.absent)
+    )  # fmt: skip
+    told = kept.last
+    if told is None or told[0] != asked:
+        told = kept.last = (asked, _seen(circuit, evidence))
+    return told[1]
+
+
+class _Kept:
+    """What was asked last of a circuit, and the answer."""
+
+    def __init__(self, _circuit: Circuit) -> None:
+        self.last: tuple[tuple[object, ...], NothingSeen | None] | None = None
+
+
+def _seen(circuit: Circuit, evidence: Evidence) -> NothingSeen | None:
     platform = circuit.platform
     asleep = [r for r in evidence.readings if r.speaks == "parked" and not r.without and r.during != "event"]
     if not asleep or evidence.gone or any(battery_read_at(platform, r.place) or r.log is not None for r in asleep):

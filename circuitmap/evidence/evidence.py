@@ -10,6 +10,7 @@ from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.checks_at_parts import InputSeen, InputsTested, PinVolts, RelayVolts, SwitchTested
 from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere
+from circuitmap.evidence.in_slot import FuseInSlot
 from circuitmap.evidence.network_lines import NetworkLine
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.scans import ScanReply
@@ -52,7 +53,8 @@ class Evidence:
     `there` parts that it has, whatever its equipment;
     `positions` how a switch stands on this car, parked, where that is not its first position; `looked` says that
     somebody looked all round the car and found nothing; `out` is what is out now; `own_battery` are parts that go on
-    when they are unplugged, as somebody wrote down; `mended` is what was mended although the vehicle still draws.
+    when they are unplugged, as somebody wrote down; `in_slot` are fuses that differ from the sheets, or of which those
+    give no size; `mended` is what was mended although the vehicle still draws.
     `asleep_from` is the minute of the card's clock from which on a reading speaks of the parked car; None where the
     card does not say, or while the car is open. `door_open`: nobody wrote that the door that was opened last was shut,
     or the car locked. `other_state` are readings of it as it stood before something was
@@ -82,6 +84,7 @@ class Evidence:
     found_early: tuple[FoundThere, ...] = ()
     batteries: tuple[BatterySeen, ...] = ()
     own_battery: tuple[str, ...] = ()
+    in_slot: tuple[FuseInSlot, ...] = ()
     mended: tuple[MendedThing, ...] = ()
     asleep_from: float | None = None
     door_open: bool = False
@@ -133,6 +136,7 @@ class Evidence:
             found_early=self.found_early + other.found_early,
             batteries=self.batteries + other.batteries,
             own_battery=tuple(dict.fromkeys((*self.own_battery, *other.own_battery))),
+            in_slot=self.in_slot + other.in_slot,
             mended=tuple(dict.fromkeys((*self.mended, *other.mended))),
             asleep_from=other.asleep_from if other.asleep_from is not None else self.asleep_from,
             door_open=self.door_open or other.door_open,

@@ -46,7 +46,8 @@ class Entry:
     is what a recorder's file showed. `by` is who wrote it, `id` what the device that sent it calls it, so that it is
     not taken twice. `dead` and `works` are loads that do not work, and that do; `probed` what a probe showed with them
     switched on. `fitted`, `absent`, `stands` (a switch and its position), `added` (what is on no sheet, and what feeds
-    it) and `own_battery` (what has one) speak of the car, whenever they were found out.
+    it), `in_slot` (a fuse's slot, and what is in it) and `own_battery` (what has one) speak of the car, whenever they
+    were found out.
     """
 
     span: Span
@@ -83,6 +84,7 @@ class Entry:
     turned: tuple[Pair, ...] = ()
     added: tuple[Pair, ...] = ()
     own_battery: tuple[Text, ...] = ()
+    in_slot: tuple[Pair, ...] = ()
     change: Text | None = None
     out: tuple[Text, ...] = ()
     back: tuple[Text, ...] = ()
@@ -293,6 +295,7 @@ _ENTRY_FIELDS: dict[str, Callable[[_Reader, Node | None], object]] = {
     "dead": _Reader.texts, "works": _Reader.texts, "probed": _Reader.pairs,
     "fitted": _Reader.texts, "absent": _Reader.texts, "stands": _Reader.pairs, "turned": _Reader.pairs,
     "found": _Reader.pairs, "battery": _Reader.pairs, "added": _Reader.pairs, "own-battery": _Reader.texts,
+    "in-slot": _Reader.pairs,
     "out": _Reader.texts, "back": _Reader.texts, "change": _Reader.text, "remark": _Reader.text,
     "photo": _Reader.text, "claim": _Reader.text, "cause": _Reader.text, "mended": _Reader.text,
     "to-mend": _Reader.text, "until-then": _Reader.text, "tested": _Reader.tests, "struck": _Reader.text,

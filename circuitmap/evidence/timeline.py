@@ -111,7 +111,7 @@ class _Telling:
             options=car.options, positions=car.positions, looked=self.looked, out=self.out,
             turned=dict(self.is_out.turned), found=tuple(f for f in checks.found if not f.too_early),
             found_early=tuple(f for f in checks.found if f.too_early), batteries=tuple(checks.batteries),
-            own_battery=tuple(car.own_battery),
+            own_battery=tuple(car.own_battery), in_slot=tuple(car.in_slot.values()),
             asleep_from=self.asleep.since(self.batteries()), door_open=self.asleep.door,
         )  # fmt: skip
 
@@ -236,6 +236,7 @@ class _Telling:
         reading = reading_at(
             self.platform, place, amount, meter or self.meter, total=total, minutes=minutes,
             without=self.out, speaks=speaks, watched=entry.steady, log=log, written=written, span=value.span,
+            in_slot=self.car.in_slot.get(place),
         )  # fmt: skip
         if speaks != "parked" and not self.asleep.open and not self.asleep.charger and self.is_low(reading):
             reading = replace(reading, speaks="parked")

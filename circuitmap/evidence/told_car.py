@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from circuitmap.evidence.car import AddedPart
 from circuitmap.evidence.card_text import Text
+from circuitmap.evidence.in_slot import FuseInSlot, fuse_in_slot
 from circuitmap.evidence.job_card import Entry, JobCard, Pair
 from circuitmap.evidence.written_names import feed_and_figure, removable, written_position
 from circuitmap.failures import WrongUse
@@ -48,6 +49,7 @@ class ToldCar:
     options: dict[str, bool] = field(default_factory=dict)
     positions: dict[str, str] = field(default_factory=dict)
     own_battery: list[str] = field(default_factory=list)
+    in_slot: dict[str, FuseInSlot] = field(default_factory=dict)
     turned_then: list[Pair] = field(default_factory=list)
     stood: dict[str, str] = field(default_factory=dict)
     read_since: set[str] = field(default_factory=set)
@@ -64,6 +66,8 @@ class ToldCar:
                     self._added(pair)
                 for text in entry.own_battery:
                     self._own_battery(text)
+                for pair in entry.in_slot:
+                    self._in_slot(pair)
                 for pair in entry.turned:
                     self._turned(pair)
                 for pair in entry.stands:
@@ -94,6 +98,15 @@ class ToldCar:
             self.own_battery.append(removable(self.platform, text.value, self.names_added))
         except WrongUse as failure:
             self.problems.append(problem_of(failure, text))
+
+    def _in_slot(self, pair: Pair) -> None:
+        """What is in a slot holds all along; of two that differ, what was looked at last."""
+        try:
+            its = fuse_in_slot(self.platform, pair.name.value, pair.value.value, pair.name.span)
+        except WrongUse as failure:
+            self.problems.append(problem_of(failure, pair.value))
+            return
+        self.in_slot[its.name] = its
 
     def _added(self, pair: Pair) -> None:
         try:

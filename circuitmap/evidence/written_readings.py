@@ -5,6 +5,7 @@ from collections.abc import Collection
 from typing import NamedTuple
 
 from circuitmap.evidence.fuse_drop import ColdResistance, by_rating_alone, cold_resistance, hidden_below, of_any_style
+from circuitmap.evidence.in_slot import FuseInSlot, as_it_is
 from circuitmap.evidence.logs import Log
 from circuitmap.evidence.meters import IN_SERIES, METERS, Meter, read_with_step
 from circuitmap.evidence.readings import MOST_THAT_HIDES, Reading, Speaks, amps_of_drop
@@ -158,10 +159,12 @@ def reading_at(
     log: Log | None = None,
     written: str = "",
     span: Span | None = None,
+    in_slot: FuseInSlot | None = None,
 ) -> Reading:
-    """The reading of `amount` at a place; a drop becomes a current where the fuse's resistance is known."""
+    """The reading of `amount` at a place; a drop becomes a current where the fuse's resistance is known, that of the
+    fuse which is `in_slot` on this car, if somebody said so."""
     part = platform.parts.get(place)
-    fuse = part if isinstance(part, Fuse) else None
+    fuse = as_it_is(part, in_slot) if isinstance(part, Fuse) else None
     amps, drop, draws, resistance = amount.amps, None, amount.draws, None
     if amount.volts is not None:
         if fuse is None:

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 MEASUREMENTS = (
     "dead", "works", "probed",
     "read", "total", "log", "logged", "looked", "network", "scan", "codes", "relays", "inputs", "volts", "fitted",
-    "absent", "stands", "change", "found", "added", "own-battery", "turned",
+    "absent", "stands", "change", "found", "added", "own-battery", "in-slot", "turned",
 )  # fmt: skip
 """Fields of an entry that say something about the draw, or about the car it was read on; a remark, a photo or a state
 of the vehicle does not."""

@@ -87,7 +87,8 @@ def found_cause(
     went = [one for one in tries if one.verdict in ("proven", "involved", "part", "gone-by-itself")]
     own = tuple(one for one in went if one.out and set(one.out) <= set(parts))
     others = [one for one in went if one not in own]
-    led = tuple(one for one in others if any(joined_to(circuit, name, names) for name in one.out))
+    stayed = [one for one in others if one.verdict != "gone-by-itself"]  # what had gone by itself leads nowhere
+    led = tuple(one for one in stayed if any(joined_to(circuit, name, names) for name in one.out))
     pointers = tuple(dict.fromkeys(_pointers(names, evidence, tests)))
     and_a_wire = bool(parts) and _and_a_wire(platform, words, added)
     grade = _grade(platform, parts, own, led, pointers, after, share_is_gone)

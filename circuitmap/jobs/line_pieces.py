@@ -10,6 +10,7 @@ from circuitmap.evidence.changes_seen import is_change, written_change
 from circuitmap.evidence.checks_at_parts import HOW as HOW_TESTED
 from circuitmap.evidence.checks_at_parts import WHAT, check_test
 from circuitmap.evidence.found_there import sign_of, written_found
+from circuitmap.evidence.in_slot import fuse_in_slot
 from circuitmap.evidence.tested_itself import passed_itself
 from circuitmap.evidence.written_names import feed_and_figure, removable, written_line, written_position
 from circuitmap.failures import WrongUse
@@ -113,6 +114,13 @@ def own_battery(line: LineSoFar, rest: str) -> None:
     """`own-battery SIREN`: it goes on when it is unplugged."""
     names = [removable(line.platform, word, line.added) for word in names_in(rest)]
     line.put("own-battery", tuple(dict.fromkeys(names)))
+
+
+def in_slot(line: LineSoFar, rest: str) -> None:
+    """`in-slot FC4 10A mini`: what fuse is in a slot of which the sheets give no size, or another."""
+    name, _, said = rest.strip().partition(" ")
+    its = fuse_in_slot(line.platform, name.rstrip(":"), said)
+    line.also("in-slot", "in-slot", [(its.name, said.strip())])
 
 
 def out_or_back(line: LineSoFar, key: str, rest: str) -> None:

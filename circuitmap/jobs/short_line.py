@@ -10,6 +10,7 @@ network CHASSIS 2.5V BODY asleep        or awake
 found DOME burning, X20 wet             or warm, smells, chafed; sound: followed, nothing wrong
 battery rest 12.45V charging 14.2V test bad
 fitted FRIDGE from F22                  what is on no sheet       own-battery SIREN
+in-slot FC4 10A mini                      what fuse is in a slot, where the sheets do not say, or say another
 scan silent HEATER unsteady SUSP
 codes U0140 back BCM about HEATER
 log BAT floor 0.05A peak 1.2A mean 0.31A every 10min for 60min     logged night.csv (read from the file)
@@ -116,8 +117,8 @@ def entry_of(
 
 
 _ORDER = (
-    "state", "zeroed", "back", "out", "turned", "added", "own-battery", "read", "total", "during", "change", "looked",
-    "found", "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts",
+    "state", "zeroed", "back", "out", "turned", "added", "own-battery", "in-slot", "read", "total", "during", "change",
+    "looked", "found", "battery", "log", "network", "scan", "codes", "relays", "inputs", "volts",
     "dead", "works", "probed", "fitted", "absent", "stands", "tested", *FREE_TEXT,
 )  # fmt: skip
 """The order in which an entry is written, whatever order it was typed in."""
@@ -125,7 +126,7 @@ _ORDER = (
 EXAMPLES = {
     "total": "total 1.85A", "out": "out HEATER; BAT=0.05A", "back": "back HEATER", "network": "network CHASSIS 2.5V",
     "found": "found DOME burning", "battery": "battery rest 12.45V", "fitted": "fitted FRIDGE from F22",
-    "own-battery": "own-battery SIREN",
+    "own-battery": "own-battery SIREN", "in-slot": "in-slot FC4 10A",
     "codes": "codes U0140 back BCM about HEATER", "scan": "scan silent HEATER unsteady SUSP",
     "log": "log floor 0.05A peak 1.2A mean 0.31A for 60min", "tested": _HOW_TESTED.partition(": ")[2],
     "option": "option TOW", "without": "without TOW", "set": "set LIVSW on", "turned": "turned BUNKSW off",
@@ -356,6 +357,7 @@ _HANDLERS: dict[str, Callable[[LineSoFar, str], None]] = {
     "battery": line_pieces.battery,
     "fitted": line_pieces.fitted,
     "own-battery": line_pieces.own_battery,
+    "in-slot": line_pieces.in_slot,
     "codes": _codes,
     "scan": _scan,
     "log": _log,

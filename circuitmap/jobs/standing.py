@@ -39,7 +39,7 @@ from circuitmap.jobs.opening_contacts import OpeningContacts
 from circuitmap.jobs.own_clock import OwnClock, own_clocks, shown_by_logs, told_by_the_clock
 from circuitmap.jobs.part_tests import PartTest, tests_on
 from circuitmap.jobs.rests_on import RestsOn, rests_on
-from circuitmap.jobs.staying import as_mended
+from circuitmap.jobs.staying import as_found, as_mended
 from circuitmap.jobs.still_out import still_out as still_out_on
 from circuitmap.jobs.switched_off import as_it_stood, is_switched_off, own_shares
 from circuitmap.jobs.tests_seen import tests_seen
@@ -248,6 +248,8 @@ def standing_of(
     mended_now, held_to = evidence, limits
     if after_mending is not None:
         mended_now, held_to = as_mended(circuit, evidence, after_mending, as_told, taken_away, (cause, mended), tries)
+    else:
+        held_to = as_found(circuit, evidence, limits, tries)
     since = list(mended_now.readings) if after_mending is not None else []
     locked = any(entry.state is not None and entry.state.value == "locked" for entry in live)
     totals = latest_at_each(platform, card, drawing)
@@ -270,7 +272,7 @@ def standing_of(
         no_draw = no_draw._replace(shown="unread")
     unread_batteries = batteries_unread(platform, evidence, asleep)
     seen = nothing_seen(circuit, came_in) if total is None else None
-    stage = _stage(tries, total, limits, 0.0 if unread_batteries else watched, seen)
+    stage = _stage(tries, total, limits if mended else held_to, 0.0 if unread_batteries else watched, seen)
     quiet = (*after.quiet, *after.shown) if mended else () if stage in DRAWING else tuple(totals.values())
     tries_since: tuple[TryVerdict, ...] = ()
     as_it_was = replace(evidence, readings=(*before, *since))

@@ -53,7 +53,8 @@ class TryVerdict:
     count. One that came too early is `over` once it is in again: then nothing is waited for, and where `read_since`
     shows that nothing flows there, it need not be out again. `over_use`: the vehicle was used with it out before it was
     read. `left_is_of`: other parts with which just what is left went in their turn. `found_behind`: what was seen of
-    the wiring behind a fuse that was out: that is what is proven then, not the fuse.
+    the wiring behind a fuse that was out: that is what is proven then, not the fuse. `elsewhere` is what other
+    batteries gave last with just these parts out.
     """
 
     verdict: Verdict
@@ -83,6 +84,7 @@ class TryVerdict:
     over_use: bool = False
     left_is_of: tuple[str, ...] = ()
     found_behind: Sign | None = None
+    elsewhere: tuple[Reading, ...] = ()
 
     @property
     def left(self) -> float | None:
@@ -285,6 +287,7 @@ def _verdict(
         verdict = "involved" if needs or failed else "proven"
         if untouchable and needs:
             needs, failed = ("hand-over",), ()
+    others = {o.after.place: o.after for o in tries if battery_read_at(platform, o.after.place)}
     return TryVerdict(
         verdict=verdict, out=out, place=place, before=last.before, after=last.after, back=last.back,
         reason=reason, wait=wait, needs=needs, failed=failed, changes=changes,
@@ -293,6 +296,7 @@ def _verdict(
         left_early=is_left_too_early(last, limit_at(platform, place), stops_at_once(last.out)),
         ended=ended_each_time(at_place, period), missed=max(one.missed for one in at_place),
         again=last.again if last.back is None else None, over_use=last.over_use,
+        elsewhere=tuple(its for name, its in others.items() if name != place),
     )  # fmt: skip
 
 

@@ -106,7 +106,7 @@ def _other_command(platform: Platform, piece: str) -> Iterator[Slip]:
 
 _DECIMAL_COMMA = re.compile(r"(?<![\w.,])([-+]?\d+),(\d+)(?!\w*[,.]\d)")
 _STARTS = (*STATES, "zeroed", "looked", "total", "out", "back", "network", "scan", "codes", "relay", "input", "tested",
-           "log", "found", "battery", "fitted", "own-battery", "turned", "set", "gone", "less", "no change",
+           "log", "found", "battery", "fitted", "own-battery", "in-slot", "turned", "set", "gone", "less", "no change",
            "remark")  # fmt: skip
 
 

@@ -6,8 +6,9 @@ from circuitmap.jobs.trying import TryVerdict
 
 
 def goes_on(one: TryVerdict, limits: Limits) -> bool:
-    """Whether too much is still drawn with it out: proven or not, it is not all there is."""
-    return against_limit(one.after, limits.at(one.place)) == "above"
+    """Whether too much is still drawn with it out, there or at another battery: proven or not, it is not all there
+    is."""
+    return any(against_limit(its, limits.at(its.place)) == "above" for its in (one.after, *one.elsewhere))
 
 
 def leading_of(tries: tuple[TryVerdict, ...], limits: Limits) -> TryVerdict | None:

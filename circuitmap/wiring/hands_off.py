@@ -7,7 +7,6 @@ import re
 from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
-from circuitmap.wiring.hands_off_words import look_of
 from circuitmap.wiring.parts import Box, HandsOff, OpenEnd, Part
 from circuitmap.wiring.platform import Platform, Wire
 
@@ -77,6 +76,8 @@ def _said_or_looks(said: HandsOff, *texts: str) -> HandsOffReason | None:
         return None
     if said:
         return HandsOffReason(said, "typed")
+    from circuitmap.wiring.hands_off_words import look_of  # they are many, and not needed where they were looked at
+
     look = look_of(*texts)
     return HandsOffReason(look.why, "doubt" if look.doubtful else "words", look.words) if look is not None else None
 

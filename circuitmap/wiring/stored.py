@@ -1,4 +1,5 @@
-"""A platform as plain lists, words and numbers, and back again: quicker to read than the text that was typed.
+"""A platform as plain lists, words and numbers, and back again: quicker to read than the text that was typed. With it
+goes what is hands-off by its words: nearly every command asks for that, and looking through all the words takes longer.
 
 Each object is a list: the number of its class and its fields. Of classes with many fields only the fields that differ
 from the default are stored, preceded by which ones these are, one bit a field. No class other than those named here can
@@ -13,6 +14,7 @@ from circuitmap.problems import Problem, Related, Severity
 from circuitmap.quantities import Band
 from circuitmap.source import SourceFile, Span
 from circuitmap.wiring import parts, platform
+from circuitmap.wiring.hands_off import HandsOffReason, HandsOffThings, hands_off_things
 from circuitmap.wiring.platform import Platform
 
 _TUPLE, _SET, _MAPPING, _SPAN, _SEVERITY = range(5)
@@ -22,6 +24,7 @@ _CLASSES: tuple[type, ...] = (
     parts.Joint, parts.Ground, parts.OpenEnd, parts.Undeclared,
     platform.Wire, platform.Output, platform.Member, platform.Network, platform.Gateway, platform.Star,
     platform.Stated, platform.Sheet, platform.EquipmentOption, Platform,
+    HandsOffReason, HandsOffThings,
 )  # fmt: skip
 _FIRST = 5
 _PLAIN = frozenset((str, int, float, bool, type(None)))
@@ -67,9 +70,7 @@ def stored(its: Platform) -> list[Any]:
                 kept.append(held if type(held) in _PLAIN else plain(held))
         return [_NUMBER[kind], bits, *kept]
 
-    found = plain(its)
-    assert isinstance(found, list)
-    return found
+    return [plain(its), plain(its.derived(hands_off_things))]
 
 
 def restored(values: list[Any], sources: Sequence[SourceFile]) -> Platform:
@@ -103,10 +104,12 @@ def restored(values: list[Any], sources: Sequence[SourceFile]) -> Platform:
             return {key: back(held) for key, held in zip(value[1::2], value[2::2], strict=True)}
         return Severity(value[1])
 
-    its = back(values)
-    if not isinstance(its, Platform):
+    its, things = map(back, values)
+    if not isinstance(its, Platform) or not isinstance(things, HandsOffThings):
         raise ValueError("not a platform")
-    return replace(its, sources=tuple(sources))
+    its = replace(its, sources=tuple(sources))
+    its.derived_before(hands_off_things, things)
+    return its
 
 
 def _usual(field: Field[Any]) -> Any:

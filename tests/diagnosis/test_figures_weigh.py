@@ -177,7 +177,7 @@ def test_an_input_that_wakes_for_a_time_and_one_that_is_only_listened_to_hold_no
     chance = {part.part: part.probability for part in found.parts}
     assert chance["DOOR"] < 0.2 * chance["KEYIN"] and chance["PARK"] < 0.05 * chance["KEYIN"]
     text = said(its, found)
-    assert "KEYIN (or its wire)" in text and "hardly DOOR: by the sheet that wakes for 10 min at most" in text
+    assert "KEYIN, or its wire" in text and "hardly DOOR: by the sheet that wakes for 10 min at most" in text
 
 
 def test_plus_on_a_wake_wire_wakes_its_module_alone() -> None:

@@ -64,7 +64,7 @@ def test_a_relay_that_is_held_is_not_called_stuck(float_: Platform, total: str) 
     text = said(float_, total, "0.15A")
     assert "NOT DECK.K4 stuck" in text
     assert pointed_to(text) == {"what holds DECK.K4"}
-    assert text.count("DECK.K4 stuck") == text.split("OTHERS")[0].count("DECK.K4 stuck")
+    assert text.count("DECK.K4 stuck") == text.split("COUNT ")[0].count("DECK.K4 stuck")
 
 
 def test_a_relay_whose_contact_leads_is_called_stuck(float_: Platform) -> None:

@@ -375,7 +375,7 @@ def test_a_current_that_runs_backwards_is_told_and_netted_nowhere() -> None:
     account = accounts_of(found.netted)["BAT"]
     assert account.found == 0.0 and account.left == pytest.approx(0.5)
     text = suspects_text(its.platform, asked(its, "BAT=-0.5A"))
-    assert "READ AGAIN: at BAT 0.50 A run into the battery." in text and "AHEAD" not in text
+    assert "READ AGAIN: at BAT 0.50 A run into the battery." in text and "MAY BE" not in text
 
 
 # ---- odds ----

@@ -10,6 +10,7 @@ import pytest
 from circuitmap.cache import DrawerOf
 from circuitmap.circuit.links import circuit_of
 from circuitmap.diagnosis.car.parked import Parked
+from circuitmap.diagnosis.faults import candidates
 from circuitmap.diagnosis.faults import found_faults as module
 from circuitmap.diagnosis.faults.candidates import faults_of
 from circuitmap.diagnosis.faults.found_faults import MOST_KEPT, found_faults
@@ -79,7 +80,7 @@ def test_every_answer_is_the_same_without_it(
 
 def test_the_second_time_nothing_is_looked_for(circuitmap: Run, cache: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     circuitmap("suspects", ROOT / TRUCK, *READ)
-    monkeypatch.setattr(module, "faults_of", lambda *_: pytest.fail("looked for anew"))
+    monkeypatch.setattr(candidates, "faults_of", lambda *_: pytest.fail("looked for anew"))
     assert circuitmap("suspects", ROOT / TRUCK, "BAT=0.9A", "F11=0.6mV").code == 0
 
 

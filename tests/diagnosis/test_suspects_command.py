@@ -27,8 +27,11 @@ def test_the_trucks_answer() -> None:
         "F41=0.0mV", "F31=0.0mV", "--network", "CHASSIS=2.5V", "--unsteady", "LIFT",
     )  # fmt: skip
     assert code == 0
-    assert "LOOK AT    the chassis network CHASSIS: one of its 7 members (GATE, HEATER, LAMPS, LIFT, REEFER," in out
-    assert "FIRST      LIFT, tail-lift controller, box on the right frame rail, rear." in out
+    assert "LOOK AT    the chassis network CHASSIS: one of its 7 members" in out
+    first = next(line for line in out.splitlines() if line.startswith("MAY BE"))
+    assert "LIFT, tail-lift controller, box on the right frame rail, rear" in first
+    told = out.partition("WHY")[0]
+    assert all(told.count(name) == 1 for name in ("GATE", "HEATER", "LAMPS", "REEFER"))
 
 
 def test_a_try_at_the_battery_and_elsewhere() -> None:

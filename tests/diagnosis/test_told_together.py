@@ -53,4 +53,4 @@ def test_the_step_that_tells_them_apart_is_the_first_that_shows_it(found: Diagno
     text = suspects_text(circuit_from(PANEL).platform, found)
     first = found.tests.choices[0]
     assert first.action.doing == "follow" and any(b.outcome == "found" and b.probability > 0.5 for b in first.branches)
-    assert "TELL BY    NEXT 1" in text
+    assert "TELL BY    NEXT 1 (" in text

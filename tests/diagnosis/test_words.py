@@ -113,13 +113,13 @@ def test_a_label_that_says_run_only_makes_a_fuse_dead_while_parked() -> None:
     assert not asked(van, "BAT=0.85A", "ENG.F13=0.80A").dead  # its label says: at all times
 
 
-def test_line_two_says_what_tells_level_kinds_apart_and_how_long_it_takes() -> None:
+def test_below_the_list_it_says_what_tells_level_kinds_apart_and_how_long_it_takes() -> None:
     van = circuit("van")
     found = asked(van, "BAT=14.8A", "F93=14.6A", "F70=14.6A", "F72=12.4A", "F73=2.2A", "F27=0.16A", "F21=0A")
     text = suspects_text(van.platform, found)
     lines = [line for line in text.splitlines() if line[:1].strip()]
-    assert [line.partition("  ")[0] for line in lines[1:5]] == ["LOOK AT", "TELL BY", "FIRST", "OR"]
-    assert "REAR.K2" in lines[1] and " min" in lines[2]
+    assert [line.partition("  ")[0] for line in lines[1:5]] == ["LOOK AT", "MAY BE", "OR ELSE", "TELL BY"]
+    assert "REAR.K2" in lines[1] and " min" in lines[4]
 
 
 def test_while_things_are_level_line_one_is_the_test_that_parts_them() -> None:

@@ -15,6 +15,9 @@ FOUND = (
     'at: "2026-02-01 22:00", total: 0.01A', 'at: "2026-02-01 22:10", back: [BOOT]',
     'at: "2026-02-01 23:00", total: 0.30A',
 )  # fmt: skip
+PROVEN = (
+    'at: "2026-02-01 23:10", out: [BOOT]', 'at: "2026-02-01 23:30", total: 0.01A, steady: yes, tested: {BOOT: bad}',
+)  # fmt: skip
 MENDED = (
     'at: "2026-02-02 08:00", cause: "BOOT, stays on", mended: lamp renewed', 'at: "2026-02-02 08:10", state: locked',
     'at: "2026-02-02 09:00", total: 0.01A',
@@ -35,7 +38,9 @@ def told(*entries: str, intake: tuple[str, ...] = FLAT) -> tuple[Job, str]:
         ((*FOUND, *MENDED, 'at: "2026-02-02 10:00", battery: {test: good}'), FLAT, False),
         ((*FOUND, *MENDED, 'at: "2026-02-02 10:00", battery: {charging: 14.2V}'), FLAT, True),
         ((*FOUND, *MENDED), (), False),  # nobody says that it went flat
-        (FOUND, FLAT, False),  # nothing is mended yet
+        (FOUND, FLAT, False),  # nothing is mended yet, nor proven
+        ((*FOUND, *PROVEN), FLAT, True),
+        ((*FOUND, *PROVEN, 'at: "2026-02-01 23:40", battery: {test: good}'), FLAT, False),
         ((*FOUND, *MENDED[:-1], 'at: "2026-02-02 09:00", total: 0.30A'), FLAT, False),  # it still draws
     ],
 )

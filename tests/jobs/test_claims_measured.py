@@ -20,6 +20,13 @@ switch DOOR "door contact, left" positions shut, open closes 1 to 2 in open
 switch DOORR "door contact, right" positions shut, open closes 1 to 2 in open
 alternator DYN "dynamo, 90 A"
 fuse F3 30A maxi
+fuse F4 "saloon", F5 15A mini, F6 10A mini
+switch LATCH "saloon relay, latching" positions reset, set closes 30 to 87 in set
+key IGN "ignition switch" positions off, run
+module CHILL "cool box, compressor with control" awake 4A
+module WAKED "step control" wake 2
+switch STEP "step contact" positions in, out closes 1 to 2 in out
+lamp SALOON "saloon lamp"
 heater MAT running 4A
 lamp HOLD running 400mA
 switch HSW positions off, on closes 1 to 2 in on
@@ -29,8 +36,15 @@ KHEAT.87 -> MAT -> G
 BAT.+ -> F2 -> HOLD -> HSW.1
 HSW.2 -> G
 BAT.+ -> F3 -> DYN -> G
+BAT.+ -> F4 -> LATCH.30
+LATCH.87 -> SALOON -> G
+F1 feeds IGN
+BAT.+ -> F5 -> CHILL -> G
+BAT.+ -> F6 -> STEP.1
+STEP.2 -> WAKED.2
 BAT.- -> G
 """
+DEAD = 'at: "08:40", read: {F4: 0.0mV, F5: 0.0mV, F6: 0.0mV}, total: 0.40A'
 LOOK = 'at: "08:40", read: {F1: 0A, F2: 0.38A}, total: 0.40A'
 
 
@@ -56,6 +70,14 @@ def claimed(words: str, *entries: str) -> Job:
         ("the relay of the bed heater sticks", (LOOK,), "(measured here: F1 0.00 A)"),
         ("the heater is on", (LOOK,), "(not measured here)"),
         ("left door contact worn", ('at: "08:45", tested: {DOOR: fine}',), "(measured here: DOOR tested by itself: fine)"),
+        ("cool box stays on", (DEAD,), "(measured here: F5 0.00 A)"),
+        ("the cooling box stays on", (DEAD,), "(measured here: F5 0.00 A)"),
+        ("cool compressor", (DEAD,), "(not measured here)"),  # no run of its words
+        ("ignition switch worn", (LOOK,), "(measured here: F1 0.00 A)"),  # by the chart alone
+        ("LATCH sticks", (DEAD,), "(measured here: F4 0.0 mV)"),  # of no known rating: no current, but nothing
+        ("saloon relay sticks", (DEAD,), "(measured here: F4 0.0 mV)"),
+        ("step contact sticks", (DEAD,), "(not measured here)"),  # what it passes is a signal, which no fuse shows
+        ("the step's contact sticks", ('at: "08:45", tested: {STEP: fine}',), "(measured here: STEP tested by itself: fine)"),
         ("contact of the door worn, left", ('at: "08:45", tested: {DOOR: fine}',), "(not measured here)"),
         ("the door, left contact", ('at: "08:45", tested: {DOOR: fine}',), "(not measured here)"),
         ("it flows back over the dynamo", ('at: "08:40", read: {F3: 0A}, total: 0.40A',), "(measured here: F3 0.00 A)"),
@@ -143,3 +165,12 @@ def test_once_something_else_is_proven_the_claim_is_said_not_to_be_the_cause() -
     assert "Others say: DYN leaks (we tried it: it is not at fault)." in told
     own = claimed("HSW sticks", *tries, *proof)
     assert "not the cause" not in " ".join(claim_sentences(own))
+
+
+def test_a_figure_of_what_a_try_found_sound_is_no_answer() -> None:
+    look = ('at: "08:40", read: {F3: 0.09A}, total: 0.40A, steady: yes',)
+    tried = (*look, 'at: "08:50", out: [F3]', 'at: "09:10", total: 0.40A, steady: yes')
+    assert list(claim_sentences(claimed("DYN leaks", *look))) == ["DYN leaks (measured here: F3 0.09 A)"]
+    assert list(claim_sentences(claimed("DYN leaks", *tried))) == ["DYN leaks (tried here: F3 CLEARED)"]
+    both = claimed("DYN leaks, F2 draws", *(its.replace("F3: 0.09A", "F3: 0.09A, F2: 0.38A") for its in tried))
+    assert list(claim_sentences(both)) == ["DYN leaks, F2 draws (tried here: F3 CLEARED; measured here: F2 0.38 A)"]

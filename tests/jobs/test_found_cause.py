@@ -164,3 +164,12 @@ def test_a_wire_by_its_code_and_a_pin_are_names_like_any_other() -> None:
     for words in ("619 mA too many", "a bare spot", "wire 618 rubbed through"):  # no code: a figure, nothing, another
         its = job(platform, *READ, "found: {A6.6: chafed}", wrong, mended(words)).standing.found
         assert its is not None and its.grade == "told" and its.names == (), words
+
+
+def test_a_try_with_which_the_draw_had_gone_by_itself_led_nowhere(bus: Platform) -> None:
+    by_itself = (*tried("CAB.F1", came_back=False), 'at: "20:20", total: 0.01A, steady: yes')
+    used = ('at: "20:25", state: opened', 'at: "20:26", state: locked', 'at: "20:55", total: 0.93A, steady: yes')
+    for tries, led in (((*by_itself, *used), []), (tried("CAB.F1"), [("CAB.F1",)])):
+        found = job(bus, *READ, *tries, mended("A6 does not sleep"), *SINCE).standing.found
+        assert found is not None
+        assert [one.out for one in found.led] == led

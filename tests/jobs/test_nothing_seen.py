@@ -1,11 +1,15 @@
 """Fuses read of the sleeping vehicle, all without a drop, and never the total: that is something read, and once nothing
 is left to be read, what is worth doing is told as for a vehicle that draws nothing."""
 
+from dataclasses import replace
+from typing import Any
+
 import pytest
 
-from circuitmap.diagnosis.nothing_seen import NothingSeen
+import circuitmap.diagnosis.nothing_seen as where
+from circuitmap.diagnosis.nothing_seen import NothingSeen, nothing_seen
 from circuitmap.flows.job import diagnosis_now, next_steps
-from circuitmap.jobs.job import Job, job_of
+from circuitmap.jobs.job import Job, job_of, job_on
 from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.job_json import job_json
 from circuitmap.reports.job.job_text import job_text
@@ -134,3 +138,33 @@ def test_a_battery_renewed_is_told_with_what_was_read(hoist: Platform) -> None:
         "at: 11:00, mended: new battery BAT", "at: 11:10, battery: {rest: 12.8V, test: fine}",
     )  # fmt: skip
     assert "Before it 2 places read asleep, and nothing draws there" in said(its)
+
+
+def test_a_page_works_it_out_once(hoist: Platform, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The standing and the diagnosis ask the same of one vehicle; with one more reading it is asked anew."""
+    asked: list[int] = []
+    evaluated = where.evaluate
+
+    def counted(*args: Any, **named: Any) -> Any:
+        asked.append(1)
+        return evaluated(*args, **named)
+
+    monkeypatch.setattr(where, "evaluate", counted)
+    its = job(hoist, CARRIERS)
+    seen = diagnosis_now(its).nothing_seen
+    assert seen is not None and seen == its.standing.seen
+    assert len(asked) == 1
+    more = job_on(hoist, its.card, circuit=its.circuit)
+    assert more.standing.seen == seen and len(asked) == 1
+    left = replace(its.evidence, readings=its.evidence.readings[:1])
+    assert nothing_seen(its.circuit, left) != seen and len(asked) == 2
+
+
+def test_of_a_failed_battery_nothing_is_reckoned_that_nobody_read(hoist: Platform) -> None:
+    lines = "- {at: 08:00, state: locked}\n- {at: 09:00, read: {PRE.M1: 0.0mV, PRE.M2: 0.0mV}}\n"
+    charged = "- {at: 10:00, state: charger on}\n- {at: 18:00, state: charger off}\n"
+    for battery, told in (("{rest: 12.5V, test: fine}", True), ("{rest: 12.5V, test: bad}", False)):
+        text = f"battery: 80Ah\nflat-after: 3 days\nentries:\n{lines}{charged}- {{at: 23:00, battery: {battery}}}\n"
+        its = job_of(hoist, SourceFile("job.yaml", text))
+        assert its.problems == ()
+        assert ("takes a mean draw of" in said(its)) == told

@@ -37,7 +37,7 @@ def test_what_was_read_too_early_asks_for_nothing_but_to_wait(motorhome: Platfor
     its = job(motorhome, *EARLY)
     assert next_steps(its).lines == []
     text = said(its)
-    assert "Wait until 14:30" in text.replace("\n           ", " ") and "AHEAD" not in text and " 1  " not in text
+    assert "Wait until 14:30" in text.replace("\n           ", " ") and "MAY BE" not in text and " 1  " not in text
 
 
 def test_a_draw_that_is_too_little_as_shown_does_not_explain_the_complaint(motorhome: Platform) -> None:

@@ -10,8 +10,9 @@ from circuitmap.jobs.job import Job
 from circuitmap.jobs.mended_way import places_passed
 from circuitmap.reports.job.job_json import job_json
 from circuitmap.reports.job.mended_text import mended_well_sentences
-from circuitmap.reports.job.standing_text import headline
+from circuitmap.reports.job.standing_text import headline, left_sentence
 from circuitmap.reports.pages.report import report_of
+from circuitmap.reports.words.limit_words import ampere_words
 from circuitmap.source import SourceFile
 from circuitmap.wiring.platform import Platform
 
@@ -122,3 +123,33 @@ def test_where_a_current_flowed(scow: Platform) -> None:
     assert places_passed(circuit, evidence, ["HEAT"]) == {"F3", "MAIN", "BAT"}
     assert places_passed(circuit, evidence, ["HEAT", "no such thing"]) is None
     assert places_passed(circuit, evidence, ["BAT"]) is None
+
+
+def test_before_it_is_mended_what_is_left_is_held_to_it_too(scow: Platform) -> None:
+    """32 mA are left without the charger, 12 more than the limit, and no more than is known: nothing else is hunted."""
+    its = job(scow, *READ, *ADDED, *TRIED)
+    leading = its.standing.leading
+    assert leading is not None and leading.out == ("charger",)
+    left = left_sentence(leading, its.standing)
+    assert "no more than is known to flow there" in left and "something else" not in left
+    assert "0.028 A what was added (cool box, receiver and remote)" in left
+    assert its.standing.stage == "proven"
+    unknown = job(scow, *READ, ADDED[1], *TRIED)  # of the others nobody said that they were added
+    leading = unknown.standing.leading
+    assert leading is not None and "something else draws too" in left_sentence(leading, unknown.standing)
+    assert unknown.standing.stage == "involved"
+    more = job(scow, *READ, *ADDED, *(entry.replace("32mA", "60mA") for entry in TRIED))  # more than they take
+    leading = more.standing.leading
+    assert leading is not None and "something else draws too" in left_sentence(leading, more.standing)
+
+
+def test_what_a_log_has_to_stay_within_is_what_is_known(scow: Platform) -> None:
+    its = job(scow, *READ, *ADDED, *TRIED, *MENDED, SINCE)
+    known = its.standing.limits.known_at("BAT")
+    assert known is not None and 0.032 <= known.at_most < 0.045  # and what may be off
+    most = ampere_words(known.at_most, True)
+    said = headline(scow, its.standing)
+    assert (
+        f"stays within {most}, all that is known at the most: the limit is 0.02 A (this platform's), but 0.032 A is known"
+        in said
+    )

@@ -6,6 +6,7 @@ import pytest
 
 from circuitmap.jobs.job import Job
 from circuitmap.jobs.trying import TryVerdict
+from circuitmap.reports.job.standing_text import for_proof
 from tests.diagnosis.test_answers import circuit_from
 from tests.jobs.test_out_over_a_use import job
 
@@ -54,15 +55,50 @@ FITTED = 'at: "08:41", added: {tool charger: BAT}'
 PLUG_OUT = ('at: "08:50", out: [tool charger]', 'at: "09:10", total: 0.00A, steady: yes')
 PLUG_IN = ('at: "09:15", back: [tool charger]', 'at: "09:40", total: 0.36A, steady: yes')
 OWN_READ = 'at: "08:42", read: {tool charger: 0.36A}'
+REST_READ = 'at: "08:43", total: 0.36A, read: {F1: 0.00A}, steady: yes'
 OTHER_READ = 'at: "08:42", read: {tool charger: 0.20A}'
 
 
 @pytest.mark.parametrize(
     ("read", "needs"),
-    [((), ("out-again",)), ((OWN_READ,), ()), ((OTHER_READ,), ("out-again",))],
+    [
+        ((), ("out-again",)),
+        ((OWN_READ,), ()),
+        ((OTHER_READ,), ("out-again",)),
+        ((REST_READ,), ()),  # what no fuse at the post carries, and just that went
+        ((REST_READ.replace("F1: 0.00A", "F1: 0.20A"),), ("out-again",)),
+    ],
 )
 def test_where_just_its_own_current_went_and_came_a_third_go_adds_nothing(
     read: tuple[str, ...], needs: tuple[str, ...]
 ) -> None:
     found = tried(FITTED, *read, *PLUG_OUT, *PLUG_IN)
     assert (found.verdict, found.needs) == ("involved" if needs else "proven", needs)
+
+
+HELD = circuit_from("""\
+platform "Dunmere trailer hoist" supply 12V return body sleep 10min..15min limit 30mA
+battery BAT 60Ah
+fuse F1 20A mini "pump"
+relay K1 "pump relay" make
+motor PUMP "pump" supply 1 ground 2 running 6A
+BAT.- -> case
+BAT.+ -> F1 -> K1.30
+F1 -> K1.86
+K1.87 -> PUMP.1
+PUMP.2, K1.85 -> case
+""").platform
+K1_OUT = ('at: "08:50", out: [K1]', 'at: "09:10", total: 0.00A, steady: yes')
+K1_IN = ('at: "09:15", back: [K1]', 'at: "09:40", total: 0.36A, steady: yes')
+
+
+@pytest.mark.parametrize(
+    ("check", "says"),
+    [
+        ("relays: {K1: held}", "By its volts something drives K1: find and mend that first; the part itself"),
+        ("tested: {K1 inputs: bad}", "K1 inputs bad. Mend that first; the part itself"),
+    ],
+)
+def test_what_nobody_typed_as_a_test_is_told_as_it_was_seen(check: str, says: str) -> None:
+    found = job(HELD, CAME, DREW, f'at: "08:45", {check}', *K1_OUT, *K1_IN)
+    assert says in " ".join(for_proof(HELD, found.standing))

@@ -80,3 +80,24 @@ def test_a_part_of_the_sheets_is_asked_for(bus: Platform) -> None:  # noqa: F811
 def test_tried_once_more_after_mending(bus: Platform) -> None:  # noqa: F811
     found: Job = job(bus, *away("new fuse CAB.F2", out=()), *SINCE, 'at: "23:10", out: [warming locker]')
     assert (found.standing.still_out, found.standing.taken_away) == (("warming locker",), ())
+
+
+@pytest.mark.parametrize(
+    ("done", "away_"),
+    [
+        ("locker and its lead taken off", ("warming locker",)),  # no other is called so
+        ("warming locker removed", ("warming locker",)),
+        ("locker fuse taken out", ()),
+        ("locker mended", ()),
+        ("locker taken out, goes back in tomorrow", ()),
+        ("relay K1 renewed, locker taken off", ()),  # another thing was mended
+    ],
+)
+def test_what_was_in_again_and_is_said_to_be_taken_off_is_gone(
+    bus: Platform, done: str, away_: tuple[str, ...]  # noqa: F811
+) -> None:  # fmt: skip
+    back = ('at: "20:20", back: [warming locker]', 'at: "20:50", total: 0.93A')
+    entries = (*ADDED, *TRIED, *back, f'at: "21:00", mended: "{done}"')
+    standing = job(bus, *entries, *SINCE).standing
+    assert standing.taken_away == away_
+    assert ("warming locker" in standing.put_back) == (not away_)

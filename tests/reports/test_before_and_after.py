@@ -139,3 +139,15 @@ def test_what_goes_into_one_of_two_batteries_is_told_as_that() -> None:
     its = job_report(LIBRARY_VAN, LOCKED, read, *MENDED, since)
     assert ("SHELF", "0.20 A into it", "0.010 A") in figures(its) and ("START", "0.80 A", "0.030 A") in figures(its)
     assert "0.20 A went into the shelf battery (SHELF)" in found(its) and "-0.20" not in found(its)
+
+
+def test_few_milliamperes_stand_in_the_chart_as_on_the_page() -> None:
+    """What a meter of milliamperes shows is not rounded to nothing in one place and told in the other."""
+    tried = ("at: 08:40, total: 0.095A", "at: 08:50, out: [LOCKS]", "at: 09:10, total: 0.002A")
+    its = job_report(ONE_BATTERY, f"{LOCKED}, resolution: 1mA, zeroed: yes", *tried)
+    assert [bar.words for bar in its.bars] == [("0.095 A", "0.002 A")]
+    assert "| 0.095 A | 0.002 A |" in report_md(its)
+    assert "0.002 A with it out" in report_html(its)
+    coarse = job_report(ONE_BATTERY, "at: 08:00, state: locked, meter: clamp, resolution: 10mA, zeroed: yes",
+                        "at: 08:40, total: 0.30A", "at: 08:50, out: [LOCKS]", "at: 09:10, total: 0.01A")  # fmt: skip
+    assert [bar.words for bar in coarse.bars] == [("0.30 A", "0.01 A")]

@@ -50,7 +50,7 @@ ONE_OF_EACH = {
     "out": "[LIFT]", "back": "[LIFT]", "remark": "rain", "photo": "a.jpg", "claim": "a lamp", "cause": "LIFT",
     "mended": "dried", "to_mend": "seal", "until_then": "F40 out", "tested": "{LIFT feed: fine}",
     "fitted": "[TOW]", "absent": "[TOW]", "stands": "{S1: on}", "turned": "{S1: off}", "added": "{COOLER: F1}",
-    "own_battery": "[SIREN]", "found": "{X20: wet}", "battery": "{rest: 12.4V}", "change": "gone",
+    "own_battery": "[SIREN]", "in_slot": "{F4: 10A}", "found": "{X20: wet}", "battery": "{rest: 12.4V}", "change": "gone",
     "dead": "[SCRL, SCRR]",
     "works": "[MIRL]",
     "probed": "{F72.1: 12.3V, F72.2: 0.02V}",

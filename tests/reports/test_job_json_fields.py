@@ -39,6 +39,7 @@ entries:
   - {at: 11:31, back: [LIFT]}
   - {at: 12:00, total: 0.465A}
   - {at: 12:10, tested: {LIFT ground: 0.6V}, volts: {LIFT.1: 12.4V}}
+  - {at: 12:15, in-slot: {F22: 20A mini}}
   - {at: 12:20, cause: LIFT}
   - {at: 12:25, claim: "another workshop: F22 draws 9 A, renew LIFT"}
   - {at: 12:30, mended: new controller}

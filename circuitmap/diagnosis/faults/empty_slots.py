@@ -48,7 +48,7 @@ def slots_seen_filled(platform: Platform, evidence: Evidence, fitting: Fitting) 
     current over it, or says that one is there."""
     named = {name for attempt in evidence.tries for name in attempt.out}
     named |= {reading.place for reading in evidence.readings if reading.shows_current}
-    named |= {*evidence.out, *evidence.there}
+    named |= {*evidence.out, *evidence.there, *(its.name for its in evidence.in_slot)}
     fuses = (platform.parts.get(name) for name in named)
     return frozenset(
         fuse.name for fuse in fuses if isinstance(fuse, Fuse) and holds(fuse.condition, fitting) != Answer.YES

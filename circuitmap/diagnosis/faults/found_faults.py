@@ -5,8 +5,6 @@ from collections.abc import Hashable
 
 from circuitmap.cache import Drawer, DrawerOf
 from circuitmap.diagnosis.car.parked import MOST_WORK, Parked
-from circuitmap.diagnosis.faults.candidates import faults_of
-from circuitmap.diagnosis.faults.joint import joint_faults
 from circuitmap.diagnosis.faults.stored_faults import CannotStore, FoundFaults, restored, stored
 
 _ROOMS = ("car", "faults", "seen", "weighing")
@@ -27,6 +25,9 @@ def found_faults(parked: Parked, added: tuple[tuple[str, str], ...], car: tuple[
         parked.effort.left = kept.work_left
         parked.left_out = dict.fromkeys(kept.left_out)
         return kept
+    from circuitmap.diagnosis.faults.candidates import faults_of  # most of this folder, for what was not kept
+    from circuitmap.diagnosis.faults.joint import joint_faults
+
     faults = faults_of(parked, added)
     joint, together = joint_faults(parked, faults)
     found = FoundFaults(faults, joint, together, tuple(parked.left_out), parked.effort.left)

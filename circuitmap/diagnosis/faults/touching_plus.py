@@ -1,4 +1,5 @@
-"""A wire or bar that was found on plus, by its volts or by what draws there, and should be dead: rubbed through to a live wire somewhere on its way.
+"""A wire, or a bar, that was found on plus, by its volts or by what draws there, and should be dead: rubbed through to
+a live wire somewhere on its way.
 
 It is held against the wires of the fuses that run beside it, since what it takes then comes by one of those. Once its
 volts, or the draw, were read with something out, it is told in pieces, by what was out: the plugs that part it, and the

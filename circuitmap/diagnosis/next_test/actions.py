@@ -63,6 +63,7 @@ class Actions:
         self.hand, self.faults, self.looked = handling, faults, looked
         self.done = done if done is not None else Done()
         self.platform = handling.platform
+        self._latest: tuple[Listed, NDArray[np.float64], list[tuple[int, float]]] | None = None
 
     def all(
         self, listed: Listed, measured: Iterable[str], lines: Iterable[str], doubtful: Iterable[str] = ()
@@ -194,9 +195,9 @@ class Actions:
         """The pins at which a likely wrong input comes in, and where no volts were read: they tell the switch and its
         wire from the module, with nothing out, and also where the switch itself is hands-off."""
         weight: dict[str, float] = {}
-        for number, its in enumerate(self._weights(listed).tolist()):
+        for number, its in self._with_weight(listed):
             fault = self.faults[number]
-            if its > 0.0 and fault.has("inputs") and number not in self.done.ended:
+            if fault.has("inputs") and number not in self.done.ended:
                 for pin in self.pins_to_probe((fault,)):
                     weight[pin] = weight.get(pin, 0.0) + its
         return sorted(pin for pin, its in weight.items() if its >= WORTH_PROBING)
@@ -205,8 +206,8 @@ class Actions:
         """The loads, each with its feed's pin, that may get a part of their current with nobody asking for it: volts
         there tell that from all else behind the same fuse, with nothing unplugged."""
         weight: dict[tuple[str, str], float] = {}
-        for number, its in enumerate(self._weights(listed).tolist()):
-            if its > 0.0 and number not in self.done.ended:
+        for number, its in self._with_weight(listed):
+            if number not in self.done.ended:
                 for told in partly_fed(self.hand.parked, self.faults[number]):
                     weight[told] = weight.get(told, 0.0) + its
         likely = (told for told, its in weight.items() if its >= WORTH_A_PROBE_AT_A_LOAD)
@@ -216,10 +217,10 @@ class Actions:
         """The switches that are likelier than not what tells a module something wrong: unplugged by themselves, before
         anything that more hangs on. Not one that is open when it is out as when it fails."""
         weight: dict[str, float] = {}
-        for number, its in enumerate(self._weights(listed).tolist()):
+        for number, its in self._with_weight(listed):
             fault = self.faults[number]
             is_switch = isinstance(self.platform.parts.get(fault.part), Switch)
-            if its > 0.0 and is_switch and fault.has("inputs") and not fault.by_opening:
+            if is_switch and fault.has("inputs") and not fault.by_opening:
                 weight[fault.part] = weight.get(fault.part, 0.0) + its
         return {part for part, its in weight.items() if its >= LEADS}
 
@@ -233,9 +234,9 @@ class Actions:
     def _to_follow(self, listed: Listed) -> list[str]:
         """The fuses behind which something hangs, or is chafed, that is likely enough to follow their wires."""
         weight: dict[str, float] = {}
-        for number, its in enumerate(self._weights(listed).tolist()):
+        for number, its in self._with_weight(listed):
             fault = self.faults[number]
-            if its > 0.0 and fault.has("its-place"):
+            if fault.has("its-place"):
                 weight[fault.about] = weight.get(fault.about, 0.0) + its
         likely = sorted(place for place, its in weight.items() if its >= WORTH_FOLLOWING)
         return [place for place in likely if self.hand.hands_off.may_touch(place)]
@@ -248,9 +249,9 @@ class Actions:
         found: dict[str, float] = {}
         passing: dict[int, float] = {}
         brings = {id(fault.brings): fault.brings for fault in self._suspects(listed)}
-        for number, weight in enumerate(self._weights(listed).tolist()):
+        for number, weight in self._with_weight(listed):
             fault = self.faults[number]
-            if id(fault.brings) in brings and weight > 0.0:
+            if id(fault.brings) in brings:
                 passing[id(fault.brings)] = passing.get(id(fault.brings), 0.0) + weight
                 for name in {fault.part, fault.module}:
                     found[name] = found.get(name, 0.0) + weight
@@ -265,10 +266,21 @@ class Actions:
 
     def _weights(self, listed: Listed) -> NDArray[np.float64]:
         """How much of the probability each fault has, alone and in pairs."""
-        weight = np.bincount(listed.first, listed.weights, len(self.faults)).astype(float)
-        both = listed.second >= 0
-        weight += np.bincount(listed.second[both], listed.weights[both], len(self.faults))
-        return weight
+        return self._weighed(listed)[1]
+
+    def _with_weight(self, listed: Listed) -> list[tuple[int, float]]:
+        """The faults that have any, by number: few of thousands."""
+        return self._weighed(listed)[2]
+
+    def _weighed(self, listed: Listed) -> tuple[Listed, NDArray[np.float64], list[tuple[int, float]]]:
+        """Both, worked out once for the list that was asked about last."""
+        if self._latest is None or self._latest[0] is not listed:
+            weight = np.bincount(listed.first, listed.weights, len(self.faults)).astype(float)
+            both = listed.second >= 0
+            weight += np.bincount(listed.second[both], listed.weights[both], len(self.faults))
+            some = np.flatnonzero(weight > 0.0)
+            self._latest = listed, weight, list(zip(some.tolist(), weight[some].tolist(), strict=True))
+        return self._latest
 
     def _unplugged_for(self, fault: Fault, apart: Container[str]) -> tuple[str, str]:
         """A switch is unplugged for its own contact; a wrong input may be wrong because it is open already. One that

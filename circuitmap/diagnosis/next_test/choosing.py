@@ -343,15 +343,17 @@ class _Choosing:
 def _only_joining(listed: Listed, faults: Sequence[Fault]) -> frozenset[int]:
     """The faults by which batteries are joined, and nothing is taken, where nearly all of the probability has one of
     them beside another fault: what there is to look for is what takes the current."""
-    joins = [bool(f.brings) and all(flow.joins_batteries for flow in f.brings) for f in faults]
-    if not any(joins):
+    named = {*listed.first.tolist(), *listed.second.tolist()} - {-1}
+    joins = [n for n in named if faults[n].brings and all(flow.joins_batteries for flow in faults[n].brings)]
+    if not joins:
         return frozenset()
-    its = np.array([*joins, False])  # no second fault: -1, the last
+    its = np.zeros(len(faults) + 1, dtype=bool)  # no second fault: -1, the last
+    its[joins] = True
     one_of_them = its[listed.first] != its[listed.second]
     beside = one_of_them & (listed.second >= 0)
     if listed.weights[beside].sum() < MEND_AT * listed.weights.sum():
         return frozenset()
-    return frozenset(n for n, joining in enumerate(joins) if joining)
+    return frozenset(joins)
 
 
 def _unexplained(awake: Iterable[str], listed: Listed, faults: Sequence[Fault]) -> tuple[str, ...]:

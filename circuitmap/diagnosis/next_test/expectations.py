@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import itemgetter
 from typing import NamedTuple
 
 import numpy as np
@@ -18,8 +19,15 @@ Array = NDArray[np.float64]
 Numbers = NDArray[np.intp]
 
 
-MOST_KEPT = 1000
-"""What is left of more faults than this is not kept for the next question (by the memory it takes)."""
+_Left = tuple[int, float, float]
+"""A fault, and the mean and variance of what is left of it."""
+
+
+class _KnownLeft(NamedTuple):
+    """The faults that somebody asked about, by number, and those of them that lose something."""
+
+    asked: set[int]
+    changed: dict[int, _Left]
 
 
 class Moments(NamedTuple):
@@ -80,10 +88,9 @@ class Expectations:
     tree: PlaceTree
     faults: Sequence[Fault]
     _whole: dict[str, Array] = field(default_factory=dict)
-    _left: dict[tuple[tuple[str, ...], str], tuple[Numbers, Array]] = field(default_factory=dict)
-    _hanging: dict[str, list[list[int]]] = field(default_factory=dict)
+    _left: dict[tuple[tuple[str, ...], str], _KnownLeft] = field(default_factory=dict)
+    _touched: dict[str, tuple[Numbers, Array, Moments]] = field(default_factory=dict)
     _own: dict[str, list[int]] = field(default_factory=dict)
-    _waking: list[int] = field(default_factory=list)
     _sound: dict[str, Moments] = field(default_factory=dict)
     _asleep: dict[str, list[tuple[Flow, tuple[str, ...]]]] = field(default_factory=dict)
     _pieces: dict[str, "_Pieces"] = field(default_factory=dict)
@@ -106,39 +113,38 @@ class Expectations:
         return known
 
     def left(self, out: tuple[str, ...], place: str, among: frozenset[int] | None = None) -> tuple[Numbers, Array]:
-        """The faults that lose something with parts out, and what they still bring to a place: nothing if the culprit
-        is out or has lost every supply; else what does not hang on these parts. What a part takes moves to the supply
-        pins it has left. Ordered by what is left, so that of faults that bring the same, those that go on stand
-        last."""
-        known = self._left.get((out, place))
-        if known is None:
-            gone = Out(self.parked.platform, self.parked.with_joint(frozenset(out)), self.parked.own_battery)
-            names = (*sorted(gone.names), *(gone.owner_of(plug) for plug in gone.plugs))
-            leg = self._leg_members(gone.names)
-            candidates = set().union(*(self.hanging_on(name) for name in names))
-            if leg is not None:
-                candidates |= set(self._wakers())
-            some_only = among is not None and len(candidates) > MOST_KEPT
-            if among is not None and some_only:
-                candidates &= among
-            by_itself = candidates if leg is not None else candidates & self._touched_itself(names)
-            its_left = self._one_after_another(sorted(by_itself), gone, place, leg)
-            if len(by_itself) < len(candidates):
-                its_left += self._by_effect(candidates - by_itself, gone, place)
-            whole = self.brought(place)[0]
-            changed = [its for its in sorted(its_left) if abs(its[1] - whole[its[0]]) > 1e-12]
-            changed.sort(key=lambda its: its[1:])
-            known = (
-                np.array([number for number, _, _ in changed], dtype=np.intp),
-                np.array([its[1:] for its in changed], dtype=float).reshape(-1, 2).T,
-            )
-            if not some_only:
-                self._left[out, place] = known
-        return known
+        """Of all faults, or `among` these, those that lose something with parts out, and what they still bring to a
+        place: nothing if the culprit is out or has lost every supply; else what does not hang on these parts. What a
+        part takes moves to the supply pins it has left. Ordered by what is left, so that of faults that bring the same,
+        those that go on stand last."""
+        asked = frozenset(range(len(self.faults))) if among is None else among
+        known = self._left.setdefault((out, place), _KnownLeft(set(), {}))
+        new = asked - known.asked
+        if new:
+            known.asked.update(new)
+            known.changed.update(self._left_of(new, out, place))
+        changed = [its for number, its in known.changed.items() if number in asked]
+        changed.sort(key=itemgetter(1, 2, 0))
+        return (
+            np.array([number for number, _, _ in changed], dtype=np.intp),
+            np.array([its[1:] for its in changed], dtype=float).reshape(-1, 2).T,
+        )
+
+    def _left_of(self, asked: frozenset[int], out: tuple[str, ...], place: str) -> dict[int, _Left]:
+        """Those of the faults that lose something, with what is left of each: only what was asked for is worked out,
+        since of many faults few are ever named."""
+        gone = Out(self.parked.platform, self.parked.with_joint(frozenset(out)), self.parked.own_battery)
+        names = (*sorted(gone.names), *(gone.owner_of(plug) for plug in gone.plugs))
+        leg = self._leg_members(gone.names)
+        by_itself = asked if leg is not None else asked & self._touched_itself(names)
+        found = self._one_after_another(sorted(by_itself), gone, place, leg)
+        found += self._by_effect(asked - by_itself, gone, place)
+        whole = self.brought(place)[0]
+        return {its[0]: its for its in found if abs(its[1] - whole[its[0]]) > 1e-12}
 
     def _one_after_another(
         self, numbers: Iterable[int], gone: Out, place: str, leg: frozenset[str] | None
-    ) -> list[tuple[int, float, float]]:
+    ) -> list[_Left]:
         """The mean and variance that faults still bring, each asked whether it goes on; not those that lose nothing."""
         found = []
         stays: dict[tuple[int, bool, bool], Moments | None] = {}
@@ -158,22 +164,26 @@ class Expectations:
                 found.append((number, its.mean, its.variance))
         return found
 
-    def _by_effect(self, numbers: set[int], gone: Out, place: str) -> list[tuple[int, float, float]]:
+    def _by_effect(self, numbers: frozenset[int], gone: Out, place: str) -> list[_Left]:
         """The same for faults that go on whatever is out, once for all that bring the same."""
+        alike: dict[int, list[int]] = {}
+        for number in sorted(numbers):
+            alike.setdefault(id(self.faults[number].brings), []).append(number)
         found = []
-        for effect in dict.fromkeys(id(self.faults[number].brings) for number in numbers):
-            alike = self._effects()[effect][0]
-            its = self._find_left(self.faults[alike[0]], gone, place, None)
+        for its_numbers in alike.values():
+            its = self._find_left(self.faults[its_numbers[0]], gone, place, None)
             if its is not None:
-                found += [(number, its.mean, its.variance) for number in alike if number in numbers]
+                found += [(number, its.mean, its.variance) for number in its_numbers]
         return found
 
     def new_at(self, place: str, measured: frozenset[str]) -> tuple[Numbers, Array, Moments]:
         """What faults, and a sound car, bring to a place over ways on which nothing was measured before that place."""
-        if not self._before(place) & measured:
-            whole = self.brought(place)
-            touched = np.flatnonzero(whole[0])
-            return touched, whole[:, touched], self.sound(place)
+        if measured.isdisjoint(self._before(place)):
+            if place not in self._touched:
+                whole = self.brought(place)
+                touched = np.flatnonzero(whole[0])
+                self._touched[place] = touched, whole[:, touched], self.sound(place)
+            return self._touched[place]
         pieces = self._pieces_at(place)
         new = np.array([measured.isdisjoint(before) for before in pieces.before], dtype=bool)[pieces.way]
         means = np.bincount(pieces.effect[new], pieces.mean[new], len(pieces.faults))
@@ -238,15 +248,6 @@ class Expectations:
             self._passed_before = {name: frozenset(its) for name, its in found.items()}
         return self._passed_before.get(place, frozenset())
 
-    def hanging_on(self, name: str) -> set[int]:
-        """Faults that could change with a part out: the part is the culprit, or some of their current, or the culprit's
-        supply, runs through it."""
-        if not self._hanging:
-            for alike, flows in self._effects().values():
-                for its in self._hangs_on(flows):
-                    self._hanging.setdefault(its, []).append(alike)
-        return self._touched_itself((name,)).union(*self._hanging.get(name, ()))
-
     def _touched_itself(self, names: Iterable[str]) -> set[int]:
         """Faults whose culprit, or a supply of it, is among these names: only they can end with them."""
         if not self._own:
@@ -278,11 +279,6 @@ class Expectations:
         """The places on each way by which some fault brings a current to a place."""
         flows = (flow for _, its in self._at(place).values() for flow in its)
         return [self.tree.way_places(places) for places in {flow.way.places: None for flow in flows}]
-
-    def _wakers(self) -> list[int]:
-        if not self._waking:
-            self._waking = [number for number, fault in enumerate(self.faults) if fault.wakes]
-        return self._waking
 
     def _find_left(self, fault: Fault, out: Out, place: str, leg: frozenset[str] | None) -> Moments | None:
         """What a fault that goes on still brings; None: all of it."""

@@ -101,6 +101,7 @@ class Handling:
         self._behind: dict[str, frozenset[str]] = {}
         self._feeds: dict[str, tuple[str, ...]] = {}
         self._readable: dict[str, tuple[str, ...]] = {}
+        self._only_feeders: dict[str, str] = {}
 
     def action(self, doing: Doing, parts: tuple[str, ...], about: str = "") -> Action:
         """Something to do, with its minutes and what it touches."""
@@ -146,6 +147,11 @@ class Handling:
     def only_feeder_of(self, box: str) -> str:
         """The fuse that carries all that a box is fed with, and nothing else: a clamp at either shows the same. Empty
         where there is none."""
+        if box not in self._only_feeders:
+            self._only_feeders[box] = self._only_feeder_of(box)
+        return self._only_feeders[box]
+
+    def _only_feeder_of(self, box: str) -> str:
         ways = self.parked.ways
         loads: set[str] = set()
         before: set[str] = set()

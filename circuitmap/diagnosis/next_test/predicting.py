@@ -90,6 +90,7 @@ class Predictions:
     ) -> None:
         """`joint` are pairs of faults that together bring more than each apart."""
         self.readings = readings
+        self._again: dict[str, Array] = {}
         self.know, self.faults, self.listed, self.setting = expectations, faults, listed, setting
         self.sights = Sights(faults, listed, setting.known, setting.ended)
         self.numbers = self.sights.numbers
@@ -109,23 +110,23 @@ class Predictions:
         if len(faults) > known_so_far:  # what is none of these, found at what was read
             rest = Expectations(expectations.parked, expectations.tree, tuple(faults[known_so_far:]))
             self._sources.append((rest, known_so_far))
-        brought = np.zeros((2, len(bringing) + 1))
-        for know, start in self._sources:
-            known = know.brought(setting.place)
-            brought[:, start : start + known.shape[1]] = known
-            if setting.out:
-                numbers, left_of = know.left(setting.out, setting.place)
-                brought[:, start + numbers] = left_of
         # Of thousands of faults a list names few: from here on only these are counted, by their place among them.
         needed = np.flatnonzero(np.bincount(np.concatenate([self._one, self._other])))
         self._place_of = np.full(len(bringing) + 1, -1)
         self._place_of[needed] = np.arange(len(needed))
         self._one, self._other = self._place_of[self._one], self._place_of[self._other]
-        self._brought = brought[:, needed]
         self._needed_of = {
-            start: frozenset(number - start for number in needed.tolist() if number >= start)
-            for _, start in self._sources
+            start: frozenset(n - start for n in needed.tolist() if start <= n < start + len(know.faults))
+            for know, start in self._sources
         }
+        brought = np.zeros((2, len(bringing) + 1))
+        for know, start in self._sources:
+            known = know.brought(setting.place)
+            brought[:, start : start + known.shape[1]] = known
+            if setting.out:
+                numbers, left_of = know.left(setting.out, setting.place, self._needed_of[start])
+                brought[:, start + numbers] = left_of
+        self._brought = brought[:, needed]
         # By what they bring: the number of each fault's effect, and one explanation for each distinct two effects.
         effects: dict[int, int] = {}
         brings = [id(bringing[number].brings) if number < len(bringing) else 0 for number in needed.tolist()]
@@ -221,11 +222,14 @@ class Predictions:
 
     def reads_again(self, place: str) -> Array:
         """For each explanation the chance that a second look shows the same: that the first was no misreading."""
-        table, misread = self.readings[place]
-        first, second = np.append(table.columns, 0)[self._rows]
-        chance = np.exp(table.log_chance[first, second])
-        right = np.clip(1.0 - misread / chance, 0.0, 1.0)
-        return np.asarray((1.0 - 2.0 * SLIP) * right + SLIP)
+        known = self._again.get(place)
+        if known is None:
+            table, misread = self.readings[place]
+            first, second = np.append(table.columns, 0)[self._rows]
+            chance = np.exp(table.log_chance[first, second])
+            right = np.clip(1.0 - misread / chance, 0.0, 1.0)
+            known = self._again[place] = np.asarray((1.0 - 2.0 * SLIP) * right + SLIP)
+        return known
 
     def _read_at(self, places: Sequence[str]) -> list[Array | None]:
         """Chances of reading nothing, some or most of the total at places that were not read before; None where no
@@ -328,7 +332,6 @@ class Predictions:
             for know, start in self._sources:
                 numbers, left_of = know.left((*setting.out, *out), setting.place, self._needed_of[start])
                 numbers = self._place_of[start + numbers]
-                numbers, left_of = numbers[numbers >= 0], left_of[:, numbers >= 0]
                 left[n][:, numbers] = left_of
                 # What is left of most faults with the same effect; those that end, or stay on a leg, are each taken by
                 # themselves. Where some of them lose nothing (the wire of a switch that is out), most lose nothing.

@@ -1,6 +1,6 @@
 """What each step is expected to tell about the part to mend, in bits."""
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +23,7 @@ def scored_steps(
 ) -> list[Scored]:
     found: list[Scored] = []
     by_outcomes: dict[tuple[str, ...], list[tuple[Action, Array]]] = {}
-    groups = group_numbers(parts)[0].tolist()  # a number is told from others sooner than a set of names
+    groups, _ = group_numbers(parts)  # a number is told from others sooner than a set of names
     for action, names, chances in predictions.of_all(candidates):
         if action.tells == "what a look finds":
             bits = bits_of_finding(weights, groups, chances[:, 0], predictions.sights.shown_by(action))
@@ -41,7 +41,9 @@ def scored_steps(
     return found
 
 
-def bits_of_finding(weights: Array, groups: Sequence[int], seen: Array, shown: Sequence[frozenset[str]]) -> float:
+def bits_of_finding(
+    weights: Array, groups: Sequence[Hashable] | NDArray[np.intp], seen: Array, shown: Sequence[frozenset[str]]
+) -> float:
     """Expected information from a look that either finds the very part or finds nothing. `groups` are the parts to
     mend, by numbers; `shown` is what it finds under each explanation: of two faults perhaps only one, and the other is
     still to be looked for."""
@@ -50,7 +52,7 @@ def bits_of_finding(weights: Array, groups: Sequence[int], seen: Array, shown: S
     after = np.bincount(numbers, weights * (1.0 - seen), count).astype(float)
     left = float(after.sum() * entropy(after)) if after.any() else 0.0
     by_find: dict[frozenset[str], dict[int, float]] = {}
-    for its, group, mass in zip(shown, groups, (weights * seen).tolist(), strict=True):
+    for its, group, mass in zip(shown, numbers.tolist(), (weights * seen).tolist(), strict=True):
         masses = by_find.setdefault(its, {})
         masses[group] = masses.get(group, 0.0) + mass
     for masses in by_find.values():

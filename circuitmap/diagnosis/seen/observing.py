@@ -73,12 +73,13 @@ def currents_seen(
     brought: dict[str, dict[int, tuple[Brought, ...]]] = {segment.place: {} for segment in netted.weighed}
     taken: dict[str, dict[int, int]] = {segment.place: {} for segment in netted.weighed}
     passed = tree.derived(PassedPlaces)
+    asked = passed.asked(amounts, words)
     slips: dict[str, dict[int, MisreadBranch]] = {segment.place: {} for segment in netted.weighed}
     kept: dict[int, tuple[Mapping[str, tuple[Brought, ...]], Mapping[str, int], Mapping[str, MisreadBranch]]] = {}
     for number, fault in enumerate(faults):
         key = id(fault.brings)
         if key not in kept:
-            its_passed = passed.by(fault.brings, amounts, words)
+            its_passed = passed.by(fault.brings, asked)
             its_branches, more, its_slips = passing(its_passed.branches, behind)
             added = {
                 place: passed.with_more(fault.brings, place, (*its_passed.brought.get(place, ()), *currents))

@@ -2,7 +2,7 @@
 these places was measured."""
 
 from collections.abc import Container, Iterable, Mapping, Sequence
-from itertools import pairwise
+from itertools import count, pairwise
 from typing import NamedTuple
 
 from circuitmap.diagnosis.car.picture import Flow, Taken
@@ -22,25 +22,50 @@ class Passed(NamedTuple):
     branches: tuple[tuple[Flow, str, str], ...]
 
 
+class Asked(NamedTuple):
+    """One round of questions: the places measured in A, and in a word, and which of them are new, or gone, since the
+    round `before`."""
+
+    number: int
+    measured: tuple[frozenset[str], frozenset[str]]
+    before: int
+    changed: frozenset[str]
+
+
 class PassedPlaces:
     """The places passed of every fault of one car, as of the last time that somebody asked."""
 
     def __init__(self, tree: PlaceTree) -> None:
         self.tree = tree
-        self._known: dict[int, Passed] = {}
+        # With the round in which it was asked about last: two may ask at once, so a round is nobody's state.
+        self._known: dict[int, tuple[int, Passed]] = {}
         self._with_more: dict[tuple[int, str], tuple[Brought, ...]] = {}
+        self._numbers = count(1)
+        self._latest = Asked(0, (frozenset(), frozenset()), 0, frozenset())
 
-    def by(self, flows: tuple[Flow, ...], amounts: Mapping[str, object], words: Mapping[str, object]) -> Passed:
-        """The places that these currents pass, of those measured in A, or in a word."""
-        known = self._known.get(id(flows))
+    def asked(self, amounts: Iterable[str], words: Iterable[str]) -> Asked:
+        """A round of questions about the places measured in A, or in a word: only what is new of them has to be held
+        against the places of each fault."""
+        measured, was = (frozenset(amounts), frozenset(words)), self._latest
+        if measured != was.measured:
+            changed = (measured[0] ^ was.measured[0]) | (measured[1] ^ was.measured[1])
+            self._latest = was = Asked(next(self._numbers), measured, was.number, changed)
+        return was
+
+    def by(self, flows: tuple[Flow, ...], asked: Asked) -> Passed:
+        """The places of this round that these currents pass."""
+        number, known = self._known.get(id(flows), (0, None))
         if known is None or known.flows is not flows:
             places = frozenset(place for flow in flows for place in self.tree.way_places(flow.way.places))
-        else:
-            places = known.places
-        measured = frozenset(amounts.keys() & places), frozenset(words.keys() & places)
-        if known is None or known.flows is not flows or known.measured != measured:
-            before = known.brought if known is not None and known.flows is flows else {}
-            known = self._known[id(flows)] = self._found(flows, places, measured, before)
+            measured = asked.measured[0] & places, asked.measured[1] & places
+            known = self._found(flows, places, measured, {})
+        elif number == asked.number:
+            return known
+        elif number != asked.before or not asked.changed.isdisjoint(known.places):
+            measured = asked.measured[0] & known.places, asked.measured[1] & known.places
+            if known.measured != measured:
+                known = self._found(flows, known.places, measured, known.brought)
+        self._known[id(flows)] = asked.number, known
         return known
 
     def with_more(self, flows: tuple[Flow, ...], place: str, brought: tuple[Brought, ...]) -> tuple[Brought, ...]:

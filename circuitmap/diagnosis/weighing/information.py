@@ -17,13 +17,15 @@ def entropy(weights: Array, axis: int = -1) -> Array:
     return np.asarray(bits.sum(axis=axis))
 
 
-def group_numbers(groups: Sequence[Hashable]) -> tuple[NDArray[np.intp], int]:
-    """A number for each distinct group, and how many there are."""
+def group_numbers(groups: Sequence[Hashable] | NDArray[np.intp]) -> tuple[NDArray[np.intp], int]:
+    """A number for each distinct group, and how many there are. An array holds such numbers already."""
+    if isinstance(groups, np.ndarray):
+        return groups, int(groups.max()) + 1
     numbers: dict[Hashable, int] = {}
     return np.array([numbers.setdefault(group, len(numbers)) for group in groups], dtype=np.intp), len(numbers)
 
 
-def expected_bits(weights: Array, groups: Sequence[Hashable], chances: Array) -> Array:
+def expected_bits(weights: Array, groups: Sequence[Hashable] | NDArray[np.intp], chances: Array) -> Array:
     """Expected information about the group, for tests of which `chances[..., e, o]` is the chance of
     outcome o under explanation e."""
     numbers, count = group_numbers(groups)

@@ -18,7 +18,7 @@ from circuitmap.diagnosis.weighing.sightings import (
     StateSighting,
 )
 from circuitmap.diagnosis.weighing.tables import NOTHING_LAID, Table, table_beside_currents, with_own_zero
-from circuitmap.diagnosis.weighing.ways import Columns, WaysTouched, ways_of
+from circuitmap.diagnosis.weighing.ways import Columns, WaysTouched, numbers_of_rows, ways_of
 from circuitmap.diagnosis.weighing.weights import Together
 
 Array = NDArray[np.float64]
@@ -54,9 +54,9 @@ def likeliest(
     }  # fmt: skip
     currents = {id(its): _Alone(its, len(odds), known) for its in sightings if isinstance(its, CurrentSighting)}
     columns = np.stack([(currents.get(id(its)) or laid[id(its)]).columns for its in sightings], axis=1)
-    met: dict[bytes, int] = {}
-    kind = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
-    if len(met) <= most:
+    kind = numbers_of_rows(columns)
+    kinds = int(kind.max()) + 1
+    if kinds <= most:
         return Likeliest(sightings, odds, together, 0, laid)
     alone = [
         currents[id(its)].with_chances() if isinstance(its, CurrentSighting)
@@ -68,10 +68,10 @@ def likeliest(
         own[pair.as_fault] = odds[pair.first] * odds[pair.second]
     log_chance = sum((chances[its] for its, chances in alone), np.zeros(len(odds)))
     log_chance = np.round(log_chance, 9)
-    weight = np.full(len(met), -np.inf)
+    weight = np.full(kinds, -np.inf)
     with np.errstate(divide="ignore"):
         np.maximum.at(weight, kind, np.round(np.log(own), 9) + log_chance)
-    kept_kinds = np.zeros(len(met), dtype=bool)
+    kept_kinds = np.zeros(kinds, dtype=bool)
     kept_kinds[np.argsort(-weight, kind="stable")[:most]] = True
     kept = kept_kinds[kind]
     return Likeliest(

@@ -171,11 +171,18 @@ def distinct_sums(mean: Array, variance: Array) -> tuple[Array, Array, NDArray[n
     return both[first, 0], both[first, 1], which.reshape(mean.shape)
 
 
+def numbers_of_rows(rows: NDArray[np.intp]) -> NDArray[np.intp]:
+    """A number for each distinct row, in the order in which they come."""
+    rows = np.ascontiguousarray(rows)
+    as_bytes = rows.view(np.dtype((np.void, rows.shape[1] * rows.itemsize))).ravel().tolist()  # told apart sooner
+    met: dict[object, int] = {}
+    return np.array([met.setdefault(row, len(met)) for row in as_bytes], dtype=np.intp)
+
+
 def joined(columns: Sequence[Columns]) -> tuple[Columns, NDArray[np.intp]]:
     """One column number for each distinct combination; combination 0 leaves everything alone."""
     stacked = np.zeros((len(columns[0]) + 1, len(columns)), dtype=np.intp)
     for number, its in enumerate(columns):
         stacked[1:, number] = its
-    met: dict[bytes, int] = {}
-    which = np.array([met.setdefault(row.tobytes(), len(met)) for row in stacked], dtype=np.intp)
+    which = numbers_of_rows(stacked)
     return which[1:], stacked[np.unique(which, return_index=True)[1]]

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from circuitmap.diagnosis.weighing.tables import Table
-from circuitmap.diagnosis.weighing.ways import Columns
+from circuitmap.diagnosis.weighing.ways import Columns, numbers_of_rows
 
 Array = NDArray[np.float64]
 
@@ -194,8 +194,7 @@ def weighed(
         columns = np.zeros((faults + 1, len(tables)), dtype=np.intp)
         for number, table in enumerate(tables):
             columns[1:, number] = table.columns
-        met: dict[bytes, int] = {}
-        which = np.array([met.setdefault(row.tobytes(), len(met)) for row in columns], dtype=np.intp)
+        which = numbers_of_rows(columns)
         rows = columns[np.unique(which, return_index=True)[1]]
     else:
         rows, which = np.zeros((1, 0), dtype=np.intp), np.zeros(faults + 1, dtype=np.intp)

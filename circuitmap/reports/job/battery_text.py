@@ -35,12 +35,20 @@ _ENOUGH_WORDS = {
 }
 
 
+_IN_SHORT = {
+    Enough.ENOUGH: "enough",
+    Enough.MORE_THAN_ENOUGH: "more than enough, and flat sooner if it drew that all the time",
+}
+
+
 class BatteryTold(NamedTuple):
     """How a battery's times are told: `of` is its name where several were read; `came_in`: the draw is that of the
     vehicle before it was mended; `starts`: the engine hangs on it; one that starts nothing is flat where it is half
     empty; `is_new`: it was renewed before the vehicle came in; `rest`: what it still draws although something was
     mended that took its share away; `while_up`: the draw is that of an event, and no log says how often it is up;
-    `ran`: the engine ran since the volts at rest were read, as the battery was seen being charged."""
+    `failed`: it failed its test after a charge;
+    `ran`: the engine ran since the volts at rest were read, as the battery was seen being charged; `short`: in few
+    words."""
 
     of: str = ""
     came_in: bool = False
@@ -48,6 +56,8 @@ class BatteryTold(NamedTuple):
     is_new: bool = False
     while_up: bool = False
     ran: bool = False
+    failed: bool = False
+    short: bool = False
     rest: Reading | None = None
 
 
@@ -68,6 +78,8 @@ def battery_sentences(
         yield "The battery's size is not known (battery: 72Ah, or RC 120min, on the card): no time to flat."
         return
     draw, shown = mean_draw(total), shown_draw(total)
+    if told.failed and draw is None:
+        return  # nothing was read that it could be reckoned for, and what a failed one holds nobody knows
     told = told._replace(while_up=total is not None and total.log is None and total.during == "event")
     if usable.ampere_hours.high <= 0.0 and told.starts:
         charge = intake.battery.charge.high if intake.battery.charge is not None else 0.0
@@ -88,8 +100,21 @@ def battery_sentences(
         yield from _complaint(usable, intake, intake.flat_after, total, told)
     if intake.rating_from_sheet:
         yield "The capacity is that of the sheet, not read off this car's battery."
+    if told.short and not told.while_up and _is_sure_of_it(usable, intake, total):
+        return
     assumed = usable.assumed if told.starts else [its.replace("no start below", "flat below") for its in usable.assumed]
     yield f"Assumed: {'; '.join(assumed)}. No self-discharge counted."
+
+
+def _is_sure_of_it(usable: Usable, intake: "Intake", total: "Reading | None") -> bool:
+    """Whether the draw is enough for the complaint, or there is none: what was assumed changes nothing in what is done
+    then."""
+    draw = mean_draw(total)
+    if draw is None or usable.ampere_hours.high <= 0.0:
+        return False
+    if intake.flat_after is None:
+        return True
+    return enough_for(usable, draw, intake.flat_after, shown_draw(total)) in _IN_SHORT
 
 
 def _below_words(charge: float, ran: bool) -> str:
@@ -182,6 +207,14 @@ def other_battery_sentence(intake: "Intake", total: "Reading", name: str, starts
     return f"{name}: {time[:1].lower()}{time[1:]} Its capacity is that of the sheet." if time else ""
 
 
+def as_it_stands_sentence(intake: "Intake", out: str, now: "Reading", of: str, starts: bool = True) -> str:
+    """How long a battery lasts as the vehicle stands just now, with something `out`; `of` names it if there are
+    several. Empty where its size is not known."""
+    usable, draw = usable_charge(intake.battery), mean_draw(now)
+    time = " ".join(_time_to_no_start(usable, draw, shown_draw(now), starts)) if usable is not None and draw else ""
+    return f"As it stands now, with {out} out: {f'{of}, ' if of else ''}{time[:1].lower()}{time[1:]}" if time else ""
+
+
 def _mended(intake: "Intake", seen: "Reading | None", *, logged: bool) -> Iterator[str]:
     """How long the car can stand now, with a battery charged as vehicles are when parked, not with what was left when
     it came in. `seen` is what this rests on: a night's log, or (not `logged`) a look. Where the meter may be off by
@@ -249,12 +282,16 @@ def _complaint(
         )
         return
     takes = _amps(needed) if needed.low >= 0.005 else f"up to {needed.high:.2f} A"
-    words = f"To go flat in {parked_time_words(complained)} takes a mean draw of {takes}"
+    flat = f"To go flat in {parked_time_words(complained)} takes"
+    words = f"{flat} a mean draw of {takes}"
     enough = None
     if draw is not None:
         enough = enough_for(usable, draw, complained, shown_draw(total))
         so = "if it were up all the time, " if told.while_up else ""
         drew = "what it drew as it came in" if told.rest is not None else "the draw measured"
+        if told.short and enough in _IN_SHORT:
+            yield f"{flat} {takes}: {so}{drew} is {_IN_SHORT[enough]}."
+            return
         words += f"; {so}{drew} is {_ENOUGH_WORDS[enough]}"
         words += "; log a night" if enough == Enough.PERHAPS and not _is_of_a_night(total) else ""
     yield f"{words}."

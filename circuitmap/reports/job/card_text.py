@@ -59,6 +59,7 @@ def _pieces(entry: Entry) -> Iterator[str]:
     yield from (f"on no sheet: {pair.name.value} from {pair.value.value}" for pair in entry.added)
     if entry.own_battery:
         yield f"has a battery of its own: {', '.join(t.value for t in entry.own_battery)}"
+    yield from (f"in the slot of {pair.name.value}: {pair.value.value}" for pair in entry.in_slot)
     yield from _readings(entry)
     if entry.total is not None:
         yield f"total {entry.total.value}"

@@ -7,6 +7,7 @@ from circuitmap.dead.watched import said_apart, said_of_all
 from circuitmap.evidence.battery_seen import BatterySeen
 from circuitmap.evidence.readings import Reading
 from circuitmap.jobs.after_flat import to_test_after_flat
+from circuitmap.jobs.as_it_stands import drained_as_it_stands
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.clock_after_mending import ByItsClock
 from circuitmap.jobs.customer_words import PRIVATE_KEYS
@@ -53,6 +54,10 @@ def job_json(job: Job) -> dict[str, Any]:
         "tries": [*(_try(one, False) for one in standing.tries), *(_try(one, True) for one in standing.tries_since)],
         "battery": _battery(*job.drained, drawn_as_mended(job)),
         "other_batteries": [_other_battery(*one) for one in job.others_drained],
+        "as_it_stands": [
+            {**_other_battery(*one), "out": list(job.standing.still_out), "amps": one[2].amps}
+            for one in drained_as_it_stands(job)
+        ],
         "battery_checks": [_check(check, job) for check in job.evidence.batteries],
         "found": [{"place": one.place, "sign": one.sign} for one in job.evidence.found],
         "on_no_sheet": [
@@ -60,6 +65,7 @@ def job_json(job: Job) -> dict[str, Any]:
             for part in job.evidence.added
         ],
         "own_battery": list(job.evidence.own_battery),
+        "in_slot": [{"fuse": its.name, "amps": its.amps, "style": its.style} for its in job.evidence.in_slot],
         "codes": [{"code": c.code, "module": c.module, "story": c.story} for c in standing.codes],
         "claims": [_claim(one) for one in claims_on(job)],
         "early": [_reading(reading) for reading in standing.early],

@@ -10,15 +10,17 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.written_names import removable
 from circuitmap.evidence.written_readings import battery_read_at, place_of
 from circuitmap.jobs.after_flat import to_test_after_flat
+from circuitmap.jobs.as_it_stands import drained_as_it_stands
 from circuitmap.jobs.battery_renewed import is_of_the_old_one
 from circuitmap.jobs.job import Job
-from circuitmap.jobs.standing import DRAWING
+from circuitmap.jobs.standing import DRAWING, JobStanding
 from circuitmap.jobs.starts import starts_the_engine
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.battery_checks import check_sentences, drawing_at, old_sentences
 from circuitmap.reports.job.battery_next import AFTER_FLAT
 from circuitmap.reports.job.battery_text import (
     BatteryTold,
+    as_it_stands_sentence,
     battery_sentences,
     drawn_as_mended,
     in_use_sentence,
@@ -60,7 +62,8 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
         *standing_text(job.platform, job.standing, clock_of(job), maker),
         *dead_lines(job),
         *blown_lines(job),
-        *section("BATTERY", battery_lines(job)),
+        *section("WRONG FUSE", wrong_fuse_sentences(job)),
+        *section("BATTERY", battery_lines(job, short=True)),
         *section("CLAIMED", claim_sentences(job)),
         *next_steps,
     ]
@@ -77,8 +80,20 @@ def claim_sentences(job: Job) -> Iterator[str]:
         yield f"{claim.words} ({'; '.join(said) or 'not measured here'})"
 
 
-def battery_lines(job: Job) -> Iterator[str]:
-    """What was checked at the battery, and its arithmetic."""
+def wrong_fuse_sentences(job: Job) -> Iterator[str]:
+    """The slots in which a larger fuse is than the sheets have there."""
+    for its in job.evidence.in_slot:
+        part = job.platform.parts.get(its.name)
+        if isinstance(part, Fuse) and part.rating is not None and its.amps > part.rating:
+            yield (
+                f"{its.name}: {its.amps:g} A is in it, and {part.rating:g} A belongs there: its wire may burn before "
+                "it blows. The right one goes in before the vehicle leaves."
+            )
+
+
+def battery_lines(job: Job, short: bool = False) -> Iterator[str]:
+    """What was checked at the battery, and its arithmetic: all of it, or `short`, without what was assumed where that
+    does not matter."""
     standing, chemistry = job.standing, job.intake.battery.chemistry
     old = [check for check in job.evidence.batteries if is_of_the_old_one(check, standing.renewed)]
     yield from old_sentences(old, chemistry)
@@ -93,11 +108,13 @@ def battery_lines(job: Job) -> Iterator[str]:
     told = BatteryTold(
         of=battery if len(standing.totals) > 1 else "", came_in=now_mended or rest is not None, rest=rest,
         starts=starts_the_engine(job.circuit, battery) if battery else True, is_new=battery in intake.new,
-        ran=any(one.check == "charging" and one.battery == battery for one in new),
+        failed=_is_worn(standing, battery or intake.of),
+        ran=any(one.check == "charging" and one.battery == battery for one in new), short=short,
     )  # fmt: skip
     looks = [one for one in standing.after.quiet if battery_read_at(job.platform, one.place) == battery]
     since = looks[-1] if looks and now_mended and not standing.after.went_by_itself else None
-    yield from battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    lasts = battery_sentences(intake, total, next(nights, None) if standing.night is not None else None, told, since)
+    yield from (" ".join(lasts),) if short else lasts
     yield from (AFTER_FLAT.format(battery=name) for name in to_test_after_flat(job))
     used = [r for r in job.evidence.readings if r.in_use and not r.without and battery_read_at(job.platform, r.place)]
     its_own = [r for r in used if battery in ("", battery_read_at(job.platform, r.place))]
@@ -109,6 +126,24 @@ def battery_lines(job: Job) -> Iterator[str]:
             yield from [said] if said else []
     for name, its, reading in job.others_drained:
         yield other_battery_sentence(its, reading, name, starts_the_engine(job.circuit, name))
+    yield from left_so_sentences(job)
+
+
+def _is_worn(standing: JobStanding, battery: str) -> bool:
+    """Whether the battery whose times are told failed its test after a charge; where there is no telling, whether any
+    did."""
+    worn = standing.battery.worn
+    return battery in worn if battery else bool(worn)
+
+
+def left_so_sentences(job: Job) -> Iterator[str]:
+    """How long each battery lasts as the vehicle stands just now, with something out, where it still gives too much."""
+    several = len(job.standing.totals) > 1
+    for name, its, reading in drained_as_it_stands(job):
+        of = name if several else ""
+        starts = starts_the_engine(job.circuit, name)
+        said = as_it_stands_sentence(its, joined(job.standing.still_out), reading, of, starts)
+        yield from [said] if said else []
 
 
 def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str], maker: str = "") -> list[str]:
@@ -124,6 +159,8 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
         return [*lines, *next_steps] if measured else lines
     lines += dead_lines(job) + blown_lines(job)
     lines += section("GOES ON", own_battery_sentences(job))
+    if job.card.entries[-1].in_slot:
+        lines += section("WRONG FUSE", wrong_fuse_sentences(job))
     clock = clock_of(job)
     now, then = headline(job.platform, job.standing), headline(before.platform, before.standing)
     if now != then:
@@ -197,16 +234,15 @@ def touched_by(platform: Platform, entry: Entry, added: Collection[str] = ()) ->
 
 _ANSWERS = (
     "LOOK AT",
+    "MAY BE",
+    "OR ELSE",
+    "ALIKE",
     "TELL BY",
     "HELD BY",
     "SETTLED",
-    "FIRST",
-    "THEN",
     "AND",
-    "OR ",
     "SO FAR",
     "SAY FIRST",
-    "AHEAD",
     "DEAD?",
     "BUT",
     "TOO EARLY",

@@ -73,7 +73,7 @@ def mended_headline(platform: Platform, standing: JobStanding) -> str:
         return _battery_headline(standing)
     if standing.no_draw_cause is not None and not standing.still_out:
         return no_draw_cause_headline(standing, standing.no_draw_cause, _subject(platform, standing, before=": "))
-    wanted = f"It is repaired when a night's log{_at_each(standing)} stays within {limit}."
+    wanted = f"It is repaired when a night's log{_at_each(standing)} stays within {_held_to(standing, limit)}."
     if standing.still_out:
         return f"MENDED, BUT STILL OUT by the card: {still_out_words(platform, standing)}.{_read_so(standing)} {wanted}"
     if after.outcome == "cannot-tell" and reading is not None and after.why:
@@ -107,6 +107,14 @@ def _subject(platform: Platform, standing: JobStanding, after: str = "", *, befo
     by_name = bool(found.parts) and not found.and_a_wire
     said = joined([named(platform, name) for name in found.parts]) if by_name else found.words.rstrip(".")
     return f"{before}{said}{after}"
+
+
+def _held_to(standing: JobStanding, limit: str) -> str:
+    """The figure that a log is held to: what is known to flow there, where that is more than the limit."""
+    known = standing.limits.known_at(standing.drew_at)
+    if known is None:
+        return limit
+    return f"{ampere_words(known.at_most, known.by_added > 0.0)}, all that is known at the most: the limit is {limit}"
 
 
 def _at_each(standing: JobStanding) -> str:

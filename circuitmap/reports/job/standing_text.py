@@ -270,8 +270,8 @@ def for_proof(
     still = replace(leading, needs=tuple(n for n in leading.needs if n != "in-again")) if early else leading
     needed = need_sentences(platform, still, standing.switching, standing.fed_from)
     if early and leading.again is not None and clock is not None:
-        return (*failed_sentences(leading), again_sentence(platform, leading, leading.again, clock), *needed)
-    return (*failed_sentences(leading), *needed)
+        return (*failed_sentences(leading, standing), again_sentence(platform, leading, leading.again, clock), *needed)
+    return (*failed_sentences(leading, standing), *needed)
 
 
 def since_sentences(platform: Platform, standing: JobStanding, clock: "Clock") -> Iterator[str]:
@@ -300,13 +300,19 @@ def left_sentence(one: TryVerdict, standing: JobStanding) -> str:
         return f"With it out the draw is {left}. No figure was written down; the limit is {limit}."
     verdict = _LEFT_WORDS[against_limit(one.after, standing.limits.at(one.place))].format(off=off_words(one.after))
     left = ampere_words(one.left, is_fine(one.after))
+    known = standing.limits.known_at(one.place)
+    if known is not None and known.by_added and verdict == _LEFT_WORDS["within"]:
+        verdict = "which is no more than is known to flow there"
     so = "so" if one.turned else "out"
     if one.left_is_of:
         verdict = f"which is what {joined(one.left_is_of)} {'take' if len(one.left_is_of) > 1 else 'takes'}"
     if one.left_early:
         verdict = "read before all that may fall asleep had: nobody knows yet whether something else draws too"
     finer = f" {FINER_METER}" if is_too_coarse(one.after, standing.limits.at(one.place)) else ""
-    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}.{finer}"
+    more = [its for its in one.elsewhere if against_limit(its, standing.limits.at(its.place)) == "above"]
+    beside = joined([f"{ampere_words(its.amps, is_fine(its))} at {its.place}" for its in more])
+    also = f" But {beside} with it {so}, which is too much: something else draws there." if more else ""
+    return f"{left} with it {so}, {verdict}; the limit is {limit_words(standing, one.place)}.{finer}{also}"
 
 
 _STEP_OF_NEED: dict[Need, StepKind | None] = {
@@ -328,7 +334,9 @@ _STEP_OF_NEED: dict[Need, StepKind | None] = {
 def need_sentences(
     platform: Platform, one: TryVerdict, switching: Switching, fed_from: Mapping[str, str] = MappingProxyType({})
 ) -> Iterator[str]:
-    """What proof still lacks, in the order in which it is done, each with what to take care of."""
+    """What proof still lacks, in the order in which it is done, each with what to take care of that was not said at one
+    before it."""
+    said: set[str] = set()
     it = joined(one.out)
     behind = joined([why_words(feed, why) for feed, why in one.fed_by_hands_off])
     for need in one.needs:
@@ -348,11 +356,16 @@ def need_sentences(
         if step is not None:
             switched = all_switched(switching, one.out)
             told = cautions_at(platform, step, one.out, switched=switched, fed_from=fed_from)
-            yield from caution_sentences(told)
+            yield from caution_sentences([caution for caution in told if caution.text not in said])
+            said.update(caution.text for caution in told)
 
 
-def failed_sentences(one: TryVerdict) -> Iterator[str]:
+def failed_sentences(one: TryVerdict, standing: JobStanding) -> Iterator[str]:
+    """What was not passed; what nobody typed as a test was told by the volts at a relay's coil."""
     for test in one.failed:
+        if test not in standing.tests and test.what == "inputs":
+            yield f"By its volts something drives {test.part}: find and mend that first; the part itself is not proven."
+            continue
         lost = f": {test.volts:.2f} V lost" if test.volts is not None else ""
         so = (
             "Mend that first" if not one.fed_by_hands_off else "What feeds it is hands-off: write it down and hand over"

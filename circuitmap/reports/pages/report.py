@@ -38,6 +38,7 @@ from circuitmap.reports.job.standing_text import (
 from circuitmap.reports.job.tried_text import needs_nothing, try_sentence
 from circuitmap.reports.pages.before_after import TwoFigures, drawn_at_each, drew_words, figures_of
 from circuitmap.reports.pages.customer_words import customer_headline, plain_figures, plain_limit, plain_out, plain_part
+from circuitmap.reports.pages.found_sound import sound_sentences
 from circuitmap.reports.problems.not_read import not_complete_sentences, not_read_sentences
 from circuitmap.reports.words.cautions import FOR_THE_JOB
 from circuitmap.reports.words.limit_words import ampere_words, hours_words, is_fine
@@ -54,11 +55,17 @@ class ReportSection:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One place before and after, in A, for the chart; None: no current is known."""
+    """One place before and after, in A, for the chart; None: no current is known. `fine`: read in milliamperes."""
 
     place: str
     before: float | None
     after: float | None
+    fine: bool = False
+
+    @property
+    def words(self) -> tuple[str, str]:
+        """Both figures, as they stand on the rest of the page."""
+        return ampere_words(self.before, self.fine), ampere_words(self.after, self.fine)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +137,7 @@ def report_of(
     """
     leading = job.standing.leading
     bars = tuple(
-        Bar(f"{c.place}, {joined(one.out)}" if one is not leading else c.place, c.before, c.after)
+        Bar(f"{c.place}, {joined(one.out)}" if one is not leading else c.place, c.before, c.after, is_fine(one.after))
         for one in ((leading, *of_the_found(job.standing)) if leading is not None else ())
         for c in one.changes
     )
@@ -163,7 +170,7 @@ def _customer_page(job: Job, not_known: Sequence[str]) -> Iterator[ReportSection
         () if job.standing.stage in ("repaired", "renewed", "no-draw-mended") else _said(job, "until_then"),
     )
     if not is_about_dead_loads(job):
-        yield ReportSection("Battery", tuple(_battery_for_the_customer(job)))
+        yield ReportSection("Battery", tuple(battery_lines(job)))
     yield ReportSection("Not checked", tuple(_not_checked(job, not_known)))
     yield ReportSection("We put back", tuple(_put_back(job)))
 
@@ -296,6 +303,7 @@ def _how_we_know(job: Job) -> Iterator[str]:
             yield "It is told to be on when it should not be: what tells it is at fault, not the part itself."
         elif leading.verdict != "proven" and not _is_proven(job) and not _is_quiet_mended(job, leading):
             yield "This is not proven yet: see what is still to be done in the record."
+    yield from sound_sentences(job)
     night = job.standing.night
     if night is not None and night.log is not None:
         yield (
@@ -303,10 +311,6 @@ def _how_we_know(job: Job) -> Iterator[str]:
             f"{ampere_words(night.log.mean, is_fine(night))} "
             "on average."
         )
-
-
-def _battery_for_the_customer(job: Job) -> Iterator[str]:
-    yield from battery_lines(job)
 
 
 def _not_checked(job: Job, not_known: Sequence[str]) -> Iterator[str]:

@@ -5,7 +5,7 @@ import base64
 from markupsafe import Markup
 
 from circuitmap.reports.pages.page import drawing_html, each, not_complete, page, shown
-from circuitmap.reports.pages.report import Report, ReportSection
+from circuitmap.reports.pages.report import Bar, Report, ReportSection
 
 
 def report_html(report: Report) -> str:
@@ -69,8 +69,8 @@ _ROOM, _ROW, _AMPS = 360.0, 66.0, 140.0
 
 def _bars(report: Report) -> Markup:
     """Before and after as bars, with the figures beside them: told apart by fill and word, not by colour."""
-    known = [(bar.place, bar.before, bar.after) for bar in report.bars]
-    pairs = [(place, before, after) for place, before, after in known if before is not None and after is not None]
+    known = [(bar, bar.before, bar.after) for bar in report.bars]
+    pairs = [(bar, before, after) for bar, before, after in known if before is not None and after is not None]
     if not pairs:
         return Markup("")
     most = max(max(before, after, 0.0) for _, before, after in pairs) or 1.0
@@ -83,19 +83,20 @@ def _bars(report: Report) -> Markup:
     ).format(room=_ROOM, height=_ROW * len(pairs), rows=rows)
 
 
-def _bar(pair: tuple[str, float, float], number: int, scale: float) -> Markup:
-    place, before, after = pair
+def _bar(pair: tuple[Bar, float, float], number: int, scale: float) -> Markup:
+    bar, before, after = pair
+    was, now = bar.words
     top = number * _ROW
     wide, narrow = max(0.0, before) * scale, max(0.0, after) * scale
     return Markup(
         '<text x="0" y="{label:.1f}" font-weight="700">{place}</text>'
         '<rect x="1" y="{first:.1f}" width="{wide:.1f}" height="16" fill="#555"/>'
-        '<text x="{wide_end:.1f}" y="{first_text:.1f}">{before:.2f} A with it in</text>'
+        '<text x="{wide_end:.1f}" y="{first_text:.1f}">{was} with it in</text>'
         '<rect x="1" y="{second:.1f}" width="{narrow:.1f}" height="16" fill="#fff" stroke="#111"/>'
-        '<text x="{narrow_end:.1f}" y="{second_text:.1f}">{after:.2f} A with it out</text>'
+        '<text x="{narrow_end:.1f}" y="{second_text:.1f}">{now} with it out</text>'
     ).format(
-        label=top + 15, place=shown(place), first=top + 21, wide=wide, wide_end=wide + 7, first_text=top + 34,
-        before=before, second=top + 41, narrow=narrow, narrow_end=narrow + 7, second_text=top + 54, after=after,
+        label=top + 15, place=shown(bar.place), first=top + 21, wide=wide, wide_end=wide + 7, first_text=top + 34,
+        was=was, second=top + 41, narrow=narrow, narrow_end=narrow + 7, second_text=top + 54, now=now,
     )  # fmt: skip
 
 

@@ -27,7 +27,7 @@ def report_md(report: Report) -> str:
     known = [bar for bar in report.bars if bar.before is not None and bar.after is not None]
     if known:
         lines += ["| place | with it in | with it out |", "|---|---|---|"]
-        lines += [f"| {plain(b.place)} | {b.before:.2f} A | {b.after:.2f} A |" for b in known]
+        lines += [f"| {plain(b.place)} | {b.words[0]} | {b.words[1]} |" for b in known]
         lines.append("")
     for section in report.record:
         lines += _section(section)

@@ -133,26 +133,27 @@ def _figures(pdf: "FPDF", report: Report) -> None:
 
 def _bars(pdf: "FPDF", bars: Sequence[Bar]) -> None:
     """Before and after: a full bar and an empty one, each with its figure."""
-    known = [(bar.place, bar.before, bar.after) for bar in bars]
-    pairs = [(place, before, after) for place, before, after in known if before is not None and after is not None]
+    known = [(bar, bar.before, bar.after) for bar in bars]
+    pairs = [(bar, before, after) for bar, before, after in known if before is not None and after is not None]
     if not pairs:
         return
     _heading(pdf, "With it in, and out")
     most = max(max(before, after, 0.0) for _, before, after in pairs) or 1.0
-    for place, before, after in pairs:
+    for bar, before, after in pairs:
         if pdf.get_y() > pdf.eph:
             pdf.add_page()
         top = pdf.get_y() + 1
         pdf.set_font("Lato", size=9)
         pdf.set_xy(pdf.l_margin, top + 2)
-        pdf.cell(38, 5, shown(place))
-        for offset, value, word, style in ((0.0, before, "with it in", "F"), (5.0, after, "with it out", "D")):
+        pdf.cell(38, 5, shown(bar.place))
+        was, now = (f"{words} with it {where}" for words, where in zip(bar.words, ("in", "out"), strict=True))
+        for offset, value, said, style in ((0.0, before, was, "F"), (5.0, after, now, "D")):
             width = max(0.0, value) / most * 100
             pdf.set_fill_color(90)
             if width > 0.2:
                 pdf.rect(pdf.l_margin + 40, top + offset, width, 4, style=style)
             pdf.set_xy(pdf.l_margin + 41 + width, top + offset)
-            pdf.cell(35, 4, f"{value:.2f} A {word}")
+            pdf.cell(35, 4, said)
         pdf.set_xy(pdf.l_margin, top + 11)
     pdf.set_fill_color(255)
 

@@ -95,9 +95,10 @@ def _unfused_words(platform: Platform, fault: Fault, part: str) -> str:
     return ("," if "," in part else "") if fused else ", which no fuse protects,"
 
 
-def fault_words(platform: Platform, fault: Fault) -> str:
-    """What is wrong, in one phrase."""
-    wrong = kind_words(fault.kind).wrong(platform, fault, with_colour(part_words(platform, fault.part), fault))
+def fault_words(platform: Platform, fault: Fault, named: str = "") -> str:
+    """What is wrong, in one phrase; the part is called as it is `named`, or else by name and description."""
+    its = named or with_colour(part_words(platform, fault.part), fault)
+    wrong = kind_words(fault.kind).wrong(platform, fault, its)
     return f"{wrong}{_besides(platform, fault)}"
 
 

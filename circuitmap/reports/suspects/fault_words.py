@@ -1,5 +1,7 @@
 """What a fault is about and what there is to mend, in the trade's words."""
 
+from collections.abc import Container
+
 from circuitmap.diagnosis.diagnosis import PartChance, Subject
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.reports.words.paragraphs import joined
@@ -133,8 +135,9 @@ def is_a_fuse_too_many(subject: Subject) -> bool:
     return bool(subject.parts) and subject.parts[0].faults[0].kind == "extra-fuse"
 
 
-def subject_words(platform: Platform, subject: Subject) -> str:
-    """What the case is about, and what that means, as the answer's first line."""
+def subject_words(platform: Platform, subject: Subject, told_below: Container[str] = ()) -> str:
+    """What the case is about, and what that means, as the answer's first line; members that are all `told_below` it
+    are not listed."""
     network = platform.networks.get(subject.about)
     if network is not None:
         # Members that this car does not have are no suspects, nor are those that were cleared.
@@ -142,7 +145,8 @@ def subject_words(platform: Platform, subject: Subject) -> str:
         fitted = [name for name in dict.fromkeys(member.part for member in network.members) if name in suspects]
         left = [name for name in fitted if suspects[name] >= RULED_OUT] or fitted
         members = len(left)
-        listed = f" ({', '.join(left)})" if 1 < members <= MOST_LISTED else ""
+        known = all(name in told_below for name in left)
+        listed = f" ({', '.join(left)})" if 1 < members <= MOST_LISTED and not known else ""
         which = "its" if members == len(fitted) else "the"
         still = "" if members == len(fitted) else " that are left"
         who = f"one of {which} {members} members{still}{listed}, or a switch that wakes one," if members != 1 else ""

@@ -19,10 +19,16 @@ HARDLY = 0.005
 
 
 def held_by_lines(
-    platform: Platform, diagnosis: Diagnosis, subject: Subject, width: int, ruled_out: Collection[str] = ()
+    platform: Platform,
+    diagnosis: Diagnosis,
+    subject: Subject,
+    width: int,
+    ruled_out: Collection[str] = (),
+    told: Collection[str] = (),
 ) -> list[str]:
     """Who can hold a network: the switches that its members read, the wire of each, and the wake lines, but what the
-    readings have `ruled_out` in the same answer. Nothing where a part leads, or where the sheet shows no such thing."""
+    readings have `ruled_out` in the same answer, and the switches that it has `told` already. Nothing where a part
+    leads, or where the sheet shows no such thing."""
     leads = first_part(subject).probability >= LIKELY
     if subject.about not in platform.networks or leads:
         return []
@@ -40,6 +46,9 @@ def held_by_lines(
     waking.sort(key=lambda fault: (-chance_of[fault.part], fault.part))
     its = [fault for fault in waking if subject.about in fault.wakes]
     comes = comes_again_and_again(diagnosis.netted.totals)
+    switches = [fault for fault in its if isinstance(platform.parts.get(fault.part), Switch)]
+    known = {f.part for f in switches if f.part in told and (comes or not brief_pins(platform, f))}
+    waking, its = ([fault for fault in faults if fault.part not in known] for faults in (waking, its))
     said = list(_held_by(platform, its, subject.about, comes))
     apart = {fault.part for fault in waking} - {fault.part for fault in its}
     besides = [
@@ -47,18 +56,21 @@ def held_by_lines(
         for one in _held_by(platform, [fault for fault in waking if fault.part in apart], subject.about, comes)
         if not one.startswith("hardly")
     ]
-    if not said and not besides:
-        return []
-    firm = len(said) - sum(one.startswith("hardly") for one in said)
-    said.insert(firm, "or a member by itself" if firm else "a member by itself")
-    if besides:
-        said.append(f"or not it but what it wakes, by {joined(besides, 'or')}")
     measured = (("by their volts", rest.by_volts), ("in the live data", rest.by_data))
     out_of_it = [
         f"At rest {how}: {joined([short_part_words(platform, name) for name in names])}."
         for how, names in measured
         if names
     ]
+    if not said and not besides:
+        return section("HELD BY", ["what is named above.", *out_of_it], width) if known and out_of_it else []
+    firm = len(said) - sum(one.startswith("hardly") for one in said)
+    if not (known and said):
+        said.insert(firm, "or a member by itself" if firm else "a member by itself")
+    if known and firm:
+        said[0] = f"also {said[0]}"
+    if besides:
+        said.append(f"or not it but what it wakes, by {joined(besides, 'or')}")
     return section("HELD BY", [f"{'; '.join(said)}.", *out_of_it], width)
 
 

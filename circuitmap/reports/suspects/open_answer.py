@@ -3,11 +3,11 @@
 from circuitmap.diagnosis.diagnosis import Diagnosis, Subject
 from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import asked_lines
+from circuitmap.reports.suspects.candidates import AnswerRow
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
 from circuitmap.reports.suspects.fault_words import is_a_fuse_too_many, short_part_words, subject_name
 from circuitmap.reports.suspects.leading import LEVEL, row_of
 from circuitmap.reports.suspects.next_test import step_words, time_words
-from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.paragraphs import section, wrapped
 from circuitmap.wiring.parts import Fuse
 from circuitmap.wiring.platform import Platform
@@ -20,14 +20,24 @@ NAMED_FROM, MOST_NAMED = 0.02, 6
 
 
 def open_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """Too early: why, and what leads so far."""
-    level, behind = level_with_the_first(diagnosis), _behind_them(diagnosis)
+    """Too early: why, and what was seen."""
     return [
-        *wrapped(_headline(platform, diagnosis, len(level)), width=width),
+        *wrapped(_headline(platform, diagnosis, len(level_with_the_first(diagnosis))), width=width),
         *section("SO FAR", [seen_so_far(diagnosis), *between_sentences(platform, diagnosis)], width),
         *asked_lines(platform, diagnosis, width),
-        *section("AHEAD", [_ahead(platform, diagnosis, level, behind)] if not diagnosis.worlds else [], width),
     ]
+
+
+def ahead_rows(platform: Platform, diagnosis: Diagnosis) -> list[AnswerRow]:
+    """What leads so far: those that are level, and those that are not much less likely. None while it hangs on what was
+    not said of the car, which tells it way by way."""
+    if diagnosis.worlds:
+        return []
+    level, behind = level_with_the_first(diagnosis), _behind_them(diagnosis)
+    rows = [_row(platform, diagnosis, subject) for subject in level[:MOST]]
+    if more := level[MOST:]:
+        rows.append(AnswerRow(more[0].probability, f"each of {len(more)} more"))
+    return rows + [_row(platform, diagnosis, subject) for subject in behind]
 
 
 def level_with_the_first(diagnosis: Diagnosis) -> list[Subject]:
@@ -69,17 +79,10 @@ def _headline(platform: Platform, diagnosis: Diagnosis, level: int) -> str:
     return f"{how}. Do NEXT 1, {time_words(action)}: {step_words(platform, diagnosis, action)}"
 
 
-def _ahead(platform: Platform, diagnosis: Diagnosis, level: list[Subject], behind: list[Subject]) -> str:
-    shown = [_told(platform, diagnosis, subject) for subject in level[:MOST]]
-    more = [f"{len(level) - MOST} more"] if len(level) > MOST else []
-    told = "; ".join(_told(platform, diagnosis, subject) for subject in behind)
-    after = f"; less likely {told}" if told else ""
-    return f"{'; '.join([*shown, *more])}{after}."
-
-
-def _told(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> str:
-    """A subject by name and description, how likely it is, and `explains 0.80 A of 1.60 A` where that is so."""
+def _row(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> AnswerRow:
+    """A subject by name and description, and `explains 0.80 A of 1.60 A` where that is so."""
     row = row_of(diagnosis, subject)
     short = row.partly[0] if row is not None and row.partly else None
     partly = f"; explains {ampere(short.explained)} of {ampere(short.amps)}" if short is not None else ""
-    return f"{subject_name(platform, subject)} ({chance(subject.probability)}{partly})"
+    names = frozenset(part.part for part in subject.parts)
+    return AnswerRow(subject.probability, f"{subject_name(platform, subject)}{partly}", names)

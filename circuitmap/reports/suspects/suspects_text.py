@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from circuitmap.diagnosis.diagnosis import Diagnosis, Row
 from circuitmap.diagnosis.next_test.next_tests import NotWorth
 from circuitmap.reports.suspects.amounts import ampere
+from circuitmap.reports.suspects.answer import answer_lines
 from circuitmap.reports.suspects.asked import world_words
 from circuitmap.reports.suspects.come_back import come_back_lines
 from circuitmap.reports.suspects.comes_and_goes import how_long_out, logged_lines
@@ -14,33 +15,16 @@ from circuitmap.reports.suspects.count import (
     count_sentences,
     is_read_again_first,
     total_is_contradicted,
-    unfound_sentences,
 )
-from circuitmap.reports.suspects.fault_kind_words import fault_words
-from circuitmap.reports.suspects.fault_words import (
-    network_words,
-    part_words,
-    short_part_words,
-    subject_words,
-    with_colour,
-)
-from circuitmap.reports.suspects.figures_words import figures_sentences, left_sentences, place_to_begin
-from circuitmap.reports.suspects.first_member import member_first
+from circuitmap.reports.suspects.figures_words import figures_sentences, left_sentences
 from circuitmap.reports.suspects.head import head_lines, should_flow_lines
-from circuitmap.reports.suspects.held_by import held_by_lines
-from circuitmap.reports.suspects.held_or_stuck import or_the_other
 from circuitmap.reports.suspects.leading import (
-    SURE,
-    TOLD_FROM,
     first_part,
     is_open,
     is_two,
     may_be_tried,
-    row_of_answer,
-    tied_for_first,
 )
 from circuitmap.reports.suspects.left_so_words import from_before_lines, left_so_lines
-from circuitmap.reports.suspects.level_parts import or_lines, tell_by_lines
 from circuitmap.reports.suspects.next_test import test_lines
 from circuitmap.reports.suspects.no_draw import (
     beyond_normal,
@@ -52,26 +36,20 @@ from circuitmap.reports.suspects.no_draw import (
 from circuitmap.reports.suspects.not_known import no_longer_counting, not_known_sentences
 from circuitmap.reports.suspects.nothing_seen import nothing_seen_of, nothing_seen_sections
 from circuitmap.reports.suspects.odd_readings import (
-    contradicted_lines,
-    contradicted_sentence,
     dead_lines,
     nothing_fits_lines,
     read_again_lines,
-    unexplained_sentence,
 )
-from circuitmap.reports.suspects.open_answer import level_with_the_first, open_lines
-from circuitmap.reports.suspects.others import if_two_lines, other_lines
-from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend, was_shown
-from circuitmap.reports.suspects.ruled_out import row_told, ruled_out, told_against
-from circuitmap.reports.suspects.settled_words import rest_lines, second_thing, settled_fault, the_rest
+from circuitmap.reports.suspects.proving import MOST_PUT_IN, care_at_proof, go_to, left_alone_lines, to_mend
+from circuitmap.reports.suspects.ruled_out import row_told, told_against
+from circuitmap.reports.suspects.settled_words import settled_fault
 from circuitmap.reports.suspects.two_people import disagreement_lines
-from circuitmap.reports.suspects.two_things import two_lines
 from circuitmap.reports.suspects.waiting import wait_words
 from circuitmap.reports.suspects.why import SpokenReason, drawn_at, reasons_for_the_place, rival_words
-from circuitmap.reports.words.cautions import FOR_THE_JOB
+from circuitmap.reports.words.cautions import ON_EACH_ANSWER
 from circuitmap.reports.words.chance_words import chance
 from circuitmap.reports.words.hands_off_words import hands_off_sentence
-from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, shortened, wrapped
+from circuitmap.reports.words.paragraphs import WIDTH, as_text, joined, section, wrapped
 from circuitmap.wiring.platform import Platform
 
 WORTH_SAYING = 0.1
@@ -113,12 +91,12 @@ def suspects_text(platform: Platform, diagnosis: Diagnosis, width: int = WIDTH, 
             _count(diagnosis, width),
             left_to_do or no_draw_next(platform, diagnosis, no_draw, width),
             section("NOT KNOWN", no_draw_not_known(platform, diagnosis), width),
-            section("CARE", FOR_THE_JOB, width),
+            section("CARE", ON_EACH_ANSWER, width),
         )  # fmt: skip
     seen = nothing_seen_of(diagnosis)
     if seen is not None:
         sections = nothing_seen_sections(platform, diagnosis, seen, width, left_to_do)
-        return as_text(head, *sections, section("CARE", FOR_THE_JOB, width))
+        return as_text(head, *sections, section("CARE", ON_EACH_ANSWER, width))
     return as_text(head, *_usual(platform, diagnosis, width))
 
 
@@ -126,14 +104,11 @@ def _usual(platform: Platform, diagnosis: Diagnosis, width: int) -> list[list[st
     """What it is, why, what else it may be, what to do next, what is not known."""
     return [
         [
-            *_answer(platform, diagnosis, width),
-            *_renewed_lines(platform, diagnosis, width),
+            *answer_lines(platform, diagnosis, width),
             *should_flow_lines(diagnosis, width),
         ],
         _why(platform, diagnosis, width),
         [
-            *(other_lines(platform, diagnosis, width) if the_rest(diagnosis) is None else ()),
-            *if_two_lines(platform, diagnosis, width),
             *_unless(diagnosis, width),
             *_count(diagnosis, width),
         ],
@@ -145,103 +120,6 @@ def _usual(platform: Platform, diagnosis: Diagnosis, width: int) -> list[list[st
             *_care(diagnosis, width),
         ],
     ]
-
-
-def _answer(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    if is_two(diagnosis):
-        return [*two_lines(platform, diagnosis, width), *contradicted_lines(diagnosis, width)]
-    rest = the_rest(diagnosis)
-    if rest is not None and not diagnosis.worlds:
-        odd = [*contradicted_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)]
-        return [*rest_lines(platform, diagnosis, *rest, width), *odd]
-    top = diagnosis.subjects[0]
-    if is_open(diagnosis):
-        odd = [*contradicted_lines(diagnosis, width), *dead_lines(platform, diagnosis, width)]
-        network = next((s for s in level_with_the_first(diagnosis) if s.about in platform.networks), top)
-        return [
-            *open_lines(platform, diagnosis, width), *held_by_lines(platform, diagnosis, network, width), *odd
-        ]  # fmt: skip
-    part = first_part(top)
-    lines = section("LOOK AT", [f"{subject_words(platform, top)}  ({chance(top.probability)})"], width)
-    first = part.faults[0]
-    tied = tied_for_first(top)
-    lines += tell_by_lines(platform, diagnosis, width)
-    if member := member_first(platform, diagnosis, top):
-        lines += section("FIRST", [member.words], width)
-    elif len(tied) > 1:
-        names = shortened([with_colour(short_part_words(platform, p.part), p.faults[0]) for p in tied])
-        lines += section(
-            "FIRST",
-            [f"one of these {len(tied)}, can't be told apart yet: {names} ({chance(part.probability)} each)."],
-            width,
-        )
-    else:
-        where = place_to_begin(platform, diagnosis, first)
-        lines += section("FIRST", [f"{where}.  ({chance(part.probability)})"], width)
-    lines += held_by_lines(platform, diagnosis, top, width, ruled_out(platform, diagnosis))
-    lines += section("AND", second_thing(platform, diagnosis, top), width)
-    but = _but(platform, diagnosis, width)
-    if diagnosis.tests.mend:
-        shown = was_shown(platform, diagnosis, diagnosis.tests.mend)
-        if shown or not but:  # what is left over wants looking for, whatever leads
-            then = "mend it" if shown else "prove this now, then mend it"
-            lines += section("STOP", [f"looking further: {then}."], width)
-    lines += or_lines(platform, diagnosis, width)
-    if top.about not in platform.networks or first.hangs or first.leak:
-        label = "THAT IS" if part.probability >= SURE else "IF SO"
-        other = or_the_other(platform, diagnosis, first)
-        lines += section(label, [f"{fault_words(platform, first)}.{other}"], width)
-    return [*lines, *but, *dead_lines(platform, diagnosis, width)]
-
-
-def _renewed_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """What was renewed in vain before the vehicle came in, of what is told here."""
-    told = {its.part for its in diagnosis.parts if its.probability >= TOLD_FROM}
-    names = [part_words(platform, name) for name in diagnosis.renewed_before if name in told]
-    if not names:
-        return []
-    says = "before it came in, no help: a new part seldom has the same fault. Its wires, its supply and what wakes or "
-    return section("RENEWED", [f"{joined(names)} {says}drives it are as they were."], width)
-
-
-def _but(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """Where the answer explains only part of what was read."""
-    row = row_of_answer(diagnosis)
-    said = [
-        f"that takes {ampere(short.explained)} as typed in, and {ampere(short.amps)} was read at {short.place}: "
-        "something else draws there, too, or what is typed in is not this car's."
-        for short in (row.partly if row is not None else ())
-    ]
-    for misfit in diagnosis.misfits:
-        segment = misfit.segment
-        if misfit.against is not None:
-            said.append(f"{contradicted_sentence(diagnosis, misfit)}.")
-            continue
-        said.append(
-            f"that leaves {segment.place} ({ampere(segment.readings[0].amps)}) unexplained: misread, or a second "
-            f"fault{_reread_in(diagnosis, segment.place)}."
-        )
-    if row is not None and not any(flow.joins_batteries for fault in row.faults[0] for flow in fault.brings):
-        said += [
-            f"that leaves open how {ampere(abs(reading.amps or 0.0))} get into {reading.place}: something joins it to "
-            "the other battery."
-            for reading in diagnosis.netted.charging
-        ]
-    said += [
-        f"that does not say why {network_words(platform, name)} was awake: something wakes it, too."
-        for name in diagnosis.tests.unexplained
-    ]
-    said += unfound_sentences(platform, diagnosis, row)
-    said += map(unexplained_sentence, diagnosis.unexplained_tries)
-    return section("BUT", said, width) if said else []
-
-
-def _reread_in(diagnosis: Diagnosis, place: str) -> str:
-    """Which of the next tests reads a place again."""
-    for number, test in enumerate(diagnosis.tests.choices, start=1):
-        if test.action.doing == "read-again" and test.action.parts == (place,):
-            return f"? NEXT {number} tells"
-    return ". Read it again"
 
 
 def _why(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
@@ -383,4 +261,4 @@ def _not_known(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str
 
 def _care(diagnosis: Diagnosis, width: int) -> list[str]:
     """What holds for the whole job; what holds for one step stands below that step."""
-    return section("CARE", FOR_THE_JOB, width) if diagnosis.tests.choices or diagnosis.tests.mend else []
+    return section("CARE", ON_EACH_ANSWER, width) if diagnosis.tests.choices or diagnosis.tests.mend else []

@@ -5,14 +5,8 @@ from typing import NamedTuple
 
 from circuitmap.diagnosis.diagnosis import Diagnosis, PartChance, Subject
 from circuitmap.diagnosis.faults.fault import Fault
-from circuitmap.reports.suspects.fault_kind_words import fault_words
-from circuitmap.reports.suspects.fault_words import (
-    network_words,
-    short_part_words,
-    subject_words,
-    where_to_look,
-    with_colour,
-)
+from circuitmap.reports.suspects.candidates import AnswerRow, likeliest_first, what_is_wrong
+from circuitmap.reports.suspects.fault_words import network_words, short_part_words, subject_words, with_colour
 from circuitmap.reports.suspects.held_by import held_by_lines
 from circuitmap.reports.suspects.leading import LEVEL, LIKELY, first_part
 from circuitmap.reports.suspects.settled_words import settled_fault, settled_words
@@ -73,7 +67,7 @@ def _level_with(diagnosis: Diagnosis, fault: Fault, others: Container[str]) -> t
 
 
 def two_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
-    """Both by name in the first line; then each with where it is, or what keeps its network awake."""
+    """Both by name in the first line, and which of them is settled."""
     two = the_two(platform, diagnosis)
     settled = settled_fault(diagnosis, [its.fault for its in two])
     names = list(dict.fromkeys(_name(platform, its) for its in two))
@@ -81,14 +75,28 @@ def two_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]
     lines = section("LOOK AT", [f"two things at once: {which}.  ({chance(diagnosis.two_faults)})"], width)
     if settled is not None:
         lines += section("SETTLED", [settled_words(platform, diagnosis, settled)], width)
-    left = [its for its in two if its.fault is not settled]
-    for label, its in zip(("FIRST", "THEN"), left, strict=False):
-        lines += section(label, [f"{_where(platform, its)}  ({chance(its.probability)})"], width)
-    for its in left:
-        if its.network is not None:
-            lines += held_by_lines(platform, diagnosis, its.network, width)
-    told = [f"{fault_words(platform, its.fault)}." for its in two if its.network is None and not its.level]
-    return lines + (section("THAT IS", told, width) if told else [])
+    return lines
+
+
+def two_rows(platform: Platform, diagnosis: Diagnosis) -> list[AnswerRow]:
+    """Each of the two that is not settled, with where it is and what is wrong there."""
+    rows = [
+        AnswerRow(its.probability, _in_words(platform, diagnosis, its), frozenset({its.fault.part, *its.names}))
+        for its in _left(platform, diagnosis)
+    ]
+    return likeliest_first(rows)
+
+
+def two_held_by_lines(platform: Platform, diagnosis: Diagnosis, width: int) -> list[str]:
+    """What keeps the network of one of them awake."""
+    networks = [its.network for its in _left(platform, diagnosis) if its.network is not None]
+    return [line for network in networks for line in held_by_lines(platform, diagnosis, network, width)]
+
+
+def _left(platform: Platform, diagnosis: Diagnosis) -> list[OneOfTwo]:
+    two = the_two(platform, diagnosis)
+    settled = settled_fault(diagnosis, [its.fault for its in two])
+    return [its for its in two if its.fault is not settled]
 
 
 def _name(platform: Platform, its: OneOfTwo) -> str:
@@ -103,11 +111,11 @@ def _name(platform: Platform, its: OneOfTwo) -> str:
     return f"one of {len(its.level)} at {short_part_words(platform, its.fault.about)}"
 
 
-def _where(platform: Platform, its: OneOfTwo) -> str:
+def _in_words(platform: Platform, diagnosis: Diagnosis, its: OneOfTwo) -> str:
     if its.network is not None:
         return subject_words(platform, its.network)
     if its.level:
         names = [with_colour(short_part_words(platform, part.part), part.faults[0]) for part in its.level]
         each = chance(its.level[0].probability)
-        return f"one of these {len(names)}, can't be told apart yet: {shortened(names)} ({each} each)."
-    return f"{where_to_look(platform, its.fault)}."
+        return f"one of these {len(names)}, can't be told apart yet: {shortened(names)} ({each} each)"
+    return what_is_wrong(platform, diagnosis, its.fault)

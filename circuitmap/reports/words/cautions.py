@@ -105,8 +105,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("own-battery", "It has a battery of its own: it may sound, or stay live, when unplugged.",
              _TAKES_OUT, ("own-battery",)),
     _caution("feeds-in", "It may feed the car: if it has a mains lead, that out; a panel off first, then the "
-             "regulator's battery side.",
-             _TAKES_OUT, ("feeds-in",)),
+             "regulator's battery side.", _TAKES_OUT, ("feeds-in",)),
     _caution("locks-doors", "A window down and the key outside before it loses its supply.",
              _TAKES_OUT, ("locks-doors",)),
     _caution("unfused", "That cable has no fuse: ground lead off before it is touched, on last.",
@@ -119,8 +118,7 @@ CAUTIONS: tuple[Caution, ...] = (
              "eyes; ground lead off first, on last.", (*_TAKES_OUT, "refit"), ("bolted-at-battery",)),
     _caution("on-the-post", "It hangs on the battery's post, with no fuse that is known: place aired first (its gas), "
              "no sparks, no flames; eyes; ground lead off first, on last; never left in without a fuse at the post: "
-             "chafed, its lead burns.",
-             (*_TAKES_OUT, "refit"), ("on-the-post",)),
+             "chafed, its lead burns.", (*_TAKES_OUT, "refit"), ("on-the-post",)),
     _caution("live-from-both", "Live from both sides, each from a battery of its own, also when it is open: {sides}. "
              "Wrap each end by itself; no tool from one end to the other or to metal; never bridge it.",
              (*_TAKES_OUT, "refit", "bridge"), ("live-from-both",)),
@@ -184,8 +182,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("ready", "Ready to drive: brake on, in park, nobody in front or behind; nothing orange is touched.",
              ("charging",), ("no-engine",)),
     _caution("own-plug", "Only by its own plug or switch, never where it is tapped or spliced in, with dry hands; a "
-             "damaged plug or lead is left alone.",
-             ("own-plug",)),
+             "damaged plug or lead is left alone.", ("own-plug",)),
     _caution("wetting", "Water from outside, as rain: no jet; nothing opened for it, no water to orange cables, "
              "chargers, gas or restraint parts, or boxes.", ("wetting",)),
     _caution("coupling", "Brakes on, both chocked; nobody between vehicle and trailer while it moves.", ("coupling",)),
@@ -199,7 +196,13 @@ FOR_THE_JOB = (
     "Brake on, out of gear, window down, key outside; lift, trailer and air springs secured before work begins.",
     "Never bridge a fuse, never fit a bigger one.",
 )
-"""What holds for every job, said once."""
+"""What holds for every job, said in full where it begins, and on the sheets that are carried to the vehicle."""
+ON_EACH_ANSWER = (
+    "The maker's procedure, local rules and licensed practice come first. Nothing here gives authority on restraint, "
+    "pyrotechnic, high-voltage, gas or sealed systems. Brake on, key outside, window down; lift, trailer, air springs "
+    "secured. No fuse bridged.",
+)
+"""The same in short, below each answer; what one step needs stands at that step."""
 
 
 class Told(NamedTuple):

@@ -43,6 +43,16 @@ def section(label: str, sentences: Iterable[str], width: int = WIDTH) -> list[st
     return lines
 
 
+def section_of_rows(label: str, rows: Iterable[tuple[str, str]], width: int = WIDTH) -> list[str]:
+    """The same with two columns beside the label, the first of them as wide as it comes; no rows, no lines."""
+    lines: list[str] = []
+    first = label.ljust(_LABEL)
+    for start, words in rows:
+        lines += wrapped(words, f"{first}{start}  ", " " * (_LABEL + len(start) + 2), width)
+        first = " " * _LABEL
+    return lines
+
+
 def listed(label: str, rows: Iterable[Sequence[str]], width: int = WIDTH) -> list[str]:
     """A label on its own line and a table below; empty when there are no rows."""
     lines = table(rows, width)

@@ -7,6 +7,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.faults.empty_slots import fuses_where_none_belongs
 from circuitmap.diagnosis.faults.fault import Fault
+from circuitmap.reports.suspects.numbers import explain_text
 from circuitmap.reports.suspects.suspects_json import suspects_json
 from circuitmap.reports.suspects.suspects_text import suspects_text
 from tests.diagnosis.test_answers import circuit_from
@@ -156,3 +157,9 @@ def test_the_caution_stands_at_each_step_on_that_bar_in_text_and_json(pickup: Ci
     at = {action for action, care in steps.items() if "fed-backwards" in {one["code"] for one in care}}
     assert at == steps.keys() - {"look"} and {"read-fuse", "relay-volts"} <= at
     assert suspects_text(pickup.platform, found).count("may be live with the key") == len(at)
+
+
+def test_its_explanation_names_what_is_fed_by_it(pickup: Circuit) -> None:
+    found, _ = told(pickup, *READ, WITHOUT, BOTH)
+    said = " ".join(explain_text(pickup.platform, found, 1).split())
+    assert "a fuse where the sheet has none for this vehicle; COOLC, HEATC and TSOCK are fed through it" in said

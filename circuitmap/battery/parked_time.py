@@ -4,7 +4,7 @@ Self-discharge is not counted: published figures disagree, from 5 % a month to 4
 complaint it is small beside an abnormal draw.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from circuitmap.battery.capacity import WORN_FACTOR, cold_factor, rated_from_reserve
@@ -68,6 +68,16 @@ def usable_charge(battery: ParkedBattery) -> Usable | None:
     low = max(0.0, charge.low - stop) * rated.low * worn * cold.low
     high = max(0.0, charge.high - stop) * rated.high * worn * cold.high
     return Usable(ampere_hours=Band(low, high), assumed=tuple(assumed))
+
+
+def whole_charge(battery: ParkedBattery) -> Band | None:
+    """The ampere-hours that the battery holds when full, as old and as cold as it is; None if its size is not known."""
+    full = usable_charge(replace(battery, charge=Band(1.0, 1.0)))
+    if full is None:
+        return None
+    frost = battery.celsius is not None and battery.celsius <= FROST
+    share = 1.0 - (NO_START_FROST if frost else NO_START_WARM)
+    return Band(full.ampere_hours.low / share, full.ampere_hours.high / share)
 
 
 def hours_to_no_start(usable: Usable, mean_draw: Band) -> Band | None:

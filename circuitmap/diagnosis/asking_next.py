@@ -124,8 +124,9 @@ def tests_for(case: Case, evidence: Evidence) -> NextTests:
     owed: tuple[OwedBox, ...] = ()
     if not awake and not out and not went:
         owed = owed_boxes(nets, tree, ready.handling, limit, actions.fed_by_likely(explanations))
+    several = sum((r.amps or 0.0) > normal_at[r.place] for r in nets.totals) > 1
     tests = next_tests(
-        actions, predictions, explanations, faults, lines, again, awake, owed, bool(strained or impossible)
+        actions, predictions, explanations, faults, lines, again, awake, owed, bool(strained or impossible), several
     )
     first = read_first(nets, case.something_wrong, limit) if not again else ()
     zeroed = tuple(filter(ready.handling.may_read, first))

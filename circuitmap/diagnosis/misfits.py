@@ -85,7 +85,7 @@ def _zeros_by_guess(
     found: dict[str, list[Flow]] = {}
     for sighting in currents if numbers else ():
         keys = {its.key for n in numbers for its in sighting.brought.get(n, ())}
-        if keys and sighting.strip.lowest <= 0.0:
+        if keys and sighting.label.strip.lowest <= 0.0:
             flows = {f.key: f for n in numbers for f in faults[n].brings if keys & {f.key, f.key._replace(pin="")}}
             found[sighting.label.place] = list(flows.values())
     shares = Counter((f.owner, f.key.taken) for flows in found.values() for f in flows if not f.assumed)

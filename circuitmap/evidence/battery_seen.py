@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, get_args
 
+from circuitmap.evidence.over_night import Stood
 from circuitmap.evidence.written_names import batteries_of
 from circuitmap.failures import WrongUse
 from circuitmap.quantities import QuantityError, read_quantity
@@ -26,7 +27,8 @@ HOW = "For example: battery rest 12.45V, battery charging 14.2V, battery test ba
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BatterySeen:
     """One check of one battery: volts at `rest` or while `charging`, or whether the `test` was passed. `charged`: it
-    had been on a charger for long enough before, by the card."""
+    had been on a charger for long enough before, by the card; `stood`: volts at rest that were read a night before, and
+    nothing done since."""
 
     battery: str
     check: Check
@@ -35,6 +37,7 @@ class BatterySeen:
     written: str = ""
     span: Span | None = None
     charged: bool = False
+    stood: Stood | None = None
 
 
 def fails_charged(checks: Iterable[BatterySeen], battery: str = "") -> bool:

@@ -1,6 +1,7 @@
 """The time of an entry, as minutes that only run forwards."""
 
 from collections.abc import Iterable
+from contextlib import suppress
 from datetime import datetime
 from itertools import takewhile
 
@@ -61,6 +62,16 @@ def minute_of(at: str, now: float | None, first: float = 0.0) -> float:
             "If the clock of the one before it was wrong, strike that one: circuitmap card strike.",
         )
     return day + minutes
+
+
+def last_minute(entries: Iterable[Entry]) -> float | None:
+    """The minute of the last of these entries that has a time; None where none has one that makes sense."""
+    its = list(entries)
+    first, now = first_day(its), None
+    for entry in its:
+        with suppress(WrongUse):  # told as a mistake of the card
+            now = minute_of(entry.at.value, now, first) if entry.at is not None else now
+    return now
 
 
 def asleep_from(locked_at: float | None, woken_at: float | None, sleep: Band) -> float | None:

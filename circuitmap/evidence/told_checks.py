@@ -14,6 +14,7 @@ from circuitmap.evidence.codes import Code
 from circuitmap.evidence.found_there import FoundThere, written_found
 from circuitmap.evidence.job_card import Entry, Pair
 from circuitmap.evidence.on_charger import OnCharger
+from circuitmap.evidence.over_night import OverNight, Stood
 from circuitmap.evidence.scans import Reply, ScanReply
 from circuitmap.evidence.tested_itself import passed_itself
 from circuitmap.evidence.told_car import problem_of
@@ -43,6 +44,7 @@ class ToldChecks:
     found: list[FoundThere] = field(default_factory=list)
     batteries: list[BatterySeen] = field(default_factory=list)
     on_charger: OnCharger = field(default_factory=OnCharger)
+    over_night: OverNight = field(default_factory=OverNight)
 
     def entry(
         self, entry: Entry, added: tuple[str, ...], out: tuple[str, ...], now: float | None, *, early: bool
@@ -52,6 +54,7 @@ class ToldChecks:
         `early`: the vehicle was locked, and is not yet asleep."""
         if entry.state is not None:
             self.on_charger.state(entry.state.value, now)
+        self.over_night.entry(entry, connected=not out)
         called = self._scan(entry)
         for text in entry.codes:
             try:
@@ -80,9 +83,16 @@ class ToldChecks:
             if isinstance(check, WrongUse):
                 self._wrong(check, text)
             else:
+                stood = self._stood(check, now)
                 charged = self.on_charger.had_charged(now)
-                self.batteries.append(replace(check, span=text.span, charged=charged))
+                self.batteries.append(replace(check, span=text.span, charged=charged, stood=stood))
         return called
+
+    def _stood(self, check: BatterySeen, now: float | None) -> Stood | None:
+        """Volts at rest read a night before, with nothing done since."""
+        if check.check != "rest" or check.volts is None:
+            return None
+        return self.over_night.stood(check.battery, check.volts, check.written, now)
 
     def _itself(self, pair: Pair, part: str) -> None:
         if isinstance(self.platform.parts[part], Switch):

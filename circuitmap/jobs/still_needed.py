@@ -86,10 +86,11 @@ TWICE = 2
 """What went with a part once may have gone by accident."""
 
 
-def _went_and_is_wrong(switch: str, tries: Iterable[Try], tests: Iterable[PartTest]) -> bool:
-    """Whether the draw, or a share of it, went with a switch and has not stayed away, and measured by itself it is
-    wrong: that it comes and goes once more would say nothing that is not known."""
-    itself = [test.passed for test in tests if test.part == switch and test.what == "itself"]
+def _went_and_is_wrong(name: str, tries: Iterable[Try], tests: Iterable[PartTest]) -> bool:
+    """Whether the draw, or a share of it, went with a switch or a relay and has not stayed away, and measured by itself
+    it is wrong: that it comes and goes once more would say nothing that is not known. A relay is where volts were over
+    its contact, or beyond it, and none at its coil; live from both sides it is not put in and pulled again for less."""
+    itself = [test.passed for test in tests if test.part == name and test.what == "itself"]
     return itself[-1:] == [False] and any(one.fell and not one.stayed_away for one in tries)
 
 

@@ -54,3 +54,22 @@ def test_the_wire_behind_a_fuse_is_not_followed_to_what_the_card_names_there(dre
     found = told(dresser, FOUND.replace("BAT", "CAB.F2"), read="M1: 0.19A, M2: 0.00A, CAB.F1: 0.00A, CAB.F2: 0.19A")
     follows = [its for its in found.tests.choices if its.action.doing == "follow"]
     assert all("trickle heater" not in {fault.part for fault in its.look_for} for its in follows)
+
+
+OTHERS = 'at: "11:10", added: {step lamp: CAB.F1, awning motor: CAB.F2, tool heater: CAB.F3, locker lamp: CAB.F4}'
+QUIET = "M1: 0.01A, M2: 0.00A, CAB.F1: 0A, CAB.F2: 0A, CAB.F3: 0A, CAB.F4: 0A"
+
+
+def test_what_else_was_fitted_and_draws_nothing_makes_it_no_less_likely(dresser: Circuit) -> None:
+    """Four things behind fuses that show nothing: none of them is it, and none of them stands for the one at the post."""
+    alone, among = (told(dresser, *entries, read=QUIET) for entries in ((FOUND,), (OTHERS, FOUND)))
+    chance = [next(p.probability for p in its.parts if p.part == "trickle heater") for its in (alone, among)]
+    assert chance[1] > 0.9 * chance[0] > 0.4
+    assert max(among.parts, key=lambda its: its.probability).part == "trickle heater"
+    assert at_post(among) is None
+
+
+def test_its_own_cable_is_read_before_it_is_unplugged_although_the_post_was_read(dresser: Circuit) -> None:
+    for entries in ((FOUND,), (OTHERS, FOUND)):
+        its = steps(told(dresser, *entries, read=QUIET))
+        assert its[0] == ("clamp", ("trickle heater",))

@@ -101,8 +101,8 @@ def test_a_wire_that_was_found_chafed_is_proven_and_not_followed() -> None:
 def test_where_one_part_is_sure_no_step_shows_it_once_more() -> None:
     """One module is left of a network; with its fuses out the draw must go, and nothing else can happen."""
     sure = scored("unplug", "M1", [[0.97, 0.03], [0.97, 0.03]], bits=0.06)
-    assert chosen_steps([sure], lambda _: False, lambda *_: False, lambda _: False, False) == []
-    assert chosen_steps([sure], lambda _: False, lambda *_: False, lambda _: True, False) == [sure]
+    assert chosen_steps([sure], lambda _: False, lambda *_: False, lambda _: False, lambda *_: False, False) == []
+    assert chosen_steps([sure], lambda _: False, lambda *_: False, lambda _: True, lambda *_: False, False) == [sure]
 
 
 # ---- what cannot be done ----

@@ -8,6 +8,7 @@ from circuitmap.jobs.job import Job
 from circuitmap.jobs.trying import TryVerdict
 from circuitmap.reports.job.standing_text import for_proof
 from tests.diagnosis.test_answers import circuit_from
+from tests.diagnosis.test_two_batteries_joined import SKIFF
 from tests.jobs.test_out_over_a_use import job
 
 SLEDGE = circuit_from("""\
@@ -102,3 +103,51 @@ K1_IN = ('at: "09:15", back: [K1]', 'at: "09:40", total: 0.36A, steady: yes')
 def test_what_nobody_typed_as_a_test_is_told_as_it_was_seen(check: str, says: str) -> None:
     found = job(HELD, CAME, DREW, f'at: "08:45", {check}', *K1_OUT, *K1_IN)
     assert says in " ".join(for_proof(HELD, found.standing))
+
+
+BARROW = circuit_from("""\
+platform "Rodney field barrow" supply 12V return body sleep 10min..15min limit 30mA
+battery BAT 60Ah
+fuse F1 10A mini "heater", F2 10A mini "control"
+relay K1 "heater relay" make running 150mA
+heater WARM "seat heater" running 360mA
+module CTRL "control" supply 1 ground 2 asleep 2mA
+output CTRL.7 grounds "heater relay"
+BAT.- -> case
+BAT.+ -> F1 -> K1.30
+K1.87 -> WARM -> case
+BAT.+ -> F2 -> CTRL.1
+F2 -> K1.86
+K1.85 -> CTRL.7
+CTRL.2 -> case
+""").platform
+STUCK = 'at: "08:45", relays: {K1: stuck}'
+PULLED = ('at: "08:50", out: [K1]', 'at: "09:10", total: 0.00A, steady: yes')
+
+
+def pulled(*entries: str) -> tuple[str, tuple[str, ...]]:
+    [one] = job(BARROW, CAME, DREW, *entries).standing.tries
+    return one.verdict, one.needs
+
+
+def test_a_relay_that_was_measured_stuck_is_not_put_in_and_pulled_again() -> None:
+    assert pulled(STUCK, *PULLED) == ("proven", ())
+    verdict, needs = pulled(*PULLED)
+    assert verdict == "involved" and {"in-again", "out-again"} <= set(needs)
+    verdict, needs = pulled('at: "08:45", relays: {K1: open}', *PULLED)
+    assert verdict == "involved" and "in-again" in needs
+
+
+def test_a_stuck_relay_between_batteries_is_proven_and_what_draws_at_the_other_goes_on() -> None:
+    """With the relay open the other battery gives all of the 4.05 A: that is not the end of the hunt."""
+    found = job(
+        circuit_from(SKIFF).platform,
+        CAME,
+        'at: "08:40", read: {SB: 1.61A, HB: 2.45A}, steady: yes',
+        'at: "08:45", relays: {TIE: stuck}',
+        'at: "08:50", out: [TIE]',
+        'at: "09:10", read: {SB: 0.01A, HB: 4.05A}, steady: yes',
+    )
+    [one] = found.standing.tries
+    assert (one.verdict, one.needs) == ("proven", ())
+    assert found.standing.stage == "involved" and not found.standing.is_proven_now

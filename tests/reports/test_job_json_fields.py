@@ -74,6 +74,7 @@ entries:
   - {at: "2026-11-24 10:00", state: charger on}
   - {at: "2026-11-24 20:00", state: charger off}
   - {at: "2026-11-24 23:00", battery: {rest: 12.1V}}
+  - {at: "2026-11-25 09:00", battery: {rest: 12.0V}}
 """
 AGAIN_TOO_EARLY = """\
 job: "17"

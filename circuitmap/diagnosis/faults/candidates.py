@@ -41,10 +41,12 @@ SOURCES: tuple[FaultSource, ...] = (
 def faults_of(parked: Parked, added: tuple[tuple[str, str], ...] = ()) -> tuple[Fault, ...]:
     """All candidates with their odds, in a fixed order. `added` are (name, fed from) pairs of what no sheet shows."""
     candidates = [candidate for source in SOURCES for candidate in source.candidates(parked)]
-    candidates += added_on_the_card(parked, added)
+    named = added_on_the_card(parked, added)
     in_all: dict[Kind, float] = {}
-    for candidate in candidates:
+    # Each thing that was named is one more that may draw: they make their kind likelier, and not each other less so.
+    for candidate in (*candidates, *named[:1]):
         in_all[candidate.fault.kind] = in_all.get(candidate.fault.kind, 0.0) + candidate.weight
+    candidates += named
     faults: dict[tuple[str, ...], Fault] = {}
     for candidate in candidates:
         fault = candidate.fault

@@ -10,6 +10,7 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.input_wires import is_input_wire
 from circuitmap.diagnosis.faults.under_load import fuses_first
+from circuitmap.diagnosis.next_test.asking_pins import asking_pins
 from circuitmap.diagnosis.next_test.at_the_post import posts_to_look_at
 from circuitmap.diagnosis.next_test.doing import Doing
 from circuitmap.diagnosis.next_test.done import Done
@@ -93,6 +94,9 @@ class Actions:
             actions.append(hand.action("inputs", ()))
         actions += [hand.action("input-volts", (pin,)) for pin in self._pins_that_tell(listed)]
         actions += [hand.action("load-volts", (pin,), about=load) for load, pin in self._loads_that_tell(listed)]
+        weights = self._weights(listed).tolist()
+        asking = asking_pins(weights, self.faults, hand.parked, self.done.probed)
+        actions += [hand.action("asked-volts", (pin,)) for pin in asking]
         if self.looked:
             lamps = lamps_that_tell(self._weights(listed), self.faults, self.platform, self.done)
             actions += [hand.action("look-at", (lamp,)) for lamp in lamps]

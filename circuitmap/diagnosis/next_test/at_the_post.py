@@ -4,10 +4,12 @@ from collections.abc import Collection, Sequence
 
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.handling import Handling
+from circuitmap.wiring.parts import FIRST, Terminal
 
-WORTH_LOOKING_AT_THE_POST = 0.6
+WORTH_LOOKING_AT_THE_POST, WORTH_LOOKING_AGAIN = 0.35, 0.6
 """Below this probability of something at a battery, or in a cable that begins there without a fuse, nobody clamps each
-cable at its post (judgement)."""
+cable at its post; below the second not where a fuse there was not read yet, which is read sooner, nor where something
+was found there already (judgement)."""
 WORTH_CLAMPING = 0.05
 """A cable below this probability is not named for it (judgement)."""
 
@@ -18,7 +20,8 @@ def posts_to_look_at(
     """The batteries at whose posts something is likely enough, each with the cables that begin there without a fuse, go
     to a part of their own, and were not read yet. One such cable alone is clamped by itself. So is what was found there
     and is on the card: nobody looks for it, and as long as it is likelier than all the rest there, nobody looks there
-    once more. `weights` are the probabilities of the faults, `known` the places that were read."""
+    once more; once anything was found there, only for more than before. `weights` are the probabilities of the faults,
+    `known` the places that were read."""
     at_post: dict[str, float] = {}
     found_there: dict[str, float] = {}
     cables: dict[str, dict[str, float]] = {}
@@ -39,10 +42,21 @@ def posts_to_look_at(
         named = sorted(name for name, its in leads.items() if its >= WORTH_CLAMPING)
         several = len(named) + (its_own >= WORTH_CLAMPING) > 1
         rest = its_own + sum(leads[name] for name in named)
-        enough = rest >= WORTH_LOOKING_AT_THE_POST and rest >= found_there.get(battery, 0.0)
-        if enough and (several or its_own >= WORTH_LOOKING_AT_THE_POST) and hand.hands_off.may_touch(battery):
+        was_found = any(feed == battery for feed in hand.added.values())
+        missing_there = not was_found and _all_fuses_read(battery, hand, known)
+        least = WORTH_LOOKING_AT_THE_POST if missing_there else WORTH_LOOKING_AGAIN
+        enough = rest >= least and rest >= found_there.get(battery, 0.0)
+        if enough and (several or its_own >= least) and hand.hands_off.may_touch(battery):
             found.append((battery, *named))
     return found
+
+
+def _all_fuses_read(battery: str, hand: Handling, known: Collection[str]) -> bool:
+    """Whether each fuse that the battery feeds with no other before it was read: what is not found behind them flows in
+    a cable without one, or is on no sheet."""
+    ways = ((fuse.name, hand.parked.ways.to(Terminal(fuse.name, FIRST))) for fuse in hand.platform.fuses)
+    first = {name for name, way in ways if way is not None and way.places[:1] == (battery,)}
+    return bool(first) and first <= set(known)
 
 
 def _post_of(fault: Fault, hand: Handling) -> str:

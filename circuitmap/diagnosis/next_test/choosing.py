@@ -9,8 +9,14 @@ from circuitmap.diagnosis.explaining.listing import Listed
 from circuitmap.diagnosis.explaining.shares import Shares
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.next_test.actions import Actions
-from circuitmap.diagnosis.next_test.added_first import added_and_unread, added_first
-from circuitmap.diagnosis.next_test.done import Done
+from circuitmap.diagnosis.next_test.added_first import (
+    added_and_unread,
+    added_first,
+    fitted_to_it,
+    only_crossing,
+    what_crosses,
+    with_what_crosses,
+)
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.leading_part import (
     LEAVES_ONLY,
@@ -33,13 +39,24 @@ from circuitmap.diagnosis.next_test.planned import (
     PlannedTest,
     best_left,
     cable_tells_more,
+    leads_on,
+    leads_on_first,
+    leads_on_instead,
     point_the_same_way,
     quick_before_following,
     tells_parts_apart,
 )
-from circuitmap.diagnosis.next_test.predicting import DOUBTFUL, Predictions
+from circuitmap.diagnosis.next_test.predicting import Predictions
 from circuitmap.diagnosis.next_test.ranking import CHOICES, HARDLY, chosen_steps, total_first, volts_before_touching
 from circuitmap.diagnosis.next_test.scoring import Scored, scored_steps
+from circuitmap.diagnosis.next_test.still_open import (
+    MEND_AT,
+    not_explained,
+    only_joining,
+    to_mend,
+    unexplained_networks,
+    zeros_in_doubt,
+)
 from circuitmap.wiring.parts import Fuse
 
 Array = NDArray[np.float64]
@@ -52,8 +69,6 @@ AT_THE_HEAD = 0.15
 """From this probability on a part at the head of all is one that a step goes to (judgement)."""
 SURELY_TWO = 0.9
 """From this probability of two faults at once on, steps go to both of them (judgement)."""
-MEND_AT = 0.95
-"""From this probability of one part on, it is proven (out, in, out) rather than looked for any further."""
 
 _MAY_NOT_BE_WORTH: tuple[tuple[str, NotWorth], ...] = (
     ("read-fuse", "more-fuses"), ("clamp", "clamp"), ("network-line", "network-line"),
@@ -70,14 +85,15 @@ def next_tests(
     awake: Collection[str] = (),
     owed: Sequence[OwedBox] = (),
     strained: bool = False,
+    several: bool = False,
 ) -> NextTests:
     """The best three tests, one of them with nothing unplugged, over the listed explanations. `again` are places whose
     reading and a try contradict each other: all that follows hangs on them, so they are read once more first. `awake`
     are the networks that were seen awake; `owed` are the boxes of which nobody read where their current goes on to;
     `strained`: readings go together only by what a fuse's resistance may be off, or not at all: then nothing is told
-    as settled."""
-    its = _Choosing(actions, predictions, listed, faults, lines, again, owed)
-    tests = its.found(_unexplained(awake, listed, faults))
+    as settled; `several`: more than one battery gives too much."""
+    its = _Choosing(actions, predictions, listed, faults, lines, again, owed, several)
+    tests = its.found(unexplained_networks(awake, listed, faults))
     return tests._replace(mend="", strained=True) if strained else tests
 
 
@@ -93,11 +109,12 @@ class _Choosing:
         lines: Iterable[str],
         again: Sequence[str],
         owed: Sequence[OwedBox] = (),
+        several: bool = False,
     ) -> None:
-        self.owed = owed
+        self.owed, self.several = owed, several
         self.actions, self.predictions, self.listed = actions, predictions, listed
         self.faults, self.again = faults, again
-        settled = actions.done.settled | _only_joining(listed, faults)
+        settled = actions.done.settled | only_joining(listed, faults)
         taker, share = Shares(listed.parts_of(faults, settled)).largest(listed.weights)
         if share >= MEND_AT and actions.was_out(taker):  # what takes it is known: what joins them is left
             settled = actions.done.settled
@@ -105,8 +122,9 @@ class _Choosing:
         self.by_part, self.by_about = Shares(self.parts), Shares(listed.abouts_of(faults, settled))
         both = listed.weights[[len(its) > 1 for its in self.parts]]
         self.of_two = float(both.sum()) >= SURELY_TWO * float(listed.weights.sum())
-        self.zeros = _zeros_in_doubt(predictions)
-        doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *self.zeros]))
+        self.zeros = zeros_in_doubt(predictions)
+        self.odd = [] if self.of_two else not_explained(predictions)
+        doubtful = list(dict.fromkeys([*again, *predictions.doubtful(), *self.zeros, *self.odd]))
         worth_it = actions.all(listed, predictions.setting.measured, lines, doubtful)
         worth_it = [its for its in worth_it if predictions.would_count(its) and not predictions.takes_down_more(its)]
         self.steps = worth_it
@@ -123,16 +141,22 @@ class _Choosing:
         is_told = not unexplained and not self.owed and not open_still
         mend = self._told_from_its_wire(self._to_mend()) if is_told else ""
         is_known = self.fuse_is_known or bool(mend)
-        chosen = chosen_steps(self.scored, self._worth_offering, self._same, self._may_differ, is_known)
+        chosen = chosen_steps(self.scored, self._worth_offering, self._same, self._may_differ, self._leads_on, is_known)
         chosen = volts_before_touching(chosen, self.scored)
         choices = [self._planned(one) for one in total_first(chosen, self.scored, self.predictions)]
         choices = quick_before_following(self._only_helpful(self._at_the_lead(choices)))
         choices = self._read_while_up(self._switch_before_its_pin(choices))
         choices = self._its_load_before_parting(choices)
-        unread = added_and_unread(self.faults, self.predictions.setting.measured, self.actions.was_out)
+        measured = self.predictions.setting.measured
+        own = {place for place in measured if not self.actions.only_batteries((place,))}  # a post is none of its leads
+        unread = added_and_unread(self.faults, own, self.actions.was_out)
         choices = added_first(choices, self.steps, unread, self._planned_step, CHOICES)
+        choices = self._box_owed(self._what_crosses(choices))
+        reads_added = {*unread, *unread.values()}.intersection(*(its.action.parts for its in choices[:1]))
+        if not any(its.first for its in self.owed) and not reads_added:
+            choices = leads_on_first(choices, self.predictions.setting.place)
         return NextTests(
-            tuple(self._tried_again(self._read_again(self._box_owed(choices)))),
+            tuple(self._tried_again(self._read_again(choices))),
             self.predictions.setting.normal_up_to,
             self._not_worth(),
             mend,
@@ -152,7 +176,7 @@ class _Choosing:
         part, share = self.by_part.largest(weights)
         if share >= LIKELY and any(self.faults[n].part == part for n in spotted):
             return part
-        return _to_mend(weights, self.parts, self.actions.done, self.faults)
+        return to_mend(weights, self.parts, self.actions.done, self.faults)
 
     def _not_worth(self) -> tuple[NotWorth, ...]:
         best_by_kind: dict[str, float] = {}
@@ -201,6 +225,10 @@ class _Choosing:
 
     def _may_differ(self, one: Scored) -> bool:
         return sum(branch.probability >= LEAST_TOLD for branch in self._planned(one).branches) > 1
+
+    def _leads_on(self, one: Scored, other: Scored) -> bool:
+        """Whether a step leads on, and the other does not."""
+        return not leads_on(self._planned(other)) and leads_on_instead(self._planned(one), self._planned(other))
 
     def _same(self, one: Scored, other: Scored) -> bool:
         return point_the_same_way(self._planned(one), self._planned(other))
@@ -266,14 +294,18 @@ class _Choosing:
 
     def _its_load_before_parting(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """Volts at a load that may get a part of its current come before the first step that parts its way: what lets
-        some through while it is hot may not do so again once it was out."""
-        for scored in sorted((s for s in self.scored if s[0].doing == "load-volts"), key=lambda s: -round(s[1], 9)):
+        some through while it is hot may not do so again once it was out. Volts at the pin that asks for an output come
+        before anything is parted: nothing is touched for them, and what hangs may let go."""
+        probes = [s for s in self.scored if s[0].doing in ("load-volts", "asked-volts")]
+        for scored in sorted(probes, key=lambda s: (s[0].doing != "load-volts", -round(s[1], 9))):
             volts = self._planned(scored)
             brings = (flow for n in self.predictions.numbers for flow in self.faults[n].brings)
             way = frozenset[str]().union(*(its.way.through for its in brings if its.owner == scored[0].about))
             others = [test for test in choices if test.action != volts.action]
-            parting = (n for n, its in enumerate(others) if its.action.takes_out and way.intersection(its.action.parts))
-            at = next(parting, None)
+            parting = [n for n, its in enumerate(others) if its.action.takes_out]
+            if scored[0].doing == "load-volts":
+                parting = [n for n in parting if way.intersection(others[n].action.parts)]
+            at = next(iter(parting), None)
             if at is not None and scored[1] >= HARDLY and tells_parts_apart(volts):
                 return [*others[:at], volts, *others[at:]][:CHOICES]
         return choices
@@ -306,7 +338,20 @@ class _Choosing:
             return choices
         best = self._planned(max(reading, key=lambda s: (len(s[0].parts) > 1, round(s[1], 9), s[0].parts)))
         others = [test for test in choices if not test.action.takes_out and test.action != best.action]
+        others = [its for its in others if its.action.tells != "what flows there" or its.bits >= HARDLY]
         return [best, *others][:CHOICES]
+
+    def _what_crosses(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """Where two batteries give too much, and something was fitted: whether they are joined comes before all that
+        supposes a draw at each."""
+        fitted = fitted_to_it(self.faults, self.actions.was_out) if self.several else {}
+        hand, measured = self.actions.hand, self.predictions.setting.measured
+        crossing = only_crossing(self.faults, hand) if fitted and choices else ()
+        if not crossing or any(set(crossing) & set(its.action.parts) for its in choices):
+            return choices
+        if (step := what_crosses(crossing, hand, measured)) is None:
+            return choices
+        return with_what_crosses(choices, self._planned_step(step), {*fitted, *fitted.values()}, CHOICES)
 
     def _only_helpful(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """Beside a step that decides, none that makes no part surer; but one that unplugs nothing."""
@@ -316,12 +361,16 @@ class _Choosing:
         return [t for n, t in enumerate(choices) if n == 0 or t in gentle or best_left(t) >= HELPS]
 
     def _read_again(self, choices: list[PlannedTest]) -> list[PlannedTest]:
-        """A zero that contradicts all that is left is read once more, too; a reading that a try spoke against is read
-        before everything else."""
+        """A zero that contradicts all that is left is read once more, too, and so is what nothing that is left
+        explains: the answer rests on its being a slip. That comes first where nothing else parts what is left. A
+        reading that a try spoke against is read before everything else."""
         again = [one for one in self.scored if one[0].doing == "read-again"]
-        owed = [one for one in again if one[0].parts[0] in self.zeros]
+        owed = [one for one in again if one[0].parts[0] in (*self.zeros, *self.odd)]
         if owed and all(test.action.doing != "read-again" for test in choices):
+            owed.sort(key=lambda one: (one[0].parts[0] not in self.zeros, -round(one[1], 9)))
             choices = with_one_more(choices, self._planned(owed[0]), CHOICES)
+            if owed[0][0].parts[0] in self.odd and not any(map(tells_parts_apart, choices[:-1])):
+                choices = [choices[-1], *choices[:-1]]
         doubted = [one for one in again if one[0].parts[0] in self.again]
         # Where a try of several left several in doubt, each second look alone may tell next to nothing.
         once_more = [one for one in doubted if len(self.again) == 1 or one[1] >= HARDLY]
@@ -338,60 +387,3 @@ class _Choosing:
             return choices
         others = [test for test in choices if test.action != owed[0][0]]
         return [self._planned(owed[0]), *others[: CHOICES - 1]]
-
-
-def _only_joining(listed: Listed, faults: Sequence[Fault]) -> frozenset[int]:
-    """The faults by which batteries are joined, and nothing is taken, where nearly all of the probability has one of
-    them beside another fault: what there is to look for is what takes the current."""
-    named = {*listed.first.tolist(), *listed.second.tolist()} - {-1}
-    joins = [n for n in named if faults[n].brings and all(flow.joins_batteries for flow in faults[n].brings)]
-    if not joins:
-        return frozenset()
-    its = np.zeros(len(faults) + 1, dtype=bool)  # no second fault: -1, the last
-    its[joins] = True
-    one_of_them = its[listed.first] != its[listed.second]
-    beside = one_of_them & (listed.second >= 0)
-    if listed.weights[beside].sum() < MEND_AT * listed.weights.sum():
-        return frozenset()
-    return frozenset(joins)
-
-
-def _unexplained(awake: Iterable[str], listed: Listed, faults: Sequence[Fault]) -> tuple[str, ...]:
-    """The networks seen awake that most of the probability does not wake."""
-    found = []
-    for network in sorted(awake):
-        wakes = np.array([network in fault.wakes for fault in faults] + [False])  # no second fault: -1, the last
-        woken = listed.weights[wakes[listed.first] | wakes[listed.second]].sum()
-        if woken < LIKELY * listed.weights.sum():
-            found.append(network)
-    return tuple(found)
-
-
-def _zeros_in_doubt(predictions: Predictions) -> list[str]:
-    """Places that were read once and showed nothing, though nearly all that is left has current there: a second look
-    parts nobody, but it is owed to the reading."""
-    found = []
-    weights = predictions.listed.weights
-    for place in (name for name in predictions.readings if name not in predictions.setting.shown):
-        again = predictions.reads_again(place)
-        if again[0] < 0.5 and float((weights * again).sum()) <= DOUBTFUL * float(weights.sum()):
-            found.append(place)
-    return found
-
-
-def _to_mend(weights: Array, parts: Sequence[frozenset[str]], done: Done, faults: Sequence[Fault]) -> str:
-    """The part that is nearly sure; nothing that is not known can be mended. One that was out by itself, and left
-    something that draws, is known: then the other of the two is looked for."""
-    by_part: dict[str, float] = {}
-    two = sum(weight for its_parts, weight in zip(parts, weights.tolist(), strict=True) if len(its_parts) > 1)
-    known = {part for out in done.tried if len(out) == 1 for part in out} if two >= MEND_AT * weights.sum() else set()
-    for its_parts, weight in zip(parts, weights.tolist(), strict=True):
-        for part in its_parts - known:
-            by_part[part] = by_part.get(part, 0.0) + weight
-    for fault in faults:
-        if fault.kind == "none-of-these":
-            by_part.pop(fault.part, None)
-    if not by_part:
-        return ""
-    part = min(by_part, key=lambda p: (-by_part[p], p))
-    return part if by_part[part] >= MEND_AT else ""

@@ -7,8 +7,8 @@ from typing import Literal, NamedTuple, assert_never, get_args
 
 Doing = Literal[
     "look", "look-at", "follow", "at-the-post", "read-fuse", "read-box", "read-again", "clamp", "network-line",
-    "inputs", "input-volts", "load-volts", "relay-volts", "unplug", "plug", "connector", "leg", "pull-fuses",
-    "pull-relay", "bridge", "zero-again", "leads-again", "finer-clamp", "finish-sheet",
+    "inputs", "input-volts", "load-volts", "asked-volts", "relay-volts", "unplug", "plug", "connector", "leg",
+    "pull-fuses", "pull-relay", "bridge", "zero-again", "leads-again", "finer-clamp", "finish-sheet",
 ]  # fmt: skip
 
 By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling"]
@@ -16,8 +16,8 @@ By = Literal["eyes", "desk", "probes", "clamp", "scan tool", "parting", "pulling
 
 Tells = Literal[
     "what is left", "what flows there", "the same again", "a line awake", "a wrong input", "what an input hears",
-    "what a load gets", "how a relay stands", "what a look finds", "whether it burns", "which of them draws",
-    "a contact closed", "nothing",
+    "what a load gets", "what asks there", "how a relay stands", "what a look finds", "whether it burns",
+    "which of them draws", "a contact closed", "nothing",
 ]  # fmt: skip
 """What the test shows, which `predicting` works out before it is done."""
 
@@ -61,6 +61,8 @@ def _work(doing: Doing) -> Work:
             return Work(3.0, 0.05, "probes", "what an input hears")
         case "load-volts":
             return Work(3.0, 0.05, "probes", "what a load gets")
+        case "asked-volts":
+            return Work(3.0, 0.05, "probes", "what asks there")
         case "relay-volts":
             return Work(5.0, 0.05, "probes", "how a relay stands")
         case "unplug" | "plug" | "connector" | "leg":

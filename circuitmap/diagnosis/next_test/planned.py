@@ -32,6 +32,12 @@ NEARLY_AS_WORTH = 0.9
 where it tells ABOUT_AS_MUCH, or this share by the minute: it finds something whatever is so, and touches nothing
 (judgement)."""
 
+LEADS_ELSEWHERE = 0.1
+"""Outcomes less likely than this together send nobody elsewhere (judgement)."""
+HALF_AS_WORTH, MUCH_MORE = 0.5, 2.0
+"""The post and its cables, or a row, come before what names nobody from this share of its bits by the minute on; what
+wakes the vehicle comes before a reading only from the second on (judgement)."""
+
 
 class OutcomeBranch(NamedTuple):
     """One outcome: its probability, and the part it would point to with that part's probability then; likewise what the
@@ -95,6 +101,62 @@ def tells_parts_apart(test: PlannedTest) -> bool:
     if not any(names):
         return max(branch.probability for branch in told) < ALL_BUT_SURE
     return len(set(names)) > 1 or max(shares) - min(shares) >= SURER or len(firsts) > 1
+
+
+def leads_on(test: PlannedTest) -> bool:
+    """Whether its outcomes send somebody to different places, or to one and on; not where each of them leaves the same
+    in the lead, or nothing."""
+    if any(b.outcome in NAMES_THE_PART and b.probability >= LEAST_TOLD for b in test.branches):
+        return True
+    likeliest = max(test.branches, key=lambda b: round(b.probability, 9), default=None)
+    stays = _named(test, likeliest) if likeliest is not None else set()
+    elsewhere = (b.probability for b in test.branches if _named(test, b) - stays)
+    return sum(elsewhere) >= LEADS_ELSEWHERE
+
+
+def _named(test: PlannedTest, branch: OutcomeBranch) -> set[str]:
+    """What an outcome points to; of two faults at once both."""
+    second = branch.beside if test.of_two and branch.beside_then >= WORTH_NAMING else ""
+    return {points_to(branch)[0], second} - {""}
+
+
+def leads_on_instead(test: PlannedTest, first: PlannedTest) -> bool:
+    """Whether a step leads on in the place of one that takes something out and leaves the same in the lead; or of one
+    that names nobody, and halves what is left while nothing leads: then only what is clamped at the post, or read in a
+    row, and tells as much in all."""
+    if not leads_on(test):
+        return False
+    if not _names_somebody(first):
+        return test.action.doing in ("at-the-post", "read-box") and test.bits >= first.bits
+    return first.action.takes_out
+
+
+def _names_somebody(test: PlannedTest) -> bool:
+    return any(_named(test, b) for b in test.branches if b.probability >= LEAST_TOLD)
+
+
+def leads_on_first(choices: list[PlannedTest], total: str) -> list[PlannedTest]:
+    """A step after which the same would lead as before, or nothing, is not the first where another one leads on, and
+    tells more by the minute, or wakes the vehicle and tells much more. But what flows in all, at `total`, is read
+    first, and nothing is taken out before something is read."""
+    first = choices[0] if choices else None
+    if first is None or leads_on(first) or first.action.parts == (total,):
+        return choices
+    halves = not _names_somebody(first)
+    gentle = [its for its in choices[1:] if leads_on(its) and not its.action.takes_out]
+    gentle = [its for its in gentle if leads_on_instead(its, first)] if halves else gentle
+    better = [its for its in gentle if its.worth >= _least(its, first) * first.worth]
+    if not better:
+        return choices
+    best = max(better, key=lambda its: round(its.worth, 9))
+    return [best, *(its for its in choices if its is not best)]
+
+
+def _least(its: PlannedTest, first: PlannedTest) -> float:
+    """The share of the first step's bits by the minute that another one has to tell to come before it."""
+    if its.action.is_invasive:
+        return MUCH_MORE
+    return 1.0 if _names_somebody(first) else HALF_AS_WORTH
 
 
 def _leave_the_same(test: PlannedTest, told: Sequence[OutcomeBranch]) -> bool:

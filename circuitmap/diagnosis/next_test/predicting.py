@@ -14,6 +14,7 @@ from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import LINE_ASLEEP_SEEN_AWAKE, LINE_AWAKE_SEEN
 from circuitmap.diagnosis.faults.looking import BRIDGED, BRIDGED_SLIP, INPUT_SEEN, INPUT_SLIP
 from circuitmap.diagnosis.next_test.as_weighed import JointFaults, Reread
+from circuitmap.diagnosis.next_test.asking_pins import seen_there
 from circuitmap.diagnosis.next_test.expectations import Expectations
 from circuitmap.diagnosis.next_test.falling import let_fall
 from circuitmap.diagnosis.next_test.handling import Action
@@ -172,6 +173,11 @@ class Predictions:
                     found.append((action, ("found", "not found"), self.sights.found_by(action)))
                 case "whether it burns":
                     found.append((action, ("burning", "dark"), self.sights.at_lamp(action.parts[0])))
+                case "what asks there":
+                    owner, _, pin = action.parts[0].rpartition(".")
+                    its_faults = {n: self.faults[n] for n in self.numbers}
+                    asks = self.sights.two_ways(*seen_there(self.know.parked, its_faults, Terminal(owner, pin)))
+                    found.append((action, ("plus", "none"), asks))
                 case "what a load gets":
                     found.append((action, ("volts", "none"), self.sights.at_load(self.know.parked, action.about)))
                 case "which of them draws":
@@ -191,11 +197,15 @@ class Predictions:
         owner, _, its = pin.rpartition(".")
         return pin_says(self.know.parked, Terminal(owner, its))
 
-    def unexplained(self) -> list[str]:
+    def unexplained(self, undrawn: bool = False) -> list[str]:
         """The places read to carry more than is normal for the whole vehicle, to which most of the probability brings
-        nothing; not a fuse of which no sheet says what is before or behind it: nothing could."""
+        nothing; but for `undrawn` ones not a fuse of which no sheet says what is before or behind it: nothing could."""
         found, weights, platform = [], self.listed.weights, self.know.parked.platform
-        drawn = {place for place in self.setting.shown if place in platform.wires_at or place not in platform.parts}
+        drawn = {
+            place
+            for place in self.setting.shown
+            if undrawn or place in platform.wires_at or place not in platform.parts
+        }
         for place, amps in self.setting.shown.items():
             if amps <= self.setting.normal_up_to + self.know.sound(place).mean or place not in drawn:
                 continue

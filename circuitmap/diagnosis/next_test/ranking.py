@@ -14,6 +14,9 @@ HARDLY = 0.05
 NEARLY = 0.9
 """A test with this share of the best bits per minute counts as equally good (on small problems this halves the distance
 to the optimum)."""
+LEADS_ON = 0.8
+"""A step whose outcomes leave the same in the lead gives way to one that leads on from this share of its bits by the
+minute on (judgement)."""
 LEAST_INVASIVE = 0.10
 """A test that unplugs or pulls something and tells fewer bits than this is not offered beside another choice
 (judgement)."""
@@ -33,6 +36,7 @@ def chosen_steps(
     tells: Callable[[Scored], bool],
     same: Callable[[Scored, Scored], bool],
     may_differ: Callable[[Scored], bool],
+    leads_on: Callable[[Scored, Scored], bool],
     is_known: bool,
 ) -> list[Scored]:
     """The tests with the best bits per minute: no two that would split the suspects alike, and one that unplugs
@@ -46,16 +50,22 @@ def chosen_steps(
     best = max((s[1] for s in ranked), default=0.0)
     worth_it = [s for s in ranked if s[1] >= max(HARDLY, BESIDE_THE_BEST * best)]
     chosen: list[Scored] = []
+
+    def may_be(candidate: Scored) -> bool:
+        if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
+            return False
+        if any(candidate[0].sort == other[0].sort or _alike(candidate, other) for other in chosen):
+            return False
+        if any(_reads_the_same(candidate[0], other[0]) for other in chosen):
+            return False
+        return tells(candidate) and not any(same(candidate, other) for other in chosen)
+
     for candidate in worth_it:
         if len(chosen) == CHOICES:
             break
-        if chosen and candidate[0].is_invasive and candidate[1] < LEAST_INVASIVE:
-            continue
-        if any(candidate[0].sort == other[0].sort or _alike(candidate, other) for other in chosen):
-            continue
-        if any(_reads_the_same(candidate[0], other[0]) for other in chosen):
-            continue
-        if tells(candidate) and not any(same(candidate, other) for other in chosen):
+        if may_be(candidate):
+            chosen.append(_that_leads_on(candidate, worth_it, may_be, leads_on))
+        if len(chosen) < CHOICES and all(candidate is not other for other in chosen) and may_be(candidate):
             chosen.append(candidate)
     if not chosen:
         if is_known:
@@ -70,6 +80,19 @@ def chosen_steps(
         gentle = max(unplugging_nothing, key=lambda s: round(s[1], 9))
         chosen[min(len(chosen), CHOICES - 1) :] = [gentle]  # beside the best one, never in its place
     return chosen
+
+
+def _that_leads_on(
+    one: Scored,
+    worth_it: Sequence[Scored],
+    may_be: Callable[[Scored], bool],
+    leads_on: Callable[[Scored, Scored], bool],
+) -> Scored:
+    """A step, or one that is as invasive and tells nearly as much by the minute, where that one leads on and it does
+    not."""
+    rate = LEADS_ON * one[1] / one[0].minutes
+    as_good = (s for s in worth_it if s[0].takes_out == one[0].takes_out and s[1] / s[0].minutes >= rate)
+    return next((s for s in as_good if may_be(s) and leads_on(s, one)), one)
 
 
 def total_first(chosen: list[Scored], scored: Sequence[Scored], predictions: Predictions) -> list[Scored]:

@@ -1,7 +1,8 @@
 """Which readings speak of one state of the parked vehicle, and why the others do not."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 from typing import Literal, NamedTuple
 
 from circuitmap.diagnosis.car.places import PlaceTree
@@ -54,12 +55,14 @@ class Disagreement(NamedTuple):
 class Chosen(NamedTuple):
     """The latest reading of that one state at each place, and how many looks at each place agree: the readings since
     one showed something else, and one more where the current was watched (it did not move, or it was logged).
-    `disagreed`: what two people read at one place, further apart than their meters."""
+    `disagreed`: what two people read at one place, further apart than their meters. `before` are, by place, the looks
+    across the same fuse just before the latest one that agree with it."""
 
     latest: dict[str, Reading]
     set_aside: list[SetAside]
     looks: dict[str, int]
     disagreed: tuple[Disagreement, ...] = ()
+    before: Mapping[str, tuple[Reading, ...]] = MappingProxyType({})
 
 
 def after_a_reset(readings: Sequence[Reading], tries: Sequence[Try]) -> list[Reading]:
@@ -154,7 +157,19 @@ def chosen_from(
     aside = [one for one in aside if one.why not in of_then or one.reading.place not in latest]  # it was read again
     chosen = _joined_and_partial(latest, aside, looks, tree)
     disagreed = (two for readings in shown.values() if (two := _disagreement(readings)) is not None)
-    return chosen._replace(disagreed=tuple(disagreed))
+    agreeing = {place: _agreeing(shown[place]) for place in chosen.latest if place in shown}
+    return chosen._replace(disagreed=tuple(disagreed), before=agreeing)
+
+
+def _agreeing(readings: Sequence[Reading]) -> tuple[Reading, ...]:
+    """Of the readings at one place, those in a row before the last that show the same as it does in millivolts."""
+    *before, last = readings
+    found: list[Reading] = []
+    for one in reversed(before):
+        if last.drop is None or one.drop is None or one.resistance != last.resistance or not agree(one, last):
+            break
+        found.append(one)
+    return tuple(found)
 
 
 def _disagreement(readings: Sequence[Reading]) -> Disagreement | None:

@@ -70,6 +70,12 @@ def live_seen(volts: Iterable[PinVolts], faults: Sequence[Fault], parked: Parked
     return found
 
 
+def plus_at(parked: Parked, fault: Fault | None, pin: Terminal) -> float:
+    """The chance that a point shows plus under a fault, with nothing out; None: on a sound vehicle."""
+    state = parked.state if fault is None or fault.state is None else fault.state
+    return _plus(parked.looked_at(state, frozenset()), pin, _by_a_resistor(parked, pin))
+
+
 def _fed_at(parked: Parked, sound: Powered, pin: Terminal) -> frozenset[str]:
     """The loads that a dead point feeds to ground, where no module holds it up by a resistor."""
     return loads_fed_at(parked, sound, pin) if _by_a_resistor(parked, pin) == STRAY else frozenset()

@@ -65,7 +65,7 @@ class Netted:
     or another, each with the place it is taken to hang on by default (empty: none); `looks` says how many looks at a
     place agree with the latest reading there; `charging` are readings at batteries that another battery charges; at a
     place that is fed from `both_ends`, `readings` has what comes from both together; `disagreed` is what two people
-    read further apart than their meters."""
+    read further apart than their meters; `before` are the looks across a fuse that agree with its latest."""
 
     segments: tuple[Segment, ...]
     set_aside: tuple[SetAside, ...]
@@ -78,6 +78,7 @@ class Netted:
     charging: tuple[Reading, ...] = ()
     both_ends: tuple[BothEnds, ...] = ()
     disagreed: tuple[Disagreement, ...] = ()
+    before: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
 
     @property
     def read_twice(self) -> frozenset[str]:
@@ -155,7 +156,7 @@ def netted(
             segments.append(segment)
     return Netted(
         tuple(segments), before.set_aside, tuple(contradictions), before.totals, before.readings, before.fixed, loose,
-        before.looks, charging, both_ends, chosen.disagreed,
+        before.looks, charging, both_ends, chosen.disagreed, chosen.before,
     )  # fmt: skip
 
 

@@ -22,7 +22,7 @@ class Passed(NamedTuple):
     branches: tuple[tuple[Flow, str, str], ...]
 
 
-class Asked(NamedTuple):
+class AskedRound(NamedTuple):
     """One round of questions: the places measured in A, and in a word, and which of them are new, or gone, since the
     round `before`."""
 
@@ -41,18 +41,18 @@ class PassedPlaces:
         self._known: dict[int, tuple[int, Passed]] = {}
         self._with_more: dict[tuple[int, str], tuple[Brought, ...]] = {}
         self._numbers = count(1)
-        self._latest = Asked(0, (frozenset(), frozenset()), 0, frozenset())
+        self._latest = AskedRound(0, (frozenset(), frozenset()), 0, frozenset())
 
-    def asked(self, amounts: Iterable[str], words: Iterable[str]) -> Asked:
+    def asked(self, amounts: Iterable[str], words: Iterable[str]) -> AskedRound:
         """A round of questions about the places measured in A, or in a word: only what is new of them has to be held
         against the places of each fault."""
         measured, was = (frozenset(amounts), frozenset(words)), self._latest
         if measured != was.measured:
             changed = (measured[0] ^ was.measured[0]) | (measured[1] ^ was.measured[1])
-            self._latest = was = Asked(next(self._numbers), measured, was.number, changed)
+            self._latest = was = AskedRound(next(self._numbers), measured, was.number, changed)
         return was
 
-    def by(self, flows: tuple[Flow, ...], asked: Asked) -> Passed:
+    def by(self, flows: tuple[Flow, ...], asked: AskedRound) -> Passed:
         """The places of this round that these currents pass."""
         number, known = self._known.get(id(flows), (0, None))
         if known is None or known.flows is not flows:

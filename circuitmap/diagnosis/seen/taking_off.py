@@ -28,6 +28,10 @@ COUNTS = 0.25
 """Share of what the meter above may be off from which on a branch, or what it may hide, counts (judgement)."""
 LEAST_SHARE = 0.03
 """Share of the current above from which on a branch counts (judgement)."""
+ROUNDED = 0.5
+"""Display steps by which a display is rounded."""
+ALIKE_EACH_TIME = 0.5
+"""Share of the variance of what a display may be off that is the same at each look (judgement)."""
 MISREAD_AS_NOTHING = MISREAD / 2.0
 """Chance that a place is misread and shows nothing (`weighing/reading_chance`)."""
 WORTH_A_SLIP = 0.02
@@ -74,6 +78,8 @@ class TakenOff:
         }
         self.worth = {place for place, most in self.hides.items() if most > COUNTS * off}
         self.strip, self.zero = _strip(own, always)
+        if not always and (not counts or (own.amps or 0.0) > 0.0):
+            self.strip = as_display_errs((own, *netted.before.get(place, ())), self.strip)
         self.healthy_mean = self.healthy_variance = 0.0
         self._branches = [
             ReadBehind(
@@ -147,6 +153,23 @@ def _strip(own: Reading, always: list[Reading]) -> tuple[Strip, ZeroError | None
         relative = 0.0
     zero = own.zero - sum(child.zero for child in always if _same_zero(own, child))
     return Strip(amps - half, amps + half, blur, relative), ZeroError(own.meter.name, zero) if own.zero > 0.0 else None
+
+
+def as_display_errs(looks: Sequence[Reading], strip: Strip) -> Strip:
+    """A place read by itself that may show nothing, the latest of its looks first, as its display errs: half of its
+    last digit by rounding; what it may be off beyond that is two standard deviations, so that two digits are hardly
+    nothing, and none hardly two. Looks that agree count by their mean; half of what they err by is the same each time.
+    What is less than nothing is written down as nothing. Where something flows for certain, how much is left as wide
+    as the display may be off."""
+    own = looks[0]
+    rounded = min(own.half_step, own.half_step * ROUNDED / own.meter.counts)
+    blur = (own.half_step - rounded) / 2.0
+    if strip.lowest > 0.0 or blur <= 0.0 or own.amps is None or own.height is not None:
+        return strip
+    amps = sum(one.amps or 0.0 for one in looks) / len(looks)
+    blur *= sqrt(ALIKE_EACH_TIME + (1.0 - ALIKE_EACH_TIME) / len(looks))
+    lowest = amps - (rounded if amps > 0.0 else own.half_step)
+    return strip._replace(lowest=lowest, highest=amps + rounded, blur=hypot(strip.blur, blur))
 
 
 def hidden(mean: float, variance: float, most: float) -> tuple[float, float]:

@@ -222,7 +222,8 @@ def chance_if_misread(strip: Strip) -> float:
     centre = min(ANYTHING_MEDIAN, sqrt(strip.lowest * strip.highest))
     low, high = (log(end / centre) / (sigma * sqrt(2.0)) for end in (strip.lowest, strip.highest))
     # The smaller tail, so that small chances keep their digits.
-    return 0.25 * (erfc(low) - erfc(high) if low > 0.0 else erfc(-high) - erfc(-low))
+    anything = 0.25 * (erfc(low) - erfc(high) if low > 0.0 else erfc(-high) - erfc(-low))
+    return anything + 0.5 * _chance_of_nothing(strip)
 
 
 def _log_or_nothing(amps: float) -> float:

@@ -20,6 +20,9 @@ from circuitmap.wiring.platform import Platform
 CHANGE_WORDS = {"normal": "gone", "down": "less", "stays": "no change"}
 """What became of the draw, as the card says it, by the outcome of taking something out."""
 
+AT_A_PIN = ("what an input hears", "what a load gets", "what asks there")
+"""What is told by volts at a pin."""
+
 ZERO_WHEN = {"ground": "in use", "between": "at rest"}
 """Which outcome of volts at a module's pin is near 0 V, by what the pin shows with its switch in use; with plus there
 no volts may be anything."""
@@ -77,7 +80,7 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
         "cautions": [t.text for t in cautions_of(platform, diagnosis.switching, action, diagnosis.fed_from)],
         "out": first if first and reads(first) else "",
         "probe": None,
-        "pin": action.parts[0] if action.tells in ("what an input hears", "what a load gets") else "",
+        "pin": action.parts[0] if action.tells in AT_A_PIN else "",
         "outcomes": outcomes,
     }
 
@@ -112,7 +115,7 @@ def _lines(test: PlannedTest, outcome: str) -> Iterator[str]:
             yield f"network {first} {outcome}"
         case "what an input hears" if not _must_be_typed(test, outcome):
             yield f"volts {first} 0.0V"
-        case "what a load gets" if outcome == "none":
+        case "what a load gets" | "what asks there" if outcome == "none":
             yield f"volts {first} 0.0V"
         case "whether it burns":
             yield f"found {first} {outcome}"
@@ -136,8 +139,8 @@ def _must_be_typed(test: PlannedTest, outcome: str) -> bool:
         return outcome != "quiet" or test.found > LEAST_FOUND
     if test.action.tells == "what an input hears":
         return ZERO_WHEN.get(test.in_use_shows) != outcome
-    if test.action.tells == "what a load gets":
-        return outcome == "volts"
+    if test.action.tells in ("what a load gets", "what asks there"):
+        return outcome != "none"
     return test.action.tells == "the same again"
 
 

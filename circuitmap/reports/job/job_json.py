@@ -25,6 +25,7 @@ from circuitmap.reports.job.blown_told_text import blown_headline
 from circuitmap.reports.job.card_text import entry_words
 from circuitmap.reports.job.claims import Claim, claims_on
 from circuitmap.reports.job.dead_told_text import dead_headline
+from circuitmap.reports.job.over_night_words import fell_of
 from circuitmap.reports.words.paragraphs import joined
 from circuitmap.reports.words.seen_words import nothing_seen_json
 
@@ -233,9 +234,24 @@ def _check(check: BatterySeen, job: Job) -> dict[str, Any]:
         "volts": check.volts,
         "passed": check.passed,
         "charged": check.charged,
+        "night": _night(check, job),
         "says": says,
         "charge": list(charge) if charge is not None else None,
         "renewed_since": is_of_the_old_one(check, job.standing.renewed),
+    }
+
+
+def _night(check: BatterySeen, job: Job) -> dict[str, Any] | None:
+    its = fell_of(check, job.intake)
+    if its is None or check.stood is None:
+        return None
+    return {
+        "before": check.stood.volts,
+        "hours": round(check.stood.minutes / 60.0, 2),
+        "lost": round(its.volts, 4),
+        "share": None if its.share is None else round(its.share, 3),
+        "amps": None if its.amps is None else round(its.amps, 3),
+        "says": its.says,
     }
 
 

@@ -35,7 +35,9 @@ from circuitmap.reports.job.clock import Clock, clock_of
 from circuitmap.reports.job.dead_told_text import dead_lines, is_about_dead_loads
 from circuitmap.reports.job.early_words import early_sentences
 from circuitmap.reports.job.expected import expected_sentences
+from circuitmap.reports.job.first_reading import first_reading_sentences
 from circuitmap.reports.job.next_step import next_label, next_sentences
+from circuitmap.reports.job.over_night_words import over_night_sentences
 from circuitmap.reports.job.own_battery import own_battery_sentences
 from circuitmap.reports.job.standing_text import (
     for_proof,
@@ -65,6 +67,7 @@ def job_text(job: Job, next_steps: Sequence[str] = (), maker: str = "") -> list[
         *section("WRONG FUSE", wrong_fuse_sentences(job)),
         *section("BATTERY", battery_lines(job, short=True)),
         *section("CLAIMED", claim_sentences(job)),
+        *section("NEXT", first_reading_sentences(job)),
         *next_steps,
     ]
 
@@ -99,6 +102,7 @@ def battery_lines(job: Job, short: bool = False) -> Iterator[str]:
     yield from old_sentences(old, chemistry)
     new = [check for check in job.evidence.batteries if check not in old]
     yield from check_sentences(new, chemistry, drawing_at(standing))
+    yield from over_night_sentences(new, job.intake)
     intake, total = job.drained
     intake = intake if standing.battery_job is None else replace(intake, flat_after=None)  # that was the old one
     battery = battery_read_at(job.platform, total.place) if total is not None else ""
@@ -185,8 +189,10 @@ def added_text(before: Job, job: Job, measured: bool, next_steps: Sequence[str],
     if job.standing.stage != "mended":
         lines += section("STILL OUT", still_out_sentences(job.platform, job.standing))
     new = job.evidence.batteries[len(before.evidence.batteries) :]
-    lines += section("BATTERY", check_sentences(new, job.intake.battery.chemistry, drawing_at(job.standing)))
+    checked = check_sentences(new, job.intake.battery.chemistry, drawing_at(job.standing))
+    lines += section("BATTERY", [*checked, *over_night_sentences(new, job.intake)])
     lines += section(next_label(job.standing), next_sentences(job.platform, job.standing))
+    lines += section("NEXT", first_reading_sentences(job))
     if measured:
         lines += ["", *brief(next_steps)] if next_steps else []
     return lines

@@ -223,7 +223,7 @@ def _remarks(
         if test.or_volts_at:
             pins = joined(test.or_volts_at, "or")
             yield f"Without waking it: volts to ground at {pins}, from behind (volts {test.or_volts_at[0]} ..V)."
-    if action.doing in ("input-volts", "load-volts"):
+    if action.doing in ("input-volts", "load-volts", "asked-volts"):
         yield f"Written down as volts {action.parts[0]} ..V."
         yield from asked_at(platform, diagnosis, action.about)
     if action.doing in ("zero-again", "leads-again"):

@@ -3,6 +3,8 @@ worth doing at the battery."""
 
 from collections.abc import Sequence
 
+from circuitmap.battery.checked import of_one
+from circuitmap.battery.over_night import is_little
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.nothing_seen import NothingSeen
 from circuitmap.reports.suspects.no_draw import LIKELY, RESTS_ON
@@ -81,7 +83,10 @@ def _steps(platform: Platform, diagnosis: Diagnosis, seen: NothingSeen) -> list[
     steps += charging_steps(platform, diagnosis)
     batteries = [part.name for part in batteries_there(platform)]
     limit = limit_figure(limit_of(platform))
-    if seen.by_millivolts:
+    nights = [of_one(c.stood.volts) - of_one(c.volts) for c in diagnosis.batteries if c.stood and c.volts]
+    if nights and not is_little(nights[-1]) and not any("battery-rest" in step.kinds for step in steps):
+        steps.append(rested_step(platform, False))  # whether it lost its charge by itself
+    if seen.by_millivolts and not nights:
         steps.append(
             NoDrawStep(
                 ("live-volts",),

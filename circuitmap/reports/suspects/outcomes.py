@@ -38,6 +38,8 @@ def seen_words(platform: Platform, diagnosis: Diagnosis, test: PlannedTest, outc
             return _IN_USE[test.in_use_shows][outcome != "in use"]
         case "what a load gets":
             return f"{SOME_VOLTS:g} V or more: current comes there" if outcome == "volts" else "0 V: none comes there"
+        case "what asks there":
+            return "battery volts: it is asked there" if outcome == "plus" else "none: nothing asks there"
         case "whether it burns":
             return "it burns" if outcome == "burning" else "it is dark"
         case "a contact closed":

@@ -58,6 +58,11 @@ def action_words(platform: Platform, action: Action) -> str:
         case "load-volts":
             feed = f"the feed of {in_full(platform, action.about)}"
             return f"Volts to ground at {parts[0]}, {feed}, from behind its plug; all off, nothing unplugged."
+        case "asked-volts":
+            owner, _, pin = parts[0].rpartition(".")
+            asked = (str(o.terminal) for o in platform.outputs if o.module == owner and pin in o.inputs)
+            its, plug = joined(list(dict.fromkeys(asked)), "or"), f"from behind the plug of {in_full(platform, owner)}"
+            return f"Volts to ground at {parts[0]}, which asks for {its}, {plug}; nothing unplugged."
         case "relay-volts":
             return f"Before anybody touches {in_full(platform, parts[0])}: {_relay_volts(platform, parts[0])}."
         case "pull-relay" if action.cut_first:

@@ -98,10 +98,10 @@ CAUTIONS: tuple[Caution, ...] = (
              "kept shut as long as either is out; the place aired; the alarm back in service before anybody sleeps "
              "there; the gas side is for licensed people.", (*_TURNS, "battery-rest"), ("gas-and-its-alarm",)),
     _caution("starts-itself", "It may start by itself: hands, hair and tools clear.",
-             (*_TURNS, "relay-volts", "input-volts", "load-volts", "live-volts", "switch-on", "refit"),
+             (*_TURNS, "relay-volts", "input-volts", "load-volts", "asked-volts", "live-volts", "switch-on", "refit"),
              ("starts-itself",)),
     _caution("hot", "It may be hot: let it cool.",
-             (*_PARTS, "prove-switch", "prove-wire", "input-volts", "load-volts"), ("hot",)),
+             (*_PARTS, "prove-switch", "prove-wire", "input-volts", "load-volts", "asked-volts"), ("hot",)),
     _caution("own-battery", "It has a battery of its own: it may sound, or stay live, when unplugged.",
              _TAKES_OUT, ("own-battery",)),
     _caution("feeds-in", "It may feed the car: if it has a mains lead, that out; a panel off first, then the "
@@ -143,7 +143,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("in-series", "Meter in series: 10 A range, never mA; make and break with a fused jumper; never crank, no "
              "big loads; 0.00 A may be the meter's own fuse.", ("series",)),
     _caution("probe-back", "Probe from behind, pierce nothing; never bridge a fuse or fit a bigger one.",
-             ("relay-volts", "input-volts", "load-volts", "network-line", "drop-test", "live-volts")),
+             ("relay-volts", "input-volts", "load-volts", "asked-volts", "network-line", "drop-test", "live-volts")),
     _caution("switched-on", "What is switched on may move or get hot: keep clear of it.", ("switch-on",)),
     _caution("open-ground", "The far side of an open ground stands at battery volts: it is not dead.",
              ("live-volts",)),
@@ -354,7 +354,8 @@ def cautions_of(
     if action.cut_first:
         fuses = [name for name in action.cut_first if isinstance(platform.parts.get(name), Fuse)]
         first = f"{joined(fuses)} out" if len(fuses) == len(action.cut_first) else "the ground lead off"
-    switched = all_switched(switching, action.parts)
+    turns = action.doing != "asked-volts"  # what a pin only listens to is not turned by a probe at it
+    switched = all_switched(switching, action.parts) if turns else {}
     return cautions_at(platform, action.doing, action.touches, first, switched, fed_from)
 
 

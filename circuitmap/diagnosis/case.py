@@ -14,6 +14,7 @@ from circuitmap.diagnosis.seen.against_zeros import OVERLOOKED, against_zeros
 from circuitmap.diagnosis.seen.all_that_flows import limits_seen, zeros_seen
 from circuitmap.diagnosis.seen.both_give import both_give_seen
 from circuitmap.diagnosis.seen.experience import Experience, experience_seen
+from circuitmap.diagnosis.seen.fed_backwards import with_fed_backwards
 from circuitmap.diagnosis.seen.figures_seen import figures_seen
 from circuitmap.diagnosis.seen.finding import finds_seen
 from circuitmap.diagnosis.seen.in_the_wet import wet_seen
@@ -71,6 +72,7 @@ def case_of(circuit: Circuit, evidence: Evidence, fitting: Fitting, experience: 
     """A car as the evidence describes it, with everything that was read on it weighed."""
     ready = prepared_for(circuit, fitting, evidence)
     readings = with_all_in(circuit.platform, evidence.readings, evidence.tries, ready.tree.hangs_on)
+    readings = with_fed_backwards(readings, ready.faults, ready.parked, ready.tree)
     nets = netted(
         readings, ready.tree, ready.routes, evidence.tries, ready.joins, evidence.other_state, evidence.gone
     )  # fmt: skip

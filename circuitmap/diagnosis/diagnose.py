@@ -151,7 +151,9 @@ def diagnose(
         return Weighed(its.weighing, subjects_of(its.weighing, its.faults), its.faults, lambda: tests_for(its, world))
 
     worlds, tests_of_all = worlds_of(tried_out, evidence, asked)
-    return answer._replace(worlds=worlds, tests=tests_of_all or tests)
+    # What is normal is told of the places as they were read, also where the likeliest world joins two batteries.
+    likeliest = tests_of_all._replace(normal_at=tests.normal_at) if tests_of_all is not None else tests
+    return answer._replace(worlds=worlds, tests=likeliest)
 
 
 def posterior_and_next_test(

@@ -11,6 +11,7 @@ from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow, FlowKey, moments
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.car.ways import Way
+from circuitmap.diagnosis.faults.empty_slots import slots_seen_filled
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.fault_kinds import FAULT_KINDS
 from circuitmap.diagnosis.faults.found_faults import found_faults
@@ -21,6 +22,7 @@ from circuitmap.diagnosis.next_test.handling import Handling
 from circuitmap.diagnosis.seen.both_ends import Chains
 from circuitmap.diagnosis.seen.long_parked import stood_when_read
 from circuitmap.diagnosis.seen.netting import Netted, Routes
+from circuitmap.diagnosis.seen.on_plus_by_draw import points_by_draw
 from circuitmap.diagnosis.seen.points_probed import points_on_plus
 from circuitmap.diagnosis.seen.switched_on import switched_on
 from circuitmap.diagnosis.weighing.known_tables import KnownTables
@@ -75,6 +77,7 @@ _Key = tuple[
     frozenset[str],
     frozenset[str],
     bool,
+    frozenset[str],
 ]
 
 
@@ -99,19 +102,22 @@ def prepared_for(circuit: Circuit, fitting: Fitting, evidence: Evidence) -> Prep
     told_apart = _looked_at(circuit, evidence, seen_wrong | fine)
     positions = frozenset(evidence.positions.items())
     on_plus = points_on_plus((its for its in evidence.volts if its.pin in circuit.number), circuit.platform)
+    on_plus |= points_by_draw(circuit, its_fitting, evidence)
     stood = stood_when_read(circuit.platform, evidence)
     running = switched_on(circuit, its_fitting, evidence)
     comes = comes_again_and_again(evidence.readings)
+    filled = slots_seen_filled(circuit.platform, evidence, its_fitting)
     key: _Key = (
         frozenset(its_fitting.items()), absent, added, said, off, positions, own_battery, told_apart, seen_wrong,
         tuple(on_plus.items()), stood, frozenset(one.load for one in running), fine, comes,
+        filled,
     )  # fmt: skip
     kept = circuit.derived(_Kept).cars
     found = kept.get(key)
     if found is None:
         parked = Parked(
             circuit, its_fitting, frozenset(absent), evidence.positions, own_battery, told_apart, on_plus, seen_wrong,
-            stood, fine, comes,
+            stood, fine, comes, filled,
         )  # fmt: skip
         run_by = {one.load: one.switch for one in running}
         ways = ways_to_added(parked, added)

@@ -49,7 +49,8 @@ class Gone(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Evidence:
-    """`options` are equipment that is fitted (true) or not; `absent` are parts that a sheet shows but the car lacks;
+    """`options` are equipment that is fitted (true) or not; `absent` are parts that a sheet shows but the car lacks,
+    `there` parts that it has, whatever its equipment;
     `positions` how a switch stands on this car, parked, where that is not its first position; `looked` says that
     somebody looked all round the car and found nothing; `out` is what is out now; `own_battery` are parts that go on
     when they are unplugged, as somebody wrote down; `in_slot` are fuses that differ from the sheets, or of which those
@@ -74,6 +75,7 @@ class Evidence:
     switches: tuple[SwitchTested, ...] = ()
     added: tuple[AddedPart, ...] = ()
     absent: tuple[str, ...] = ()
+    there: tuple[str, ...] = ()
     options: dict[str, bool] = field(default_factory=dict)
     positions: dict[str, str] = field(default_factory=dict)
     looked: bool = False
@@ -125,6 +127,7 @@ class Evidence:
             switches=self.switches + other.switches,
             added=self.added + other.added,
             absent=self.absent + other.absent,
+            there=tuple(dict.fromkeys((*self.there, *other.there))),
             options={**self.options, **other.options},
             positions={**self.positions, **other.positions},
             looked=self.looked or other.looked,

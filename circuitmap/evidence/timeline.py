@@ -15,6 +15,7 @@ from circuitmap.evidence.log_states import in_the_same_state, is_back_in
 from circuitmap.evidence.logs import Log, with_state
 from circuitmap.evidence.meters import Meter, meter_named
 from circuitmap.evidence.network_lines import NetworkLine
+from circuitmap.evidence.of_several import of_several
 from circuitmap.evidence.put_right import put_right
 from circuitmap.evidence.readings import During, Given, Reading, Speaks
 from circuitmap.evidence.rhythm_in_words import apart_told, happens_when_on
@@ -105,7 +106,7 @@ class _Telling:
         return Evidence(
             readings=tuple(self.readings), tries=tuple(self.tries), lines=tuple(self.lines),
             replies=tuple(checks.replies), codes=tuple(checks.codes), added=tuple(car.added),
-            absent=tuple(car.absent), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
+            absent=tuple(car.absent), there=tuple(car.there), relays=tuple(checks.relays), inputs=tuple(checks.inputs),
             volts=tuple(checks.volts), tested=tuple(checks.tested), switches=tuple(checks.switches),
             options=car.options, positions=car.positions, looked=self.looked, out=self.out,
             turned=dict(self.is_out.turned), found=tuple(f for f in checks.found if not f.too_early),
@@ -205,8 +206,7 @@ class _Telling:
                 raise WrongUse(f"{entry.total.value} is not a current.")
             batteries = self.batteries()
             if len(batteries) > 1:
-                names = " or ".join(f"{battery}={entry.total.value}" for battery in batteries)
-                raise WrongUse("total is for vehicles with one battery.", f"Name the battery: {names}.")
+                raise of_several(self.platform, batteries, self.car.options, entry.total.value)
             if batteries:
                 self.read_here[batteries[0]] = entry.total
                 self.add(batteries[0], entry.total, entry.total.value, entry, None)

@@ -45,6 +45,7 @@ class ToldCar:
     problems: list[Problem]
     added: list[AddedPart] = field(default_factory=list)
     absent: list[str] = field(default_factory=list)
+    there: list[str] = field(default_factory=list)
     options: dict[str, bool] = field(default_factory=dict)
     positions: dict[str, str] = field(default_factory=dict)
     own_battery: list[str] = field(default_factory=list)
@@ -85,8 +86,7 @@ class ToldCar:
                 except WrongUse as failure:
                     self.problems.append(problem_of(failure, name))
                     continue
-                if not is_fitted:
-                    self.absent.append(part)
+                (self.there if is_fitted else self.absent).append(part)
 
     @property
     def names_added(self) -> tuple[str, ...]:

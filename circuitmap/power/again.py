@@ -124,7 +124,7 @@ class Again:
     def _reach_again(self, start: Look, levels: list[int], gates: list[int], of_base: bool) -> Reach:
         touching, starts = self.touching, self.starts
         restarted = self.restarted if of_base else [()] * 4
-        moved = Moved(start.levels, levels, gates, touching.edges)
+        moved = Moved(start.levels, levels, gates, touching.edges, touching.passes)
         before = start.seen.reach
         supply, ground = before.supply.copy(), before.ground.copy()
         its = respread(supply, touching.supply, moved, False, starts[0], restarted[0])

@@ -159,7 +159,8 @@ class Powered(Derives):
         if node is None:
             return ()
         net = self.nets.net_of[node]
-        bits = self.settled.reach.supply[net] or self.settled.reach.perhaps_supply[net]
+        reach = self.settled.reach
+        bits = self.nets.worlds.in_any(reach.supply[net] or reach.perhaps_supply[net])
         return tuple(dict.fromkeys(cell.battery for n, cell in enumerate(self.plan.cells) if bits >> n & 1))
 
     @cached_property
@@ -315,7 +316,7 @@ class _Ready:
 
     def __init__(self, circuit: Circuit) -> None:
         self._plan = plan_of(circuit)
-        self._kept: dict[tuple[frozenset[tuple[str, bool]], frozenset[str], frozenset[str]], Wiring] = {}
+        self._kept: dict[tuple[frozenset[tuple[str, bool]], *tuple[frozenset[str], ...]], Wiring] = {}
 
     def interrupted(self, state: VehicleState, opened: frozenset[int]) -> Wiring:
         """The same with more links interrupted; not kept, because nobody asks for it twice."""
@@ -324,10 +325,10 @@ class _Ready:
 
     def wiring(self, state: VehicleState) -> Wiring:
         plan, kept = self._plan, self._kept
-        key = (frozenset(state.fitting.items()), state.unplugged, state.pulled)
+        key = (frozenset(state.fitting.items()), state.unplugged, state.pulled, state.inserted)
         found = kept.pop(key, None)
         if found is None:
-            nets = nets_of(plan, state.fitting, opened_links(plan, state))
+            nets = nets_of(plan, state.fitting, opened_links(plan, state), state.inserted)
             lines = data_lines(plan, state.fitting, state.unplugged)
             found = Wiring(plan, nets, lines)
             while len(kept) >= _KEPT:

@@ -6,11 +6,14 @@ outputs, diodes, cells, and links that an option makes uncertain.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import reduce
 from typing import NamedTuple
 
-from circuitmap.circuit.links import NEVER_CROSSED
+from circuitmap.circuit.inside import both
+from circuitmap.circuit.links import NEVER_CROSSED, Link
 from circuitmap.power.plan import Cell, Plan
 from circuitmap.power.state import VehicleState
+from circuitmap.power.worlds import Worlds, worlds_of
 from circuitmap.wiring.fitting import Answer, Fitting, holds
 from circuitmap.wiring.parts import Condition, Fuse, Joint, Load
 
@@ -20,7 +23,8 @@ Neighbours = tuple[tuple[int, int], ...]
 
 
 class Source(NamedTuple):
-    """A cell in this state: its bit number, the nets of its plus and minus, and whether it is fitted."""
+    """A cell in this state: its bit in each world that has it, the nets of its plus and minus, and whether it is
+    fitted."""
 
     bit: int
     plus: int
@@ -38,6 +42,8 @@ class Nets:
     `paths[p]` are (supply net, ground net, ceiling) of the load paths, ceiling NO for one taken out.
     `bleeders` are (net, net, ceiling) of resistors that take a current of their own. `opened` are the links that do not
     conduct because something is unplugged or pulled. `metal` are (link, node, node) of all that was melted.
+    `worlds` are what equipment that nobody mentioned parts; `passes`, `path_passes` and `coil_passes` the bits that
+    each gate, path and coil lets pass.
     """
 
     count: int
@@ -60,6 +66,10 @@ class Nets:
     opened: frozenset[int]
     link_level: tuple[int, ...]
     metal: tuple[tuple[int, int, int], ...]
+    worlds: Worlds
+    passes: tuple[int, ...]
+    path_passes: tuple[int, ...]
+    coil_passes: tuple[int, ...]
 
 
 def opened_links(plan: Plan, state: VehicleState) -> frozenset[int]:
@@ -85,8 +95,9 @@ def nets_without(plan: Plan, whole: Nets, opened: frozenset[int]) -> Nets:
     if not all(unmelted):
         gates = [i for i in whole.gate_link if i not in opened and circuit.links[i].kind != "battery"]
         return _melted(
-            plan, link_level, whole.opened | opened, gates, [its for its in whole.metal if its[0] not in opened]
-        )
+            plan, link_level, whole.opened | opened, gates, [its for its in whole.metal if its[0] not in opened],
+            whole.worlds,
+        )  # fmt: skip
     return replace(
         whole,
         ceiling=tuple(link_level[i] for i in whole.gate_link),
@@ -98,10 +109,14 @@ def nets_without(plan: Plan, whole: Nets, opened: frozenset[int]) -> Nets:
     )
 
 
-def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
-    """Melt what always conducts; linear in the number of links."""
+def nets_of(
+    plan: Plan, fitting: Fitting, opened: frozenset[int], inserted: frozenset[str] = frozenset()
+) -> Nets:  # fmt: skip
+    """Melt what always conducts; linear in the number of links. `inserted` are fuses that are there whatever is
+    fitted."""
     circuit = plan.circuit
-    link_level = _link_levels(plan, fitting, opened)
+    link_level = _link_levels(plan, fitting, opened, inserted)
+    worlds = _worlds_here(plan, fitting, link_level)
     gates: list[int] = []
     metal: list[tuple[int, int, int]] = []
     for i, link in enumerate(circuit.links):
@@ -112,7 +127,7 @@ def nets_of(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> Nets:
             metal.append((i, *circuit.ends[i]))
         else:
             gates.append(i)
-    return _melted(plan, link_level, opened, gates, metal)
+    return _melted(plan, link_level, opened, gates, metal, worlds)
 
 
 def _melted(
@@ -121,6 +136,7 @@ def _melted(
     opened: frozenset[int],
     gates: list[int],
     metal: list[tuple[int, int, int]],
+    worlds: Worlds,
 ) -> Nets:
     """The nets that these links of metal leave, with these gates between them."""
     circuit = plan.circuit
@@ -139,11 +155,18 @@ def _melted(
     numbers: dict[int, int] = {}
     net_of = tuple(numbers.setdefault(find(node), len(numbers)) for node in range(len(leader)))
 
+    everywhere = worlds.fields
+
+    def passing(link: int) -> int:
+        return worlds.passing(circuit.links[link].condition)
+
     sources = tuple(
-        _source(1 << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
+        _source(
+            (everywhere << n) & passing(cell.link), net_of[cell.plus], net_of[cell.minus], link_level[cell.link]
+        )
         for n, cell in enumerate(plan.cells)
-    )
-    unknown = unknown_bit(plan)
+    )  # fmt: skip
+    unknown = unknown_bit(plan) * everywhere
     supply_out, ground_out = [0] * len(numbers), [0] * len(numbers)
     for source in sources:
         if source.level == YES:
@@ -155,7 +178,7 @@ def _melted(
             supply_out[lower.minus] |= upper.bit
             ground_out[upper.plus] |= lower.bit
     feeders = tuple(
-        _source(unknown << n, net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
+        _source((unknown << n) & passing(cell.link), net_of[cell.plus], net_of[cell.minus], link_level[cell.link])
         for n, cell in enumerate(plan.feeders, start=1)
     )
     for node in plan.bodies:
@@ -200,6 +223,10 @@ def _melted(
         opened=opened,
         link_level=link_level,
         metal=tuple(metal),
+        worlds=worlds,
+        passes=tuple(map(passing, gate_link)),
+        path_passes=tuple(passing(p.link) for p in plan.paths),
+        coil_passes=tuple(passing(c.link) for c in plan.coils),
     )
 
 
@@ -235,7 +262,9 @@ def unknown_bit(plan: Plan) -> int:
     return 1 << len(plan.cells)
 
 
-def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[int, ...]:
+def _link_levels(
+    plan: Plan, fitting: Fitting, opened: frozenset[int], inserted: frozenset[str]
+) -> tuple[int, ...]:  # fmt: skip
     """The most that each link can conduct: what is fitted, not taken out, and typed in."""
     known: dict[Condition, int] = {(): YES}
     levels = []
@@ -243,7 +272,7 @@ def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[
         if i in opened:
             levels.append(NO)
             continue
-        condition = link.condition
+        condition = _with_inserted(plan, link, inserted) if inserted else link.condition
         level = known.get(condition)
         if level is None:
             level = known[condition] = int(holds(condition, fitting))
@@ -251,6 +280,26 @@ def _link_levels(plan: Plan, fitting: Fitting, opened: frozenset[int]) -> tuple[
             level = MAY_BE
         levels.append(level)
     return tuple(levels)
+
+
+def _with_inserted(plan: Plan, link: Link, inserted: frozenset[str]) -> Condition:
+    """The condition of a link where these fuses are there whatever is fitted: a wire that ends at one still needs what
+    it is drawn with, and what the part at its other end needs."""
+    parts = plan.circuit.platform.parts
+    if link.part in inserted:
+        return ()
+    ends = {link.a.part, link.b.part}
+    if link.wire is None or ends.isdisjoint(inserted):
+        return link.condition
+    others = (parts[name].condition for name in sorted(ends - inserted) if name in parts)
+    return reduce(both, others, link.wire.condition)
+
+
+def _worlds_here(plan: Plan, fitting: Fitting, link_level: tuple[int, ...]) -> Worlds:
+    """What the equipment that nobody mentioned parts, of what may conduct."""
+    width = len(plan.cells) + 1 + len(plan.feeders)
+    links = (link for link, level in zip(plan.circuit.links, link_level, strict=True) if level == MAY_BE)
+    return worlds_of(plan.circuit.platform, (link.condition for link in links if link.condition), fitting, width)
 
 
 def _feeds_directly(plan: Plan, link: int) -> bool:

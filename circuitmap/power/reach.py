@@ -7,7 +7,8 @@ from circuitmap.power.nets import MAY_BE, YES, Neighbours, Nets
 
 
 class Reach(NamedTuple):
-    """Per net, which batteries it is joined to: a bit for each cell, and one for a supply of unknown origin.
+    """Per net, which batteries it is joined to: a bit for each cell, and one for a supply of unknown origin; once for
+    each world that equipment which nobody mentioned parts (`Nets.worlds`).
 
     `supply` and `ground` for certain, `perhaps_supply` and `perhaps_ground` including all that may be. `in_series` are
     numbers of takers through which a little current flows only because it goes on through another.
@@ -55,8 +56,8 @@ def reach(nets: Nets, levels: Sequence[int], starts: Starts, bridges: tuple[Brid
         _cross(supply, perhaps_ground, surely, nets.towards_load, levels, nets.keeps_supply_out)
         _cross(ground, perhaps_supply, surely, nets.towards_supply, levels, nets.keeps_ground_out)
         perhaps_supply, perhaps_ground = _perhaps(nets, levels, starts, supply, ground)
-        _cross_perhaps(perhaps_supply, ground, bridges, nets.towards_load, levels)
-        _cross_perhaps(perhaps_ground, supply, bridges, nets.towards_supply, levels)
+        _cross_perhaps(perhaps_supply, ground, bridges, nets.towards_load, levels, nets.passes)
+        _cross_perhaps(perhaps_ground, supply, bridges, nets.towards_supply, levels, nets.passes)
     return Reach(supply, ground, perhaps_supply, perhaps_ground)
 
 
@@ -64,8 +65,8 @@ def _perhaps(
     nets: Nets, levels: Sequence[int], starts: Starts, supply: list[int], ground: list[int]
 ) -> tuple[list[int], list[int]]:
     perhaps_supply, perhaps_ground = supply.copy(), ground.copy()
-    _spread_further(perhaps_supply, starts.perhaps_supply, nets.towards_load, levels, ground)
-    _spread_further(perhaps_ground, starts.perhaps_ground, nets.towards_supply, levels, supply)
+    _spread_further(perhaps_supply, starts.perhaps_supply, nets.towards_load, levels, ground, nets.passes)
+    _spread_further(perhaps_ground, starts.perhaps_ground, nets.towards_supply, levels, supply, nets.passes)
     return perhaps_supply, perhaps_ground
 
 
@@ -98,9 +99,10 @@ def _spread_further(
     neighbours: tuple[Neighbours, ...],
     levels: Sequence[int],
     certain_opposite: list[int],
+    passes: Sequence[int],
 ) -> None:
     """From everything that is certain and the possible starts, through what may conduct, up to where the other side is
-    certain."""
+    certain. `passes` are the bits that each gate lets pass."""
     stack = [net for net, its in enumerate(bits) if its]
     for net, its in starts:
         if not certain_opposite[net] and its & ~bits[net]:
@@ -111,7 +113,7 @@ def _spread_further(
         its = bits[net]
         for other, gate in neighbours[net]:
             if levels[gate] >= MAY_BE:
-                new = its & ~bits[other]
+                new = its & passes[gate] & ~bits[other]
                 if new and not certain_opposite[other]:
                     bits[other] |= new
                     stack.append(other)
@@ -148,6 +150,7 @@ def _cross_perhaps(
     bridges: tuple[Bridge, ...],
     neighbours: tuple[Neighbours, ...],
     levels: Sequence[int],
+    passes: Sequence[int],
 ) -> None:
     changed = True
     while changed:
@@ -156,5 +159,5 @@ def _cross_perhaps(
             new = bits[start] & ~bits[end]
             if new and not opposite[end]:
                 bits[end] |= new
-                _spread_further(bits, (), neighbours, levels, opposite)
+                _spread_further(bits, (), neighbours, levels, opposite, passes)
                 changed = True

@@ -9,6 +9,7 @@ from circuitmap.power.nets import NO, Nets
 from circuitmap.power.plan import Plan, SwitchContact
 from circuitmap.power.respread import Edge, Side
 from circuitmap.power.waking import DataLines
+from circuitmap.power.worlds import EVERY_BIT
 from circuitmap.wiring.platform import Output
 
 
@@ -20,13 +21,15 @@ class Gates(NamedTuple):
     outputs: tuple[tuple[int, int, Output], ...]
 
 
-CoilEnds = tuple[int, int, int, int, int]
-"""A coil's relay, the nets of its two sides, the most that it pulls, its number among the takers."""
+CoilEnds = tuple[int, int, int, int, int, int]
+"""A coil's relay, the nets of its two sides, the most that it pulls, its number among the takers, the bits that it lets
+pass."""
 
 
 class PathEnds(NamedTuple):
     """A load's path in these nets: its nets, the most that flows, whether both sides were typed in. `controls` are
-    (net, whether ground switches it on, whether what comes to it was typed in), `needs` nets that must all be live."""
+    (net, whether ground switches it on, whether what comes to it was typed in), `needs` nets that must all be live,
+    `passes` the bits that it lets pass."""
 
     supply: int
     ground: int
@@ -35,6 +38,7 @@ class PathEnds(NamedTuple):
     either_way: bool
     controls: tuple[tuple[int, bool, bool], ...] = ()
     needs: tuple[int, ...] = ()
+    passes: int = EVERY_BIT
 
 
 def paths_of(plan: Plan, nets: Nets) -> tuple[PathEnds, ...]:
@@ -46,8 +50,9 @@ def paths_of(plan: Plan, nets: Nets) -> tuple[PathEnds, ...]:
             path.either_way,
             tuple((nets.net_of[its.node], its.by_ground, its.known) for its in path.controls),
             tuple(nets.net_of[node] for node in path.needs),
+            passes,
         )
-        for path, ends in zip(plan.paths, nets.paths, strict=True)
+        for path, ends, passes in zip(plan.paths, nets.paths, nets.path_passes, strict=True)
     )
 
 
@@ -76,7 +81,7 @@ class Wiring:
         self.paths = paths_of(plan, nets)
         self.takers = Takers(plan, nets)
         self.coils: tuple[CoilEnds, ...] = tuple(
-            (plan.relay_number[coil.relay], *nets.coils[n], self.takers.first_coil + n)
+            (plan.relay_number[coil.relay], *nets.coils[n], self.takers.first_coil + n, nets.coil_passes[n])
             for n, coil in enumerate(plan.coils)
             if nets.coils[n][2] != NO
         )
@@ -97,7 +102,7 @@ class Touching:
         for net, around in enumerate(nets.towards_load):
             for other, gate in around:
                 edges[gate].append((net, other))
-        self.edges = tuple(map(tuple, edges))
+        self.edges, self.passes = tuple(map(tuple, edges)), nets.passes
         self.supply = Side(nets.towards_load, nets.towards_supply, nets.keeps_supply_out)
         self.ground = Side(nets.towards_supply, nets.towards_load, nets.keeps_ground_out)
         self.paths_at = _at_nets(

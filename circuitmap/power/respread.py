@@ -30,15 +30,22 @@ class Moved(NamedTuple):
     edges: Sequence[tuple[Edge, ...]]
     """For each gate the pairs of nets between which it leads, in the direction in which supply spreads."""
 
-    def opened(self, enough: int, backwards: bool) -> list[Edge]:
-        return self._turned(enough, backwards, self.before, self.now)
+    passes: Sequence[int]
+    """For each gate the bits that it lets pass of what may be."""
 
-    def closed(self, enough: int, backwards: bool) -> list[Edge]:
+    def opened(self, enough: int, backwards: bool) -> list[Edge]:
+        return [(a, b) for a, b, _ in self._turned(enough, backwards, self.before, self.now)]
+
+    def closed(self, enough: int, backwards: bool) -> list[tuple[int, int, int]]:
+        """The pairs of nets, each with the bits that pass between them."""
         return self._turned(enough, backwards, self.now, self.before)
 
-    def _turned(self, enough: int, backwards: bool, its: Sequence[int], other: Sequence[int]) -> list[Edge]:
-        found = [edge for g in self.gates if its[g] >= enough > other[g] for edge in self.edges[g]]
-        return [(b, a) for a, b in found] if backwards else found
+    def _turned(
+        self, enough: int, backwards: bool, its: Sequence[int], other: Sequence[int]
+    ) -> list[tuple[int, int, int]]:
+        moved = (g for g in self.gates if its[g] >= enough > other[g])
+        found = [(*edge, self.passes[g]) for g in moved for edge in self.edges[g]]
+        return [(b, a, bits) for a, b, bits in found] if backwards else found
 
 
 Starts = Mapping[int, int]
@@ -66,7 +73,7 @@ def respread(
         if filled:
             todo.append(net)
     touched = set(region)
-    for a, b in moved.closed(YES, backwards):
+    for a, b, _ in moved.closed(YES, backwards):
         new = bits[a] & ~bits[b] & ~kept_out[b]
         if new:
             bits[b] |= new
@@ -137,7 +144,7 @@ def respread_further(
             filled |= starts.get(net, 0)
             for other, gate in into[net]:
                 if levels[gate] >= MAY_BE and other not in region:
-                    filled |= bits[other]
+                    filled |= bits[other] & moved.passes[gate]
         bits[net] = filled
         if filled:
             todo.append(net)
@@ -148,8 +155,8 @@ def respread_further(
             bits[net] |= new
             todo.append(net)
             touched.add(net)
-    for a, b in moved.closed(MAY_BE, backwards):
-        new = bits[a] & ~bits[b]
+    for a, b, passes in moved.closed(MAY_BE, backwards):
+        new = bits[a] & passes & ~bits[b]
         if new and not opposite.now[b]:
             bits[b] |= new
             todo.append(b)
@@ -159,7 +166,7 @@ def respread_further(
         its = bits[net]
         for other, gate in out[net]:
             if levels[gate] >= MAY_BE:
-                new = its & ~bits[other]
+                new = its & moved.passes[gate] & ~bits[other]
                 if new and not opposite.now[other]:
                     bits[other] |= new
                     todo.append(other)

@@ -88,26 +88,23 @@ class Run:
     def driven_here(self) -> tuple[tuple[int, int], ...]:
         """The relays whose coils are held in this state, with the most that each pulls."""
         plan, nets, driven = self.plan, self.nets, self.state.driven
-        if not driven:
-            return ()
-        return tuple(
-            (plan.relay_number[coil.relay], nets.coils[n][2])
-            for n, coil in enumerate(plan.coils)
-            if coil.relay in driven
-        )
+        its = ((n, coil.relay) for n, coil in enumerate(plan.coils if driven else ()) if coil.relay in driven)
+        return tuple((plan.relay_number[relay], nets.coils[n][2]) for n, relay in its)
 
     def starts_here(self) -> Starts:
         """Where supply and ground begin in this state."""
         plan, nets = self.plan, self.nets
-        unknown = unknown_bit(plan)
+        worlds = nets.worlds
+        unknown = unknown_bit(plan) * worlds.fields
         supply, ground, perhaps_supply, perhaps_ground = [], [], [], []
-        for _, source in every_source(plan, nets, self.state):
+        for cell, source in every_source(plan, nets, self.state):
             if source.level == YES:
                 supply.append((source.plus, source.bit))
                 ground.append((source.minus, source.bit | unknown))
             elif source.level == MAY_BE:
                 perhaps_supply.append((source.plus, source.bit))
-                perhaps_ground.append((source.minus, source.bit | unknown))
+                there = worlds.passing(plan.circuit.links[cell.link].condition)
+                perhaps_ground.append((source.minus, source.bit | (unknown & there)))
         ground += [(net, unknown) for net in nets.return_nets]
         labelled = set()
         for node, stated in plan.stated:
@@ -117,8 +114,9 @@ class Run:
                 continue
             labelled.add(net)
             if stated.always or self.key_position in stated.positions:
-                (supply if level == YES else perhaps_supply).append((net, unknown))
-        every = (2 * unknown << len(nets.feeders)) - 1
+                its = unknown & worlds.passing(stated.condition)
+                (supply if level == YES else perhaps_supply).append((net, its))
+        every = ((1 << worlds.width) - 1) * worlds.fields
         perhaps_supply += [(net, unknown) for net in nets.unknown_supply_nets if net not in labelled]
         perhaps_ground += [(net, every) for net in nets.unknown_ground_nets]
         return Starts(tuple(supply), tuple(ground), tuple(perhaps_supply), tuple(perhaps_ground))
@@ -186,14 +184,14 @@ class Run:
     def coil_level(self, coil: CoilEnds, seen: Reach) -> int:
         """How surely a coil pulls."""
         supply, ground, perhaps_supply, perhaps_ground, in_series = seen
-        relay, plus, minus, ceiling, taker = coil
+        relay, plus, minus, ceiling, taker, passes = coil
         if relay in self.released:
             return NO
         if supply[plus] & ground[minus] or supply[minus] & ground[plus]:
             return ceiling
         if (
-            perhaps_supply[plus] & perhaps_ground[minus]
-            or perhaps_supply[minus] & perhaps_ground[plus]
+            perhaps_supply[plus] & perhaps_ground[minus] & passes
+            or perhaps_supply[minus] & perhaps_ground[plus] & passes
             or taker in in_series
         ):
             return MAY_BE
@@ -238,22 +236,22 @@ class Run:
         """Whether current flows through a load on one of its paths."""
         if self.state.feeding and self.plan.loads[self.plan.paths[path].load] in self.state.feeding:
             return NO
-        level, (controls, needs) = self.flowing(path, seen), self.paths[path][5:]
+        level, (controls, needs) = self.flowing(path, seen), self.paths[path][5:7]
         if needs and level:
             level = min(level, *(_side(seen.supply[net], seen.perhaps_supply[net]) for net in needs))
         return min(level, max(_control_level(its, seen) for its in controls)) if level and controls else level
 
     def flowing(self, path: int, seen: Reach) -> int:
         """The same, as far as its supply and its ground go: whether it waits for more or not."""
-        supply, ground, ceiling, both_known, either_way, *_ = self.paths[path]
+        supply, ground, ceiling, both_known, either_way, _, _, passes = self.paths[path]
         if ceiling == NO:
             return NO
         if not both_known:
             return self._drawn_one_sided(path, seen)
         certain_supply, certain_ground, perhaps_supply, perhaps_ground, in_series = seen
         # What is certain is in what may be, too: most loads of a parked vehicle are done with here.
-        if not perhaps_supply[supply] & perhaps_ground[ground] and not (
-            either_way and perhaps_supply[ground] & perhaps_ground[supply]
+        if not perhaps_supply[supply] & perhaps_ground[ground] & passes and not (
+            either_way and perhaps_supply[ground] & perhaps_ground[supply] & passes
         ):
             return MAY_BE if path in in_series else NO
         if certain_supply[supply] & certain_ground[ground]:
@@ -273,7 +271,7 @@ class Run:
         """The same for a load with a side that was not transcribed: that side is taken to be as good as assumed."""
         supply, ground, ceiling = self.nets.paths[path]
         its = self.plan.paths[path]
-        live = _side(seen.supply[supply], seen.perhaps_supply[supply])
+        live = _side(seen.supply[supply], seen.perhaps_supply[supply] & self.nets.path_passes[path])
         if not its.supply_known:
             live = max(live, MAY_BE)
             if its.ground_known and seen.supply[supply] and not seen.supply[supply] & seen.ground[ground]:

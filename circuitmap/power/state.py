@@ -27,9 +27,10 @@ class VehicleState:
     (`CAB.K4.87`, `BCM.C3`); `driven` are relays whose coil is held whatever its control says, `released` those whose
     coil is taken to pull in none of the ways that its pins allow, unless it is driven. `unplugged` are parts, single
     plugs (`BCM.A`), battery posts (`BAT.-`), network stars and their legs (`X60.1`); `pulled` are fuses and relays out
-    of their sockets. `bridged` are pairs of points that touch where they should not. `minutes` have passed
-    since the vehicle was locked: at first parts still run on and networks may be awake. All has `stood` as it is for
-    minutes: what goes on for a time only is over by then; none, unless said: it has just begun.
+    of their sockets; `inserted` are fuses that stand in a slot which this equipment leaves empty. `bridged` are pairs
+    of points that touch where they should not. `minutes` have passed since the vehicle was locked: at first parts still
+    run on and networks may be awake. All has `stood` as it is for minutes: what goes on for a time only is over by
+    then; none, unless said: it has just begun.
     """
 
     key: str = ""
@@ -40,6 +41,7 @@ class VehicleState:
     released: frozenset[str] = frozenset()
     unplugged: frozenset[str] = frozenset()
     pulled: frozenset[str] = frozenset()
+    inserted: frozenset[str] = frozenset()
     feeding: frozenset[str] = frozenset()
     bridged: frozenset[tuple[Terminal, Terminal]] = frozenset()
     fitting: Fitting = field(default_factory=dict)

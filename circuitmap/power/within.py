@@ -122,7 +122,7 @@ class _Within:
 
     def _grows(self, supply: set[int], ground: set[int]) -> bool:
         before = len(self.relays), len(self.fed), len(self.awake)
-        for relay, plus, minus, ceiling, _ in self.run.coils:
+        for relay, plus, minus, ceiling, *_ in self.run.coils:
             if ceiling == YES and ((plus in supply and minus in ground) or (minus in supply and plus in ground)):
                 self.relays.add(relay)
         for number, sleeper in enumerate(self.plan.sleepers):
@@ -133,7 +133,7 @@ class _Within:
         return before != (len(self.relays), len(self.fed), len(self.awake))
 
     def _flows(self, path: int, supply: set[int], ground: set[int]) -> bool:
-        start, end, ceiling, _, either_way, _, needs = self.run.paths[path]
+        start, end, ceiling, _, either_way, _, needs, _ = self.run.paths[path]
         known = self.plan.paths[path].ground_known
         there = start in supply and (end in ground or not known)
         if ceiling != YES or any(net not in supply for net in needs):

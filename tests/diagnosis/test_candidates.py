@@ -23,7 +23,11 @@ key IGN "Ignition switch" positions off, run closes 30 to 15 in run
 switch DRFL "Driver's door" positions shut, open closes 1 to case in open
 switch FLAP "Flap" positions shut, open closes 1 to 2 in open
 relay CAB.K9 "Heated screen relay" make
-bar CAB.B1 feeds CAB.F1, CAB.F2, CAB.F3, CAB.F4, CAB.K9.30
+bar CAB.B1 feeds CAB.F1, CAB.F2, CAB.F3, CAB.F4, CAB.F6, CAB.K9.30
+fuse CAB.F6 10A mini if TOW
+fuse CAB.F7 10A mini if not TOW
+heater BOX running 3A
+switch BOXSW positions off, on closes 1 to 2 in on
 fuse CAB.F1 20A mini, CAB.F2 10A mini, CAB.F3 10A mini, CAB.F4 10A mini, CAB.F5 20A maxi
 module BCM "Body computer" supply A1, A2 ground A8 sense B4
 module HEATER supply 1 ground 2
@@ -52,6 +56,10 @@ TOWMOD.2 -> G1 if TOW
 CAB.F2 -> IGN.30
 IGN.15 -> RUNMOD.1
 RUNMOD.2 -> G1
+IGN.15 -> CAB.F7
+CAB.F6, CAB.F7 -> SP6
+SP6 -> BOXSW.1
+BOXSW.2 -> BOX -> G1
 CAB.F4 -> DOME -> DRFL.1
 CAB.F1 -> CAB.K9.86
 CAB.K9.85 -> BCM.C3

@@ -43,7 +43,12 @@ def row_of(diagnosis: Diagnosis, kind: str) -> tuple[int, Row]:
     return next((n, row) for n, row in enumerate(diagnosis.rows, start=1) if row.explanation.kinds == (kind,))
 
 
-@pytest.mark.parametrize("kind", FAULT_KINDS)
+def test_each_kind_is_on_a_card_or_has_a_vehicle_of_its_own() -> None:
+    """Of a fuse where the sheet has none, `test_fuse_in_an_empty_slot.py` has one."""
+    assert {*WHERE, "extra-fuse"} == set(FAULT_KINDS)
+
+
+@pytest.mark.parametrize("kind", WHERE)
 def test_one_explanation_of_each_kind(kind: str, request: pytest.FixtureRequest) -> None:
     name = WHERE[kind]
     diagnosis = after(name)

@@ -164,7 +164,8 @@ def test_of_several_batteries_a_total_and_a_log_name_theirs(tmp_path: Path) -> N
     evidence, problems = told(two, entries)
     assert evidence.readings == ()
     assert [p.advice for p in problems] == [
-        "Name the battery: BAT=11.4A or LEIS=11.4A.",
+        "Name the battery: BAT=11.4A or LEIS=11.4A (in a card: read: {BAT: 11.4A}). "
+        "Or say that it has no LEIS, and total does: absent: [TWO].",
         "Write log: {place: BAT, floor: 0.1A, peak: 0.3A, mean: 0.2A} (place: LEIS for another one). "
         "In a short line: log BAT floor 0.05A peak 1.2A mean 0.31A.",
     ]

@@ -29,8 +29,24 @@ def card(tmp_path: Path) -> Path:
 def test_a_total_of_two_batteries_names_the_forms_that_do(card: Path, line: str) -> None:
     with pytest.raises(WrongUse, match="total is for vehicles with one battery") as refused:
         add_to_card(card, line)
-    assert refused.value.advice == "Name the battery: BAT=11.4A or LEIS=11.4A."
+    its = "Name the battery: BAT=11.4A or LEIS=11.4A (in a card: read: {BAT: 11.4A})."
+    assert refused.value.advice == its
     assert open_job(card).card.entries == ()
+
+
+@pytest.mark.parametrize(("when", "said"), [("if LIVES", "absent: [LIVES]"), ("if not CARGO", "fitted: [CARGO]")])
+def test_with_a_second_battery_that_it_may_not_have_it_tells_what_to_say_first(
+    card: Path, when: str, said: str
+) -> None:
+    text = CAMPER.replace("battery LEIS", "option LIVES\noption CARGO\nbattery LEIS")
+    second = next(line for line in text.splitlines() if line.startswith("battery LEIS"))
+    (card.parent / "camper" / "c.circuit").write_text(text.replace(second, f"{second} {when}"))
+    with pytest.raises(WrongUse, match="one battery") as refused:
+        add_to_card(card, "total 11.4A")
+    assert refused.value.advice.endswith(f"Or say that it has no LEIS, and total does: {said}.")
+    card.write_text(f"job: 1\nplatform: camper\n{said}\nentries:\n")
+    add_to_card(card, "total 11.4A")
+    assert len(open_job(card).card.entries) == 1
 
 
 def test_the_same_slip_a_second_time_is_refused_too(card: Path) -> None:

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.state import VehicleState
-from circuitmap.wiring.fitting import Answer
-from circuitmap.wiring.parts import Load, Relay, Switch, Terminal
+from circuitmap.wiring.fitting import Answer, holds
+from circuitmap.wiring.parts import Condition, Load, Relay, Switch, Terminal
 from tests.power.resistor_network import Network
 from tests.power.slow_waking import SlowWaking
 from tests.power.slow_wiring import BODY, Cell, Level, World
@@ -18,10 +18,11 @@ from tests.power.slow_wiring import BODY, Cell, Level, World
 
 @dataclass
 class Sides:
-    """For each cell, and `?` for a supply of unknown origin: the terminals on its plus and on its minus side."""
+    """For each cell, and `?` for a supply of unknown origin: the terminals on its plus and on its minus side. What may
+    be is told for each full choice of equipment, by its number."""
 
-    plus: dict[str, set[Terminal]] = field(default_factory=dict)
-    minus: dict[str, set[Terminal]] = field(default_factory=dict)
+    plus: dict[tuple[str, int], set[Terminal]] = field(default_factory=dict)
+    minus: dict[tuple[str, int], set[Terminal]] = field(default_factory=dict)
 
     def live(self, terminal: Terminal) -> bool:
         return any(terminal in its for its in self.plus.values())
@@ -29,8 +30,10 @@ class Sides:
     def grounded(self, terminal: Terminal) -> bool:
         return any(terminal in its for its in self.minus.values())
 
-    def between(self, one: Terminal, other: Terminal) -> bool:
-        return any(one in its and other in self.minus[name] for name, its in self.plus.items())
+    def between(self, one: Terminal, other: Terminal, choices: set[int]) -> bool:
+        return any(
+            one in its and other in self.minus[name] for name, its in self.plus.items() if name[1] in choices
+        )  # fmt: skip
 
 
 class SlowEvaluator(SlowWaking):
@@ -47,13 +50,15 @@ class SlowEvaluator(SlowWaking):
         self.in_series: set[str] = set()
 
     def _closure(
-        self, start: set[Terminal], least: Level, side: str, keep_out: set[Terminal], only_copper: bool = False
-    ) -> set[Terminal]:
-        """Everything that is joined to `start`, looked for again and again; `side` is plus or minus."""
+        self, start: set[Terminal], least: Level, side: str, keep_out: set[Terminal], only_copper: bool = False,
+        choice: int | None = None,
+    ) -> set[Terminal]:  # fmt: skip
+        """Everything that is joined to `start`, looked for again and again; `side` is plus or minus. With a choice of
+        equipment only what is there then conducts."""
         found = start - keep_out if not only_copper else set(start)
         while True:
             before = len(found)
-            for it in self.conductors:
+            for it in self.conductors if choice is None else self.conducting_with[choice]:
                 if it.now < least or (only_copper and (it.moves or it.one_way or it.now < 2)):
                     continue
                 pairs = [(it.a, it.b), (it.b, it.a)]
@@ -61,7 +66,7 @@ class SlowEvaluator(SlowWaking):
                     pairs = pairs[:1] if side == "plus" else pairs[1:]
                 found.update(end for begin, end in pairs if begin in found and end not in keep_out)
             for cell in self.cells if not only_copper else []:
-                if cell.feeds:
+                if cell.feeds or (choice is not None and not holds(cell.condition, self.choices[choice])):
                     continue
                 begin, end = (cell.minus, cell.plus) if side == "plus" else (cell.plus, cell.minus)
                 if cell.level >= least and begin in found and end not in keep_out:
@@ -95,15 +100,15 @@ class SlowEvaluator(SlowWaking):
         labels_may = {t for t, its in self.stated if self._fitted(its.condition) == 1 and self._hot(its)}
         out = {"plus": {**own_ground, "?": all_ground}, "minus": {**own_supply, "?": all_supply}}
         for cell in cells:
-            certain.plus[cell.name] = self._closure({cell.plus}, 2, "plus", own_ground[cell.name] - {cell.plus})
+            certain.plus[cell.name, 0] = self._closure({cell.plus}, 2, "plus", own_ground[cell.name] - {cell.plus})
             begins = {cell.minus} | (self.unknown_grounds if self.world is not None else set())
-            certain.minus[cell.name] = self._closure(begins, 2, "minus", own_supply[cell.name] - {cell.minus})
-        certain.plus["?"] = self._closure(labels, 2, "plus", all_ground - labels)
+            certain.minus[cell.name, 0] = self._closure(begins, 2, "minus", own_supply[cell.name] - {cell.minus})
+        certain.plus["?", 0] = self._closure(labels, 2, "plus", all_ground - labels)
         begins = returns | {cell.minus for cell in cells}
-        certain.minus["?"] = self._closure(begins, 2, "minus", all_supply - begins)
+        certain.minus["?", 0] = self._closure(begins, 2, "minus", all_supply - begins)
         for cell in self.cells:
-            certain.plus.setdefault(cell.name, set())
-            certain.minus.setdefault(cell.name, set())
+            certain.plus.setdefault((cell.name, 0), set())
+            certain.minus.setdefault((cell.name, 0), set())
         possible = self._possible(certain, labels_may, bridged=False)
         live = {t for its in possible.plus.values() for t in its}
         grounded = {t for its in possible.minus.values() for t in its}
@@ -114,11 +119,13 @@ class SlowEvaluator(SlowWaking):
                     more = {
                         b for a, b in self._bridges()
                         if copper[a] & sides[name] and not copper[b] & opposite and b not in sides[name]
-                        and not copper[b] & out[side].get(name, set())
+                        and not copper[b] & out[side].get(name[0], set())
                     }  # fmt: skip
                     if not more:
                         break
-                    sides[name] = self._closure(sides[name] | more, 2, side, out[side].get(name, set()) - sides[name])
+                    sides[name] = self._closure(
+                        sides[name] | more, 2, side, out[side].get(name[0], set()) - sides[name]
+                    )
         possible = self._possible(certain, labels_may, bridged=True)
         self.certain, self.possible = certain, possible
         self.in_series = through_others(self)
@@ -132,13 +139,16 @@ class SlowEvaluator(SlowWaking):
         unknown = self.unknown_supplies - self._resolved()
         maybe = [cell for cell in self.cells if cell.level == 1]
         possible = Sides()
-        for name in certain.plus:
-            begins = set(certain.plus[name]) | {c.plus for c in maybe if c.name == name}
-            begins |= unknown | labels if name == "?" else set()
-            possible.plus[name] = self._spread(begins, certain.plus[name], "plus", grounded, bridged)
-            begins = set(certain.minus[name]) | {c.minus for c in maybe if name in (c.name, "?")}
-            begins |= self.unknown_grounds
-            possible.minus[name] = self._spread(begins, certain.minus[name], "minus", live, bridged)
+        for n, choice in enumerate(self.choices):
+            there = [cell for cell in maybe if holds(cell.condition, choice)]
+            said = labels & {t for t, its in self.stated if holds(its.condition, choice)}
+            for name, _ in certain.plus:
+                sure = certain.plus[name, 0]
+                begins = sure | {c.plus for c in there if c.name == name} | (unknown | said if name == "?" else set())
+                possible.plus[name, n] = self._spread(begins, sure, "plus", grounded, bridged, n)
+                sure = certain.minus[name, 0]
+                begins = sure | {c.minus for c in there if name in (c.name, "?")} | self.unknown_grounds
+                possible.minus[name, n] = self._spread(begins, sure, "minus", live, bridged, n)
         return possible
 
     def _resolved(self) -> set[Terminal]:
@@ -146,15 +156,16 @@ class SlowEvaluator(SlowWaking):
         return self._closure(resolved, 2, "plus", set(), True) if resolved else set()
 
     def _spread(
-        self, begins: set[Terminal], sure: set[Terminal], side: str, opposite: set[Terminal], bridged: bool
-    ) -> set[Terminal]:
+        self, begins: set[Terminal], sure: set[Terminal], side: str, opposite: set[Terminal], bridged: bool,
+        choice: int,
+    ) -> set[Terminal]:  # fmt: skip
         keep_out = opposite - sure
-        found = self._closure(begins, 1, side, keep_out)
+        found = self._closure(begins, 1, side, keep_out, choice=choice)
         while True:
             more = {b for a, b in self._bridges() if a in found and b not in found and b not in keep_out}
             if not more or not bridged:
                 return found
-            found = self._closure(found | more, 1, side, keep_out)
+            found = self._closure(found | more, 1, side, keep_out, choice=choice)
 
     def _hot(self, stated) -> bool:  # type: ignore[no-untyped-def]
         return stated.always or self.key in stated.positions
@@ -170,8 +181,12 @@ class SlowEvaluator(SlowWaking):
     def has_ground(self, terminal: Terminal) -> Level:
         return 2 if self.certain.grounded(terminal) else 1 if self.possible.grounded(terminal) else 0
 
-    def between(self, plus: Terminal, minus: Terminal) -> Level:
-        return 2 if self.certain.between(plus, minus) else 1 if self.possible.between(plus, minus) else 0
+    def between(self, plus: Terminal, minus: Terminal, needs: Condition = ()) -> Level:
+        """How surely one is live and the other grounded by one battery, where what `needs` say is fitted."""
+        if self.certain.between(plus, minus, {0}):
+            return 2
+        there = {n for n, choice in enumerate(self.choices) if holds(needs, choice)}
+        return 1 if self.possible.between(plus, minus, there) else 0
 
     def coil(self, relay: Relay) -> Level:
         if relay.name in self.out or relay.flashes:  # a flasher is taken to be closed, whatever hangs on it
@@ -180,7 +195,10 @@ class SlowEvaluator(SlowWaking):
             return self._fitted(relay.condition)
         plus, minus = (Terminal(relay.name, pin) for pin in relay.coil)
         released = relay.name in self.state.released
-        level: Level = 0 if released else max(self.between(plus, minus), self.between(minus, plus))
+        level: Level = 0
+        if not released:
+            needs = relay.condition
+            level = max(self.between(plus, minus, needs), self.between(minus, plus, needs))
         if relay.holds is not None and self.state.minutes < relay.holds.high:
             level = max(level, 1)
         level = min(self._fitted(relay.condition), level)
@@ -194,7 +212,8 @@ class SlowEvaluator(SlowWaking):
             return 0
         if isinstance(part, Switch):
             ends = [(Terminal(name, plus), Terminal(name, minus)) for plus, minus in part.coils]
-            level = max(max(self.between(plus, minus), self.between(minus, plus)) for plus, minus in ends)
+            needs = part.condition
+            level = max(max(self.between(a, b, needs), self.between(b, a, needs)) for a, b in ends)
             if not self.ground_is_drawn(name):
                 level = max(self.has_plus(plus) for plus, _ in ends)
             return min(level, self._fitted(part.condition)) or (1 if name in self.in_series else 0)
@@ -206,15 +225,15 @@ class SlowEvaluator(SlowWaking):
         for plus in pins.supplies:
             for minus in pins.grounds:
                 if ground_drawn and pins.supply_drawn:
-                    its = self.between(plus, minus)
+                    its = self.between(plus, minus, part.condition)
                 elif pins.supply_drawn:
                     its = self.has_plus(plus)
                 elif ground_drawn:
-                    its = max(self.between(plus, minus), 1 if self.possible.grounded(minus) else 0)
+                    its = max(self.between(plus, minus, part.condition), 1 if self.possible.grounded(minus) else 0)
                 else:
                     its = 1
                 if both_ways:
-                    its = max(its, self.between(minus, plus))
+                    its = max(its, self.between(minus, plus, part.condition))
                 level = max(level, its)
         return min(level, self.controlled(name), self._fitted(part.condition)) or (1 if name in self.in_series else 0)
 

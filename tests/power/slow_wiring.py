@@ -2,12 +2,13 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise, product
 
 from circuitmap.circuit.links import Circuit
 from circuitmap.power.plan import plan_of
 from circuitmap.power.state import VehicleState
-from circuitmap.wiring.fitting import holds
+from circuitmap.wiring.fitting import Fitting, holds
 from circuitmap.wiring.parts import (
     Battery,
     Condition,
@@ -40,6 +41,7 @@ class Conductor:
     """Whether it is a contact or an output."""
     now: Level = 0
     """`level()` when it was last looked at."""
+    condition: Condition = ()
 
 
 @dataclass
@@ -50,6 +52,7 @@ class Cell:
     level: Level
     feeds: bool = False
     """Whether it is an alternator or charger: what comes to its ground is not passed on to its plus."""
+    condition: Condition = ()
 
 
 @dataclass(frozen=True)
@@ -87,6 +90,20 @@ class SlowWiring:
                 return self.state.key or self.state.switches.get(part.name, part.positions[0])
         return self.state.key
 
+    @cached_property
+    def conducting_with(self) -> list[list[Conductor]]:
+        """The conductors that are there with each of these choices."""
+        return [[it for it in self.conductors if holds(it.condition, choice)] for choice in self.choices]
+
+    @cached_property
+    def choices(self) -> list[Fitting]:
+        """Every full choice of the equipment that nobody mentioned."""
+        open_ones = [name for name in self.platform.options if name not in self.state.fitting]
+        return [
+            {**self.state.fitting, **dict(zip(open_ones, its, strict=True))}
+            for its in product((True, False), repeat=len(open_ones))
+        ]
+
     def _fitted(self, condition: Condition) -> Level:
         return int(holds(condition, self.state.fitting))
 
@@ -104,13 +121,15 @@ class SlowWiring:
                 posts = ["+", "mid", "-"] if part.series else ["+", "-"]
                 for upper, lower in pairwise(posts):
                     level = 0 if part.name in self.out else self._fitted(part.condition)
-                    yield Cell(f"{part.name} {upper}", Terminal(part.name, upper), Terminal(part.name, lower), level)
+                    ends = Terminal(part.name, upper), Terminal(part.name, lower)
+                    yield Cell(f"{part.name} {upper}", *ends, level, condition=part.condition)
             elif self.feeds(part.name):
                 pins = self.circuit.loads[part.name]
                 wired = {end for wire in self.platform.wires_at.get(part.name, ()) for end in (wire.a, wire.b)}
                 drawn = any(pin in wired or pin.pin == "case" for pin in pins.grounds)
                 for plus, minus in product(pins.supplies, (*pins.grounds, *(() if drawn else self.circuit.returns))):
-                    yield Cell(f"{part.name} {plus} {minus}", plus, minus, self._fitted(part.condition), True)
+                    fitted = self._fitted(part.condition)
+                    yield Cell(f"{part.name} {plus} {minus}", plus, minus, fitted, True, part.condition)
 
     def feeds(self, name: str) -> bool:
         """Whether it is an alternator or charger that feeds."""
@@ -125,7 +144,7 @@ class SlowWiring:
             unsure = wire.kind == "chart" and not (isinstance(far, Fuse | Joint) or far.kind == "module")
             conditions = (wire.condition, *(p.condition for p in ends))
             level = min(*(self._fitted(its) for its in conditions), 1 if unsure else 2)
-            yield Conductor(wire.a, wire.b, lambda level=level: level)
+            yield Conductor(wire.a, wire.b, lambda level=level: level, condition=sum(conditions, ()))
 
     def _insides(self) -> Iterator[Conductor]:
         for part in self.platform.parts.values():
@@ -135,23 +154,25 @@ class SlowWiring:
             if owner in self.out:
                 continue
             pin = lambda pin, name=owner: Terminal(name, pin)  # noqa: E731
-            level = self._always(part.condition)
+            level, needs = self._always(part.condition), part.condition
             if (isinstance(part, Fuse) and not part.empty) or isinstance(part, Resistor):
-                yield Conductor(pin("1"), pin("2"), level)
+                yield Conductor(pin("1"), pin("2"), level, condition=needs)
             elif isinstance(part, Diode):
-                yield Conductor(pin("1"), pin("2"), level, one_way=True)
+                yield Conductor(pin("1"), pin("2"), level, one_way=True, condition=needs)
             elif isinstance(part, Joint | Ground):
                 yield from self._joined(part, level)
             elif isinstance(part, Switch):
                 for a, b in {(c.pin_a, c.pin_b) for c in part.contacts}:
                     closed = {p for c in part.contacts if (c.pin_a, c.pin_b) == (a, b) for p in c.closed_in}
-                    yield Conductor(pin(a), pin(b), self._switch(part, a, b, closed), moves=True)
+                    its = (*needs, *self.platform.parts[part.owner].condition)
+                    yield Conductor(pin(a), pin(b), self._switch(part, a, b, closed), moves=True, condition=its)
             elif isinstance(part, Load):
                 for one, other in part.joined:
-                    yield Conductor(pin(one), pin(other), level)
+                    yield Conductor(pin(one), pin(other), level, condition=needs)
             elif isinstance(part, Relay):
                 for contact in part.contacts:
-                    yield Conductor(pin(contact.pin_a), pin(contact.pin_b), self._relay(part, contact), moves=True)
+                    ends = pin(contact.pin_a), pin(contact.pin_b)
+                    yield Conductor(*ends, self._relay(part, contact), moves=True, condition=needs)
 
     def _joined(self, part: Part, level: Callable[[], Level]) -> Iterator[Conductor]:
         here = [end for wire in self.platform.wires_at.get(part.name, ()) for end in (wire.a, wire.b)]
@@ -159,7 +180,7 @@ class SlowWiring:
         for one in here:
             for other in here:
                 if part.kind != "connector" or (one.pin == other.pin and one.half != other.half):
-                    yield Conductor(one, other, level)
+                    yield Conductor(one, other, level, condition=part.condition)
 
     def _stuck(self, *names: str) -> bool:
         return any(name in self.state.stuck for name in names)
@@ -194,14 +215,14 @@ class SlowWiring:
                 continue
             part = self.platform.parts[output.module]
             pins = self.circuit.loads[output.module]
-            on = self._output(output, part)
+            on, needs = self._output(output, part), (*output.condition, *part.condition)
             if output.action == "feeds":
                 sources = (Terminal(output.module, output.source),) if output.source else pins.supplies
                 for source in sources:
-                    yield Conductor(source, output.terminal, on, one_way=True, moves=True)
+                    yield Conductor(source, output.terminal, on, one_way=True, moves=True, condition=needs)
             else:
                 for ground in pins.grounds:
-                    yield Conductor(output.terminal, ground, on, one_way=True, moves=True)
+                    yield Conductor(output.terminal, ground, on, one_way=True, moves=True, condition=needs)
 
     def _output(self, output: Output, part: Part) -> Callable[[], Level]:
         most = min(self._fitted(output.condition), self._fitted(part.condition))
@@ -229,14 +250,15 @@ class SlowWiring:
         for part in self.platform.parts.values():
             if isinstance(part, Ground):
                 if not part.wired and part.name != "case" and part.name not in self.out:
-                    yield Conductor(Terminal(part.name), BODY, self._always(part.condition))
+                    its = part.condition
+                    yield Conductor(Terminal(part.name), BODY, self._always(its), condition=its)
             elif part.name not in self.out:
                 for terminal in self.circuit.terminals_of.get(part.name, ()):
                     if terminal.pin == "case":
                         yield Conductor(terminal, BODY, lambda: 2)
         for link in self.circuit.links:
             if link.assumed == "body" and not {link.a.part, link.b.part} & self.out:
-                yield Conductor(link.a, link.b, self._always(link.condition))
+                yield Conductor(link.a, link.b, self._always(link.condition), condition=link.condition)
 
     def _ask(self) -> None:
         for it in self.conductors:

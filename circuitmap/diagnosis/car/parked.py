@@ -51,7 +51,8 @@ class Parked:
     wire to the pin that watches them. `on_plus` are points that were found on plus, each with what was out when its
     volts were read, plus or not. `seen_wrong` are parts whose input the live data showed otherwise than it is,
     `tested_fine` switches that were tested by themselves. It has `stood` so for minutes, None: for the usual time.
-    `comes_and_goes`: so does what is looked for, over a floor that is sound.
+    `comes_and_goes`: so does what is looked for, over a floor that is sound. `filled` are slots that this equipment
+    leaves empty, and in which a fuse was seen.
 
     `plus_at` keeps, for what was out and the points that were probed then, the chance of plus at each point, and the
     modules that are awake and may drive it, in each fault's state, by the identity of the state, which lives as long as
@@ -73,11 +74,11 @@ class Parked:
         stood: float | None = None,
         tested_fine: frozenset[str] = frozenset(),
         comes_and_goes: bool = False,
+        filled: frozenset[str] = frozenset(),
     ) -> None:
-        self.tested_fine, self.comes_and_goes = tested_fine, comes_and_goes
+        self.tested_fine, self.comes_and_goes, self.filled = tested_fine, comes_and_goes, filled
         self.told_apart, self.on_plus, self.seen_wrong = told_apart, on_plus, seen_wrong
-        self.circuit, self.fitting, self.absent = circuit, fitting, absent
-        self.platform = circuit.platform
+        self.circuit, self.platform, self.fitting, self.absent = circuit, circuit.platform, fitting, absent
         self.own_battery = own_battery | {part.name for part in self.platform.loads if "own-battery" in part.care}
         self.plan = plan_of(circuit)
         if stood is None:
@@ -390,7 +391,7 @@ def _told_apart_by(state: VehicleState) -> tuple[Hashable, ...]:
     """All that tells a state from others, to be found by."""
     return (
         state.awake, state.stuck, frozenset(state.switches.items()), state.bridged, state.driven, state.unplugged,
-        state.pulled, state.released, state.feeding, state.key, state.minutes, state.stood,
+        state.pulled, state.inserted, state.released, state.feeding, state.key, state.minutes, state.stood,
         frozenset(state.fitting.items()),
     )  # fmt: skip
 

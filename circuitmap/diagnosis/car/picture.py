@@ -35,6 +35,8 @@ LIVE_PERHAPS = 0.5
 NOTHING_WHEN_AWAKE, NOTHING_WHEN_FED = 0.03, 0.3
 """Chance that a part takes next to nothing of which nobody typed what it takes: where it is awake; and where it is no
 more than fed, like a timer that waits for its input (judgement)."""
+NOTHING_PLUGGED_IN = 0.5
+"""The same of a socket that is live: what it takes is what somebody left in it (judgement)."""
 
 
 class FlowKey(NamedTuple):
@@ -224,6 +226,8 @@ def _on_pins(
         return _as_said(name, live, said, taken, level, but)
     flows = []
     nothing = _may_be_nothing(powered, name) if draw.assumed and taken != "running" else 0.0
+    if taken == "running" and powered.circuit.platform.parts[name].kind == "socket":
+        nothing = NOTHING_PLUGGED_IN
     spread = on_each_pin(draw.spread, len(live))
     for pin, its, way in live:
         key = FlowKey(name, pin, taken)

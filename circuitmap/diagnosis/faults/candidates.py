@@ -9,6 +9,7 @@ from circuitmap.diagnosis.faults.candidates_currents import CURRENTS, added_on_t
 from circuitmap.diagnosis.faults.candidates_switching import SWITCHING
 from circuitmap.diagnosis.faults.candidates_waking import WAKING
 from circuitmap.diagnosis.faults.control_wires import CONTROL_WIRES
+from circuitmap.diagnosis.faults.empty_slots import fuses_where_none_belongs
 from circuitmap.diagnosis.faults.fault import Fault, FaultSource
 from circuitmap.diagnosis.faults.fault_kinds import (
     AT_WORK,
@@ -32,6 +33,7 @@ from circuitmap.diagnosis.faults.wake_lines import driving_its_line
 
 SOURCES: tuple[FaultSource, ...] = (
     *CURRENTS, *SWITCHING, *CONTROL_WIRES, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
+    FaultSource(("extra-fuse",), fuses_where_none_belongs),
 )  # fmt: skip
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 

@@ -242,6 +242,20 @@ def nets_fed_by_relays(parked: Parked) -> set[int]:
     return found
 
 
+def fed_past(parked: Parked, powered: Powered) -> frozenset[str]:
+    """The relays that are open in a state, and live on both sides of a contact that the sound parked vehicle leaves
+    dead on one."""
+    nets, sound, now = powered.nets, parked.powered, powered.settled.reach.supply
+    before, its_net = sound.settled.reach.supply, sound.nets.net_of
+    found = set()
+    for link, contact in parked.plan.relay_contacts.items():
+        ends = parked.circuit.ends[link]
+        both_live = all(now[nets.net_of[end]] for end in ends) and not all(before[its_net[end]] for end in ends)
+        if both_live and contact.energised and powered.settled.standing.relays[contact.relay] == NO:
+            found.add(parked.circuit.links[link].part)
+    return frozenset(found)
+
+
 def at_open_ends(parked: Parked, powered: Powered, part: str) -> tuple[Flow, ...]:
     """What may flow where a contact feeds what is on no sheet; or nothing, where that has a switch of its own."""
     ways = CurrentWays(powered, parked.ways)

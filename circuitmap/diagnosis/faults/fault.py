@@ -34,6 +34,7 @@ class Fault:
     work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
     wire from it, too, because nobody has looked at it yet. `ends` are all terminals of the wires that may be chafed,
     where that is known: elsewhere nobody finds it. `half_awake`: its module hangs between asleep and awake.
+    `fed_past` are relays that are open, and yet live on both sides of their contact by it.
     """
 
     kind: Kind
@@ -65,6 +66,7 @@ class Fault:
     partly: bool = False
     ends: tuple[str, ...] = ()
     half_awake: bool = False
+    fed_past: frozenset[str] = frozenset()
 
     @property
     def identity(self) -> tuple[str, ...]:

@@ -9,8 +9,9 @@ find, but among the usual number of them at the least; its words are in `reports
 from typing import Literal, NamedTuple, assert_never, get_args
 
 Kind = Literal[
-    "added", "keeps-awake", "wrong-input", "by-itself", "lamp", "contact", "coil", "chafed", "unfused", "none-of-these"
-]
+    "added", "keeps-awake", "wrong-input", "by-itself", "lamp", "contact", "coil", "chafed", "unfused", "extra-fuse",
+    "none-of-these",
+]  # fmt: skip
 
 Trait = Literal["scan", "inputs", "coil-volts", "contact-volts", "own-cable", "network-pins", "its-place"]
 """How a kind shows itself, or can be got at.
@@ -41,7 +42,7 @@ def _kind(kind: Kind, share: float, usual: float, seen_by_looking: float, *trait
 def _record(kind: Kind) -> FaultKind:
     match kind:
         case "added":
-            return _kind(kind, 0.030, 12.0, 0.30, "its-place")
+            return _kind(kind, 0.029, 12.0, 0.30, "its-place")
         case "keeps-awake":
             return _kind(kind, 0.025, 6.0, 0.02, "scan", "network-pins")
         case "wrong-input":
@@ -58,6 +59,8 @@ def _record(kind: Kind) -> FaultKind:
             return _kind(kind, 0.011, 12.0, 0.15, "its-place")
         case "unfused":
             return _kind(kind, 0.009, 1.0, 0.10, "own-cable")
+        case "extra-fuse":
+            return _kind(kind, 0.001, 2.0, 0.05)
         case "none-of-these":
             return _kind(kind, 0.005, 1.0, 0.02, "its-place")
         case _:
@@ -91,6 +94,9 @@ SWITCHES_ITSELF, RUNS_BY_ITSELF = 4.0, 0.9
 part "by-itself": it is made to run then; and how often it takes just what it takes running (judgement)."""
 HALF_AWAKE = 0.2
 """How often a module "by-itself" hangs between asleep and awake, where it takes much awake (judgement)."""
+FUSE_SEEN_THERE = 50.0
+"""How many times likelier a fuse where none belongs is once somebody read a current over it, or had it out: that it is
+there is known then, only not whether it matters (judgement)."""
 LEFT_SET = 4.0
 """How many times likelier a latching relay is than another "contact": it stays as it was left, without anything stuck
 (judgement)."""

@@ -69,8 +69,10 @@ def pulled_in(brings: Iterable[Flow]) -> frozenset[str]:
 
 
 def relay_under(fault: Fault, relay: str, held: Container[str] | None = None) -> RelayState:
-    """The state of a relay under a fault: held by its coil, stuck, or open. `held`: what it pulls in, if known."""
+    """The state of a relay under a fault, as its volts show it: held by its coil, stuck, or open. One that is fed past
+    its contact shows no volts across that either. `held`: what it pulls in, if known."""
     held = pulled_in(fault.brings) if held is None else held
     if (fault.has("coil-volts") and fault.contact == relay) or relay in held:
         return "held"
-    return "stuck" if fault.has("contact-volts") and fault.part == relay else "open"
+    looks_closed = relay in fault.fed_past or (fault.has("contact-volts") and fault.part == relay)
+    return "stuck" if looks_closed else "open"

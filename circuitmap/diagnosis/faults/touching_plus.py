@@ -1,4 +1,5 @@
-"""A wire that was found on plus and should be dead: rubbed through to a live wire somewhere on its way.
+"""A wire, or a bar, that was found on plus, by its volts or by what draws there, and should be dead: rubbed through to
+a live wire somewhere on its way.
 
 It is held against the wires of the fuses that run beside it, since what it takes then comes by one of those. Once its
 volts, or the draw, were read with something out, it is told in pieces, by what was out: the plugs that part it, and the
@@ -12,7 +13,7 @@ from typing import NamedTuple
 from circuitmap.diagnosis.car.parked import Parked
 from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.ways import Way
-from circuitmap.diagnosis.faults.candidates_switching import nets_fed_by_relays, with_those_it_wakes
+from circuitmap.diagnosis.faults.candidates_switching import fed_past, nets_fed_by_relays, with_those_it_wakes
 from circuitmap.diagnosis.faults.fault import Candidate, Fault
 from circuitmap.diagnosis.faults.fault_kinds import BESIDE_A_CONTACT, CHAFED_WAKE_WIRE
 from circuitmap.diagnosis.faults.input_wires import ending, parts_a_wire
@@ -72,6 +73,7 @@ def touching_plus(parked: Parked) -> Iterator[Candidate]:
                 others=(module, str(pin)) if module else (str(point),),
                 wakes=frozenset(name for name, answer in powered.networks.items() if answer == Answer.YES),
                 lives_by=tuple(supply | own for supply in parked.supplies_of(module)) if module else (),
+                fed_past=fed_past(parked, powered),
             )  # fmt: skip
             yield Candidate(fault, weight * touch.share)
 

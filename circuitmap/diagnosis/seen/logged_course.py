@@ -41,6 +41,7 @@ _COURSES: Mapping[Kind, _Chances] = {
     "coil": _Chances(0.10, 0.10, 0.10, 0.35, 0.02),
     "chafed": _Chances(0.10, 0.02, 0.10, 0.03, 0.02),
     "unfused": _Chances(0.02, 0.02, 0.02, 0.02, 0.01),
+    "extra-fuse": _Chances(0.05, 0.10, 0.05, 0.05, 0.02),
     "none-of-these": _Chances(0.20, 0.20, 0.15, 0.20, 0.20),
 }
 """Chance that a fault of this kind shows itself so in a night's log, and not by an even current. By the clock: a wire

@@ -193,9 +193,10 @@ def runs_backwards(reading: Reading) -> bool:
 def _place_loose_ones(
     loose: dict[str, str], amounts: Mapping[str, Reading], fixed: Mapping[str, Sequence[str]], routes: Routes
 ) -> None:
-    """Hang each loose place, the largest current first, on a measured place that still has that much to give."""
+    """Hang each loose place, the largest current first, on a measured place that still has that much to give; but of
+    two on one way that carry the same, the one nearer to the battery first: else its current would be counted twice."""
     left = {p: (r.amps or 0.0) - sum(amounts[c].amps or 0.0 for c in fixed.get(p, ())) for p, r in amounts.items()}
-    for place in sorted(loose, key=lambda p: (-(amounts[p].amps or 0.0), p)):
+    for place in _nearer_first(sorted(loose, key=lambda p: (-(amounts[p].amps or 0.0), p)), amounts, routes):
         parents = [nearest((p for p in route if p != place), amounts) for route in routes.get(place, ())]
         options = dict.fromkeys(p for p in (loose[place] or None, *parents) if p is not None)
         amps = amounts[place].amps or 0.0
@@ -204,6 +205,25 @@ def _place_loose_ones(
         loose[place] = next(iter(most or options), "")
         if loose[place]:
             left[loose[place]] -= amps
+
+
+def _nearer_first(places: Sequence[str], amounts: Mapping[str, Reading], routes: Routes) -> Sequence[str]:
+    """These places, each after those that some fault would feed it through and that carry as much as it does."""
+    found: dict[str, None] = {}
+
+    def enter(place: str, behind: frozenset[str]) -> None:
+        its = amounts[place]
+        least = (its.amps or 0.0) - its.half_step - 2.0 * its.zero - 0.1 * (its.amps or 0.0)
+        upstream = {p for route in routes.get(place, ()) for p in route} - behind - {place}
+        for other in places:
+            if other in upstream and other not in found and (amounts[other].amps or 0.0) >= least:
+                enter(other, behind | {place})
+        found[place] = None
+
+    for place in places:
+        if place not in found:
+            enter(place, frozenset())
+    return tuple(found)
 
 
 def _charging(chosen: Chosen, tree: PlaceTree) -> tuple[Reading, ...]:

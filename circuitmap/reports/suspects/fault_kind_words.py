@@ -76,6 +76,8 @@ def kind_words(kind: Kind) -> KindWords:
                 lambda _p, _f, name: f"{name} warm, hours after it last ran",
                 TAKEN_OFF,
             )
+        case "extra-fuse":
+            return KindWords("a fuse where the sheet has none", _extra_fuse, _extra_fuse_shows, TAKEN_OFF)
         case "none-of-these":
             return KindWords(
                 "none of these",
@@ -257,6 +259,19 @@ def _contact_shows(platform: Platform, fault: Fault, name: str) -> str:
     if fault.partly:
         return f"{name} warm, with nothing on that it feeds"
     return ""  # what it feeds runs whatever turns it on
+
+
+def _extra_fuse(platform: Platform, fault: Fault, part: str) -> str:
+    fed = shortened([short_part_words(platform, name) for name in sorted(fault.owners)], 4)
+    if fault.others:
+        both = joined([fault.part, *fault.others])
+        return f"{both} hold a fuse each, which no vehicle has at once: {fed} are fed through them"
+    return f"{part}: a fuse where the sheet has none for this vehicle; {fed} are fed through it"
+
+
+def _extra_fuse_shows(_platform: Platform, fault: Fault, _name: str) -> str:
+    slots = joined([fault.part, *fault.others])
+    return f"a fuse in {slots}: the sheet has {'one of them' if fault.others else 'none there'}"
 
 
 def _chafed(_platform: Platform, fault: Fault, part: str) -> str:

@@ -130,6 +130,11 @@ def subject_name(platform: Platform, subject: Subject) -> str:
     return part_words(platform, subject.about) if known else short_part_words(platform, subject.about)
 
 
+def is_a_fuse_too_many(subject: Subject) -> bool:
+    """Whether it is a fuse that stands where the sheet has none, and not what hangs on it."""
+    return bool(subject.parts) and subject.parts[0].faults[0].kind == "extra-fuse"
+
+
 def subject_words(platform: Platform, subject: Subject, told_below: Container[str] = ()) -> str:
     """What the case is about, and what that means, as the answer's first line; members that are all `told_below` it
     are not listed."""
@@ -155,6 +160,8 @@ def subject_words(platform: Platform, subject: Subject, told_below: Container[st
             return f"relay {named(platform, subject.about)}: something holds it in, its contact is not stuck."
         return f"relay {named(platform, subject.about)}: its contact is closed and should be open."
     if isinstance(part, Fuse):
+        if is_a_fuse_too_many(subject):
+            return f"{named(platform, subject.about)}: a fuse stands there, and the sheet has none for this vehicle."
         return f"what hangs on {named(platform, subject.about)}."
     if part is not None and part.kind == "battery":
         return f"{named(platform, subject.about)}: something at its post, or a wire from it."

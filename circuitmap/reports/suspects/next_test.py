@@ -13,6 +13,7 @@ from circuitmap.reports.suspects.control_wire_remarks import control_wire_remark
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
+from circuitmap.reports.suspects.fed_backwards import backwards_cautions
 from circuitmap.reports.suspects.ground_lead import starts_anew
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.post_words import written_at_the_post
@@ -65,6 +66,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     lines = wrapped(head, f" {number}  ", "    ", width)
     care = (
         *cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from),
+        *backwards_cautions(platform, diagnosis, test.action.touches),
         *wiggle_cautions(platform, diagnosis, test),
     )
     lines += caution_lines(care, width)

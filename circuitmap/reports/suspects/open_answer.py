@@ -5,7 +5,7 @@ from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import asked_lines
 from circuitmap.reports.suspects.candidates import AnswerRow
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
-from circuitmap.reports.suspects.fault_words import short_part_words, subject_name
+from circuitmap.reports.suspects.fault_words import is_a_fuse_too_many, short_part_words, subject_name
 from circuitmap.reports.suspects.leading import LEVEL, row_of
 from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.words.paragraphs import section, wrapped
@@ -63,7 +63,7 @@ def not_ahead(platform: Platform, diagnosis: Diagnosis) -> tuple[list[str], floa
 
 
 def _shortly(platform: Platform, subject: Subject) -> str:
-    is_fuse = isinstance(platform.parts.get(subject.about), Fuse)
+    is_fuse = isinstance(platform.parts.get(subject.about), Fuse) and not is_a_fuse_too_many(subject)
     return f"what hangs on {subject.about}" if is_fuse else short_part_words(platform, subject.about)
 
 

@@ -12,6 +12,7 @@ from circuitmap.reports.suspects.comes_and_goes import held_to_a_time
 from circuitmap.reports.suspects.eyes_only import is_by_its_plug
 from circuitmap.reports.suspects.fault_kind_words import TAKEN_OFF, proof_words
 from circuitmap.reports.suspects.fault_words import part_words
+from circuitmap.reports.suspects.fed_backwards import backwards_cautions
 from circuitmap.reports.suspects.held_or_stuck import is_measured_first, measured_first
 from circuitmap.reports.suspects.leading import is_two, row_of_answer
 from circuitmap.reports.words.cautions import Told, all_switched, caution_lines, cautions_at, proof_step
@@ -41,7 +42,8 @@ def back_in(diagnosis: Diagnosis, part: str = "") -> str:
 def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     """What to do at the part that is to be proven and mended."""
     its = platform.parts.get(part)
-    by_itself = its is None or isinstance(its, Switch | Relay) or its.kind in UNFUSED_KINDS
+    too_many = _is_too_many(diagnosis, part)
+    by_itself = its is None or too_many or isinstance(its, Switch | Relay) or its.kind in UNFUSED_KINDS
     apart = "" if by_itself else _tested_apart(diagnosis, part)
     measured = _measured_first(platform, diagnosis, part)
     first = (
@@ -50,7 +52,14 @@ def to_mend(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
     )
     if was_shown(platform, diagnosis, part):
         first = f"{part_words(platform, part)}: {_shown(platform, part)}"
-    return f"{first} {apart}Then mend it, and log a night."
+    then = "leave it out, mark the slot" if too_many else "mend it"
+    return f"{first} {apart}Then {then}, and log a night."
+
+
+def _is_too_many(diagnosis: Diagnosis, part: str) -> bool:
+    """Whether the part is a fuse that stands where the sheet has none: there is nothing to mend in it."""
+    its = next((one.faults for one in diagnosis.parts if one.part == part), ())
+    return bool(its) and its[0].kind == "extra-fuse"
 
 
 def go_to(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
@@ -212,6 +221,7 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         switched |= dict.fromkeys(loads, True)
     first = f"{joined(sorted(fuses))} out" if fuses else ""
     told = cautions_at(platform, step, parts, first, switched, diagnosis.fed_from)
+    told += backwards_cautions(platform, diagnosis, parts)
     if is_measured_first(platform, diagnosis, part) or _is_pulled_unmeasured(platform, diagnosis, part):
         told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)
     return told

@@ -14,6 +14,7 @@ from circuitmap.diagnosis.seen.should_flow import Share
 from circuitmap.reports.suspects.come_back import out_before_use
 from circuitmap.reports.suspects.comes_and_goes import logged_total_json
 from circuitmap.reports.suspects.fault_kind_words import fault_words
+from circuitmap.reports.suspects.fed_backwards import backwards_cautions
 from circuitmap.reports.suspects.figures_words import figures_told
 from circuitmap.reports.suspects.head import leading_share
 from circuitmap.reports.suspects.leading import may_be_tried
@@ -287,7 +288,12 @@ def _test(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> dict[s
         "wait": test.action.wait,
         "bits": _rounded(test.bits),
         "invasive": test.action.is_invasive,
-        "cautions": caution_json(cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from)),
+        "cautions": caution_json(
+            (
+                *cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from),
+                *backwards_cautions(platform, diagnosis, test.action.touches),
+            )
+        ),
         "look_for": [fault.part for fault in test.look_for],
         "or_volts_at": list(test.or_volts_at),
         "outcomes": [

@@ -28,7 +28,7 @@ StepKind = (
     | Literal[
         "series", "prove", "prove-switch", "prove-wire", "prove-unfused", "night-log", "battery-rest", "charging",
         "wire-ohms", "drop-test", "refit", "charge-battery", "live-volts", "switch-on",
-        "blown-fuse", "own-plug", "wetting", "coupling", "wiggle",
+        "blown-fuse", "own-plug", "wetting", "coupling", "wiggle", "fed-backwards",
     ]
 )  # fmt: skip
 """A step of the next test, or one that a report or a card asks for."""
@@ -99,8 +99,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("own-battery", "It has a battery of its own: it may sound, or stay live, when unplugged.",
              _TAKES_OUT, ("own-battery",)),
     _caution("feeds-in", "It may feed the car: if it has a mains lead, that out; a panel off first, then the "
-             "regulator's battery side.",
-             _TAKES_OUT, ("feeds-in",)),
+             "regulator's battery side.", _TAKES_OUT, ("feeds-in",)),
     _caution("locks-doors", "A window down and the key outside before it loses its supply.",
              _TAKES_OUT, ("locks-doors",)),
     _caution("unfused", "That cable has no fuse: ground lead off before it is touched, on last.",
@@ -113,8 +112,7 @@ CAUTIONS: tuple[Caution, ...] = (
              "eyes; ground lead off first, on last.", (*_TAKES_OUT, "refit"), ("bolted-at-battery",)),
     _caution("on-the-post", "It hangs on the battery's post, with no fuse that is known: place aired first (its gas), "
              "no sparks, no flames; eyes; ground lead off first, on last; never left in without a fuse at the post: "
-             "chafed, its lead burns.",
-             (*_TAKES_OUT, "refit"), ("on-the-post",)),
+             "chafed, its lead burns.", (*_TAKES_OUT, "refit"), ("on-the-post",)),
     _caution("live-from-both", "Live from both sides, each from a battery of its own, also when it is open: {sides}. "
              "Wrap each end by itself; no tool from one end to the other or to metal; never bridge it.",
              (*_TAKES_OUT, "refit", "bridge"), ("live-from-both",)),
@@ -159,6 +157,8 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("before-parting", "Write the reading down, save codes and settings, load off: a refit can hide the fault.",
              _PARTS),
     _caution("switch", "Leave it as it was found until the reading is written down.", ("prove-switch",)),
+    _caution("fed-backwards", "By a fuse too many what hangs here may be live with the key off, fed backwards: take "
+             "nothing there for dead.", ("fed-backwards",)),
     _caution("freed", "Fuse out before a rubbed wire is moved by hand: it may spark.", ("prove-wire",)),
     _caution("wiggle", "A rubbed wire moved live may spark: place aired, nothing that burns near it, not at the "
              "battery (its gas); held by its sound insulation only.", ("wiggle",)),
@@ -176,8 +176,7 @@ CAUTIONS: tuple[Caution, ...] = (
     _caution("ready", "Ready to drive: brake on, in park, nobody in front or behind; nothing orange is touched.",
              ("charging",), ("no-engine",)),
     _caution("own-plug", "Only by its own plug or switch, never where it is tapped or spliced in, with dry hands; a "
-             "damaged plug or lead is left alone.",
-             ("own-plug",)),
+             "damaged plug or lead is left alone.", ("own-plug",)),
     _caution("wetting", "Water from outside, as rain: no jet; nothing opened for it, no water to orange cables, "
              "chargers, gas or restraint parts, or boxes.", ("wetting",)),
     _caution("coupling", "Brakes on, both chocked; nobody between vehicle and trailer while it moves.", ("coupling",)),

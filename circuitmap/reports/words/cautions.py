@@ -158,7 +158,7 @@ CAUTIONS: tuple[Caution, ...] = (
              _PARTS),
     _caution("switch", "Leave it as it was found until the reading is written down.", ("prove-switch",)),
     _caution("fed-backwards", "By a fuse too many what hangs here may be live with the key off, fed backwards: take "
-             "nothing there for dead.", ("fed-backwards",)),
+             "nothing there for dead; part it with that fuse out only.", ("fed-backwards",)),
     _caution("freed", "Fuse out before a rubbed wire is moved by hand: it may spark.", ("prove-wire",)),
     _caution("wiggle", "A rubbed wire moved live may spark: place aired, nothing that burns near it, not at the "
              "battery (its gas); held by its sound insulation only.", ("wiggle",)),

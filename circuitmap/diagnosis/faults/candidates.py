@@ -23,6 +23,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     Kind,
 )
 from circuitmap.diagnosis.faults.hanging import hanging
+from circuitmap.diagnosis.faults.holding_itself import HOLDING_ITSELF
 from circuitmap.diagnosis.faults.letting_through import letting_some_through
 from circuitmap.diagnosis.faults.not_working import not_working
 from circuitmap.diagnosis.faults.one_network import with_one_network
@@ -31,7 +32,7 @@ from circuitmap.diagnosis.faults.touching_plus import touching_plus
 from circuitmap.diagnosis.faults.wake_lines import driving_its_line
 
 SOURCES: tuple[FaultSource, ...] = (
-    *CURRENTS, *SWITCHING, *CONTROL_WIRES, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
+    *CURRENTS, *SWITCHING, *CONTROL_WIRES, *HOLDING_ITSELF, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
 )  # fmt: skip
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 

@@ -13,6 +13,8 @@ from circuitmap.diagnosis.faults.without import Without
 from circuitmap.notation.reading import read_text
 from circuitmap.power.evaluate import evaluate, evaluate_beside
 from circuitmap.power.state import VehicleState
+from circuitmap.reports.suspects.suspects_json import suspects_json
+from circuitmap.reports.suspects.suspects_text import suspects_text
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform
@@ -99,3 +101,39 @@ def test_volts_at_both_relays_lead_to_the_one_that_sticks(launch: Platform) -> N
     assert {part.part: part.probability for part in held.parts}["DECK.KR"] > 0.4
     stuck = answer(launch, LOCKED, READ, HELD, STUCK)
     assert stuck.parts[0].part == "DECK.KR" and stuck.parts[0].probability > 0.9
+
+
+def test_what_may_hold_itself_is_measured_before_it_is_pulled(launch: Platform) -> None:
+    choices = answer(launch, LOCKED, READ).tests.choices
+    doings = [one.action.doing for one in choices]
+    assert "relay-volts" in doings
+    pulled = [n for n, one in enumerate(choices) if one.action.takes_out and one.action.parts != ("BTN",)]
+    assert all(n > max(k for k, doing in enumerate(doings) if doing == "relay-volts") for n in pulled)
+
+
+def test_pulling_it_is_told_to_let_it_go(launch: Platform) -> None:
+    its = answer(launch, LOCKED, READ, HELD, STUCK)
+    told = {one["code"] for one in suspects_json(launch, its, 3)["mend_cautions"]}
+    assert "lets-go" in told
+    text = " ".join(suspects_text(launch, its).split())
+    assert "out and in prove nothing here, because DECK.KH holds itself" in text
+    assert "tested DECK.KR bad" in text
+
+
+def test_a_contact_that_brings_all_by_itself_warns_of_nothing(launch: Platform) -> None:
+    its = answer(launch, LOCKED, READ, 'at: "08:50", relays: {DECK.KH: stuck}')
+    assert its.parts[0].part == "DECK.KH"
+    assert "lets-go" not in {one["code"] for one in suspects_json(launch, its, 3)["mend_cautions"]}
+
+
+def test_that_it_stays_away_speaks_for_what_holds_itself(launch: Platform) -> None:
+    out, gone = 'at: "09:00", out: [DECK.KH]', 'at: "09:10", read: {BAT: 0.01A}, steady: yes'
+    back, stayed = 'at: "09:12", back: [DECK.KH]', 'at: "09:30", read: {BAT: 0.01A}, steady: yes'
+    again = 'at: "09:30", read: {BAT: 4.16A}, steady: yes'
+    chance = {
+        last: {part.part: part.probability for part in answer(launch, LOCKED, READ, HELD, out, gone, back, last).parts}
+        for last in (stayed, again)
+    }
+    assert chance[stayed]["DECK.KR"] > 0.8 > chance[again].get("DECK.KR", 0.0)
+    text = " ".join(suspects_text(launch, answer(launch, LOCKED, READ, HELD, out, gone, back, stayed)).split())
+    assert "so that DECK.KH pulls in once" in text and "what holds itself lets go so" in text

@@ -18,6 +18,7 @@ from circuitmap.reports.suspects.figures_words import figures_told
 from circuitmap.reports.suspects.head import leading_share
 from circuitmap.reports.suspects.leading import may_be_tried
 from circuitmap.reports.suspects.left_so_words import from_before_json, left_so_json
+from circuitmap.reports.suspects.lets_go import care_at_step
 from circuitmap.reports.suspects.no_draw import NoDraw, no_draw_of
 from circuitmap.reports.suspects.nothing_seen import nothing_seen_of
 from circuitmap.reports.suspects.observation_words import name_of
@@ -27,7 +28,7 @@ from circuitmap.reports.suspects.proving import proof_cautions, was_shown
 from circuitmap.reports.suspects.row_words import dead_left_out
 from circuitmap.reports.suspects.waiting import clock_words
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
-from circuitmap.reports.words.cautions import caution_json, cautions_of
+from circuitmap.reports.words.cautions import caution_json
 from circuitmap.reports.words.hands_off_words import untouchable_json
 from circuitmap.reports.words.seen_words import nothing_seen_json
 from circuitmap.wiring.platform import Platform
@@ -287,7 +288,7 @@ def _test(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> dict[s
         "wait": test.action.wait,
         "bits": _rounded(test.bits),
         "invasive": test.action.is_invasive,
-        "cautions": caution_json(cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from)),
+        "cautions": caution_json(care_at_step(platform, diagnosis, test.action)),
         "look_for": [fault.part for fault in test.look_for],
         "or_volts_at": list(test.or_volts_at),
         "outcomes": [

@@ -32,7 +32,8 @@ from circuitmap.diagnosis.faults.touching_plus import touching_plus
 from circuitmap.diagnosis.faults.wake_lines import driving_its_line
 
 SOURCES: tuple[FaultSource, ...] = (
-    *CURRENTS, *SWITCHING, *CONTROL_WIRES, *HOLDING_ITSELF, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
+    *CURRENTS, *SWITCHING, *CONTROL_WIRES, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
+    *HOLDING_ITSELF,
 )  # fmt: skip
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 

@@ -12,22 +12,26 @@ from circuitmap.wiring.fitting import Answer, holds
 
 USED_BEFORE = 0.5
 """How often what holds itself was used before the vehicle was parked (judgement)."""
+_A_LOOK_AT_ALL = 4
+"""Units of work for each net and gate to settle from all relays pulled in: some looks, each at everything at once."""
 
 
 def holding_itself(parked: Parked) -> Iterator[Candidate]:
     """Each contact of a switch or relay that lets another relay hold itself by being stuck closed, and does not pull it
     in by itself."""
     platform, links = parked.platform, parked.circuit.links
+    nets = parked.powered.nets
     anyway, near = frozenset(parked.powered.held.relays), _nets_near_coils(parked)
     for contact, its in parked.circuit.contacts.items():
         part = platform.parts[links[its[0]].part]
         there = holds(part.condition, parked.fitting)
         if there == Answer.NO or part.name in parked.absent or part.kind not in ("relay", "switch", "key"):
             continue
-        ends = {parked.powered.nets.net_of[end] for link in its for end in parked.circuit.ends[link]}
+        ends = {nets.net_of[end] for link in its for end in parked.circuit.ends[link]}
         if ends.isdisjoint(near) or not parked.may_try(part.name):
             continue
         stuck = replace(parked.state, stuck=frozenset({contact}))
+        parked.effort.spend(_A_LOOK_AT_ALL * (nets.count + len(nets.gate_link) + len(parked.plan.paths)))
         relays = frozenset(parked.evaluated(stuck).held.relays) - anyway - {part.name}
         if not relays:
             continue

@@ -80,7 +80,8 @@ def found_cause(
     platform = circuit.platform
     added = [part.name for part in evidence.added]
     names = names_in(platform, words, added) or names_in(platform, mended, added)
-    parts = tuple(name for name in _subjects(circuit, words, names, added) if _is_a_part(platform, name, added))
+    done = names_in(platform, mended, added) if cause else ()
+    parts = tuple(name for name in _subjects(circuit, words, names, added, done) if _is_a_part(platform, name, added))
     if not parts and not cause:
         named = [*(name for name in added if name in words), part_in(platform, words)]
         parts = tuple(name for name in named[:1] if _is_a_part(platform, name, added))
@@ -137,7 +138,9 @@ def is_quiet_since(platform: Platform, after: AfterMending) -> bool:
     return all(any(place.removesuffix(".-") == battery for place in looked) for battery in after.open)
 
 
-_CLAUSE, _AND = re.compile(r"\s*[;,]\s*(?:and\s+|so\s+)?"), re.compile(r"\s+and\s+")
+_CLAUSE, _AND = re.compile(r"\s*[;,]\s*(?:and\s+)?"), re.compile(r"\s+and\s+")
+_SO = re.compile(r"^so\s+", re.IGNORECASE)
+"""How a clause begins that tells what comes of what was named before."""
 _BEFORE_A_NAME = (
     "the", "a", "an", "relay", "module", "switch", "lamp", "contact", "of", "sensor", "battery", "motor", "coil",
     "stuck", "sticking", "welded", "burnt", "faulty", "broken", "bad", "worn", "defective", "wet", "dirty", "new",
@@ -149,17 +152,22 @@ _FOLLOWS = {
 """What is said of a part that does as it is told."""
 
 
-def _subjects(circuit: Circuit, words: str, names: Sequence[str], added: Collection[str]) -> list[str]:
+def _subjects(
+    circuit: Circuit, words: str, names: Sequence[str], added: Collection[str], mended: Collection[str] = ()
+) -> list[str]:
     """What a cause is about: `DOOR sticks, and ALT leaks` is of both, `DOORD, its wire to BCM` of the first alone, `the
-    wire from X1 to SP8` of neither; `DOOR sticks, LAMP burns` of what makes it burn."""
+    wire from X1 to SP8` of neither; `DOOR sticks, LAMP burns` of what makes it burn. `K1 sticks, so K2 holds itself`
+    is of the first alone, unless the second is among what was `mended`, too."""
     platform = circuit.platform
     found: list[str] = []
     for n, clause in enumerate(_CLAUSE.split(words)):
-        for piece in _pieces(platform, clause, added):
+        comes_of_it = _SO.match(clause) is not None and bool(found)
+        for piece in _pieces(platform, _SO.sub("", clause), added):
             its = _begins_with(platform, piece, added)
             if n == 0 and not its and not found:
                 return []
-            if its and not (found and _only_follows(circuit, piece, its, found)):
+            follows = its not in mended if comes_of_it else _only_follows(circuit, piece, its, found)
+            if its and not (found and follows):
                 found.append(its)
     return [name for name in dict.fromkeys(found) if name in names]
 
@@ -175,7 +183,7 @@ _WIRE = re.compile(
 def _and_a_wire(platform: Platform, words: str, added: Collection[str]) -> bool:
     """Whether a later clause is about a wire or plug of its own: it begins with it, and says where it is. `Its wire` is
     still what was named before, and says where that is at fault."""
-    pieces = [piece.strip() for clause in _CLAUSE.split(words) for piece in _AND.split(clause)]
+    pieces = [piece.strip() for clause in _CLAUSE.split(words) for piece in _AND.split(_SO.sub("", clause))]
     return any(_WIRE.match(piece) and names_in(platform, piece, added) for piece in pieces[1:])
 
 

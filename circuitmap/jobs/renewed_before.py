@@ -1,7 +1,7 @@
 """What was renewed before the vehicle came in, and did not help, by the free words of the intake."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from circuitmap.evidence.evidence import Evidence, MendedThing
@@ -32,8 +32,17 @@ _AT_A_BATTERY = re.compile(
 def renewed_before(platform: Platform, words: str) -> tuple[str, ...]:
     """The parts of the sheets that were renewed in vain, by these words. Of a wire, plug or fuse the words mean that,
     not the part it belongs to; a list has one verb at its end (`battery and controller renewed`)."""
-    if not _IN_VAIN.search(words):
-        return ()
+    return _renewed_parts(platform, words) if _IN_VAIN.search(words) else ()
+
+
+def renewed_against_it(platform: Platform, words: str, claims: Iterable[str]) -> tuple[str, ...]:
+    """The parts that were renewed by these words, and of which others say on the card, too, that they renewed them: so
+    it was done against what goes on still, and is not how it began."""
+    claimed = {name for said in claims if _RENEWED.search(said) for name in names_in(platform, said, ())}
+    return tuple(name for name in _renewed_parts(platform, words) if name in claimed)
+
+
+def _renewed_parts(platform: Platform, words: str) -> tuple[str, ...]:
     named = (name for one in _said_as_renewed(words) for name in names_in(platform, one, ()))
     return tuple(dict.fromkeys(n for n in named if isinstance(platform.parts.get(n), Load | Relay | Switch)))
 
@@ -65,5 +74,8 @@ def _said_as_renewed(words: str) -> Iterator[str]:
 def with_what_was_renewed(platform: Platform, card: JobCard, evidence: Evidence) -> Evidence:
     """The evidence of a card, with what its intake says of that."""
     told = card.intake.get("done-before")
-    names = renewed_before(platform, told.value) if told is not None else ()
+    if told is None:
+        return evidence
+    claims = (entry.claim.value for entry in card.entries if entry.claim is not None and entry.struck is None)
+    names = dict.fromkeys((*renewed_before(platform, told.value), *renewed_against_it(platform, told.value, claims)))
     return replace(evidence, mended=(*evidence.mended, *(MendedThing((name,), "before") for name in names)))

@@ -97,7 +97,7 @@ def beside(recorded: Recorded, state: VehicleState) -> Neighbour | None:
 def _kept_from(state: VehicleState) -> tuple[object, ...]:
     """What must be the same in both states."""
     its = (state.fitting, state.unplugged, state.pulled, state.inserted, state.bridged)
-    return (*its, state.minutes, state.stood, state.feeding, state.released)
+    return (*its, state.minutes, state.stood, state.feeding, state.released, state.was_in)
 
 
 class _Search:

@@ -11,7 +11,7 @@ from circuitmap.power.looks import Settled, Touched
 from circuitmap.power.nets import MAY_BE, NO, YES, Nets, nets_of, nets_without, opened_links
 from circuitmap.power.plan import Plan, plan_of
 from circuitmap.power.ready import Wiring
-from circuitmap.power.self_held import self_held
+from circuitmap.power.self_held import self_held, settled
 from circuitmap.power.settle import Run
 from circuitmap.power.state import VehicleState
 from circuitmap.power.waking import data_lines
@@ -268,7 +268,7 @@ def evaluate(
     requests: Answer = Answer.MAY_BE,
     opened: frozenset[int] = frozenset(),
 ) -> Powered:
-    """Settle a state of the vehicle, starting with all relays at rest and everything asleep.
+    """Settle a state of the vehicle, starting with everything asleep, and all relays at rest but those that were in.
 
     `requests`: whether outputs that conduct on request are taken to conduct perhaps (the honest answer), or not.
     `opened` are numbers of links that are interrupted besides. Linear in the links for a new set of unplugged parts or
@@ -277,7 +277,7 @@ def evaluate(
     ready = circuit.derived(_Ready)
     wiring = ready.interrupted(state, opened) if opened else ready.wiring(state)
     run = Run(wiring, state, int(requests))
-    return Powered(run.plan, run.nets, run, run.from_rest())
+    return Powered(run.plan, run.nets, run, settled(run))
 
 
 class Beside(NamedTuple):

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from circuitmap.power.looks import Settled, Standing
-from circuitmap.power.nets import NO
+from circuitmap.power.nets import NO, YES
 from circuitmap.power.settle import Run
 
 
@@ -39,6 +39,15 @@ def self_held(run: Run, settled: Settled) -> SelfHeld | None:
         tuple(names[n] for n in relays if n not in own),
         then,
     )
+
+
+def settled(run: Run) -> Settled:
+    """A state until nothing moves: from rest, with those relays pulled in that were so before."""
+    if not run.state.was_in:
+        return run.from_rest()
+    rest, before = run.at_rest, {run.plan.relay_number[name] for name in run.state.was_in}
+    relays = tuple(YES if n in before else level for n, level in enumerate(rest.relays))
+    return run.settle(rest._replace(relays=relays))
 
 
 def _more(after: Sequence[int], before: Sequence[int]) -> list[int]:

@@ -25,12 +25,13 @@ class VehicleState:
     `awake` are networks, or single modules, that something keeps awake; everything else is asleep unless the circuit
     itself wakes it. `stuck` are contacts of switches and relays, and outputs, that conduct whatever happens
     (`CAB.K4.87`, `BCM.C3`); `driven` are relays whose coil is held whatever its control says, `released` those whose
-    coil is taken to pull in none of the ways that its pins allow, unless it is driven. `unplugged` are parts, single
-    plugs (`BCM.A`), battery posts (`BAT.-`), network stars and their legs (`X60.1`); `pulled` are fuses and relays out
-    of their sockets; `inserted` are fuses that stand in a slot which this equipment leaves empty. `bridged` are pairs
-    of points that touch where they should not. `minutes` have passed since the vehicle was locked: at first parts still
-    run on and networks may be awake. All has `stood` as it is for minutes: what goes on for a time only is over by
-    then; none, unless said: it has just begun.
+    coil is taken to pull in none of the ways that its pins allow, unless it is driven. `was_in` are relays that were
+    pulled in before: they stay so where they hold themselves, and let go where they do not. `unplugged` are parts,
+    single plugs (`BCM.A`), battery posts (`BAT.-`), network stars and their legs (`X60.1`); `pulled` are fuses and
+    relays out of their sockets; `inserted` are fuses that stand in a slot which this equipment leaves empty. `bridged`
+    are pairs of points that touch where they should not. `minutes` have passed since the vehicle was locked: at first
+    parts still run on and networks may be awake. All has `stood` as it is for minutes: what goes on for a time only is
+    over by then; none, unless said: it has just begun.
     """
 
     key: str = ""
@@ -39,6 +40,7 @@ class VehicleState:
     stuck: frozenset[str] = frozenset()
     driven: frozenset[str] = frozenset()
     released: frozenset[str] = frozenset()
+    was_in: frozenset[str] = frozenset()
     unplugged: frozenset[str] = frozenset()
     pulled: frozenset[str] = frozenset()
     inserted: frozenset[str] = frozenset()

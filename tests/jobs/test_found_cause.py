@@ -7,6 +7,7 @@ from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.clock import Clock
 from circuitmap.reports.job.mended_text import because_sentences, mended_headline
 from circuitmap.reports.job.standing_text import standing_text
+from circuitmap.reports.pages.report import report_of
 from circuitmap.source import SourceFile
 from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform
@@ -133,6 +134,27 @@ def test_a_cause_that_is_a_wire_is_told_in_its_own_words(bus: Platform) -> None:
 )  # fmt: skip
 def test_what_a_cause_is_about(bus: Platform, cause: str, parts: tuple[str, ...]) -> None:
     assert graded(job(bus, *READ, mended(cause, "done")))[0] == parts
+
+
+@pytest.mark.parametrize(
+    ("cause", "done", "parts"),
+    [
+        ("K1, its contact sticks, so A7 runs on by itself", "K1 renewed", ("CAB.K1",)),
+        ("S12 sticks, so K1 holds itself", "S12 renewed", ("S12",)),
+        ("S12 sticks, so K1 welded, too", "S12 and K1 renewed", ("S12", "CAB.K1")),
+        ("S12 sticks; and K1 is welded", "all done", ("S12", "CAB.K1")),
+        ("so K1 is welded", "K1 renewed", ("CAB.K1",)),
+    ],
+)
+def test_what_only_comes_of_it_is_no_cause(bus: Platform, cause: str, done: str, parts: tuple[str, ...]) -> None:
+    assert graded(job(bus, *READ, mended(cause, done)))[0] == parts
+
+
+def test_the_customer_reads_that_it_was_put_back_only_if_it_was(bus: Platform) -> None:
+    for came_back in (True, False):
+        found = job(bus, *READ, *tried("K1", came_back=came_back), CONTACT, *SINCE)
+        told = str(report_of(found))
+        assert ("took it out and put it back" in told) == came_back and "took it out" in told
 
 
 def test_two_causes_are_proven_only_together(bus: Platform) -> None:

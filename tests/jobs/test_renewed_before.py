@@ -144,3 +144,21 @@ def test_it_is_said_beside_what_is_told() -> None:
 def test_readings_outweigh_it() -> None:
     stuck = asked("relay K1 renewed, no help", *HEATS, 'at: "07:50", relays: {K1: stuck}')
     assert stuck.parts[0].part == "K1"
+
+
+@pytest.mark.parametrize(
+    ("claim", "renewed"),
+    [
+        ("another workshop: K1 welded, renewed", ("K1",)),
+        ("another workshop: CTRL renewed", ()),  # the intake says nothing of that one
+        ("another workshop: K1 was cold", ()),
+        ("", ()),
+    ],
+)
+def test_a_part_of_which_others_claim_that_they_renewed_it_is_not_how_it_began(
+    claim: str, renewed: tuple[str, ...]
+) -> None:
+    said = (f'at: "07:30", claim: "{claim}"',) if claim else ()
+    its = asked("battery new, relay K1 new", *said, *HEATS)
+    assert its.renewed_before == renewed
+    assert ("RENEWED K1" in " ".join(suspects_text(PLATFORM, its).split())) == bool(renewed)

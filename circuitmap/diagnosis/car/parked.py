@@ -391,8 +391,8 @@ def _told_apart_by(state: VehicleState) -> tuple[Hashable, ...]:
     """All that tells a state from others, to be found by."""
     return (
         state.awake, state.stuck, frozenset(state.switches.items()), state.bridged, state.driven, state.unplugged,
-        state.pulled, state.inserted, state.released, state.feeding, state.key, state.minutes, state.stood,
-        frozenset(state.fitting.items()),
+        state.pulled, state.inserted, state.released, state.was_in, state.feeding, state.key, state.minutes,
+        state.stood, frozenset(state.fitting.items()),
     )  # fmt: skip
 
 

@@ -24,6 +24,7 @@ from circuitmap.diagnosis.faults.fault_kinds import (
     Kind,
 )
 from circuitmap.diagnosis.faults.hanging import hanging
+from circuitmap.diagnosis.faults.holding_itself import HOLDING_ITSELF
 from circuitmap.diagnosis.faults.letting_through import letting_some_through
 from circuitmap.diagnosis.faults.not_working import not_working
 from circuitmap.diagnosis.faults.one_network import with_one_network
@@ -34,6 +35,7 @@ from circuitmap.diagnosis.faults.wake_lines import driving_its_line
 SOURCES: tuple[FaultSource, ...] = (
     *CURRENTS, *SWITCHING, *CONTROL_WIRES, *BY_FEED, *WAKING, FaultSource(("chafed",), touching_plus),
     FaultSource(("extra-fuse",), fuses_where_none_belongs),
+    *HOLDING_ITSELF,
 )  # fmt: skip
 """What finds faults in the circuit, with the kinds that each finds. "None of these" is found in the readings alone."""
 

@@ -34,7 +34,8 @@ class Fault:
     work. `asleep` are networks that its module could wake, and does not. `or_its_wire`: a switch that stands for the
     wire from it, too, because nobody has looked at it yet. `ends` are all terminals of the wires that may be chafed,
     where that is known: elsewhere nobody finds it. `half_awake`: its module hangs between asleep and awake.
-    `fed_past` are relays that are open, and yet live on both sides of their contact by it.
+    `fed_past` are relays that are open, and yet live on both sides of their contact by it. `holds` are relays that hold
+    themselves by it once they were pulled in, and let go for good where that is parted.
     """
 
     kind: Kind
@@ -67,6 +68,7 @@ class Fault:
     ends: tuple[str, ...] = ()
     half_awake: bool = False
     fed_past: frozenset[str] = frozenset()
+    holds: tuple[str, ...] = ()
 
     @property
     def identity(self) -> tuple[str, ...]:
@@ -74,7 +76,7 @@ class Fault:
         own = (self.kind, self.part, self.module, self.network, self.contact, self.place, self.pin)
         how = (*(("at work",) if self.works else ()), *(("partly",) if self.partly else ()))
         how += ("half awake",) if self.half_awake else ()
-        besides = (*self.dead, *self.asleep, *how, *self.hangs, *self.leak, *self.ends)
+        besides = (*self.dead, *self.asleep, *how, *self.hangs, *self.leak, *self.ends, *self.holds)
         return (*own, *besides, self.against) if self.against else (*own, *besides)
 
     def has(self, trait: Trait) -> bool:

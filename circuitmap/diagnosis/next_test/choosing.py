@@ -42,6 +42,7 @@ from circuitmap.diagnosis.next_test.planned import (
     leads_on,
     leads_on_first,
     leads_on_instead,
+    measured_before_parted,
     point_the_same_way,
     quick_before_following,
     tells_parts_apart,
@@ -135,6 +136,11 @@ class _Choosing:
         self.fuse_is_known = how_sure >= MEND_AT and isinstance(actions.platform.parts.get(about), Fuse)
         self._ready: dict[Action, PlannedTest] = {}
 
+    def _share_of(self, part: str) -> float:
+        """How probable it is that a part is at fault."""
+        weights = self.listed.weights
+        return float(self.by_part.only(part, weights).sum() / weights.sum()) if part in self.by_part.known else 0.0
+
     def found(self, unexplained: tuple[str, ...]) -> NextTests:
         # As long as a reading is owed, or one is not explained, nobody stops looking.
         open_still = not self.of_two and bool(self.predictions.unexplained())
@@ -151,7 +157,7 @@ class _Choosing:
         own = {place for place in measured if not self.actions.only_batteries((place,))}  # a post is none of its leads
         unread = added_and_unread(self.faults, own, self.actions.was_out)
         choices = added_first(choices, self.steps, unread, self._planned_step, CHOICES)
-        choices = self._box_owed(self._what_crosses(choices))
+        choices = measured_before_parted(self._box_owed(self._what_crosses(choices)), self.faults, self._share_of)
         reads_added = {*unread, *unread.values()}.intersection(*(its.action.parts for its in choices[:1]))
         if not any(its.first for its in self.owed) and not reads_added:
             choices = leads_on_first(choices, self.predictions.setting.place)

@@ -1,6 +1,6 @@
 """A planned test: what it may show, written down before it is done."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
 from circuitmap.diagnosis.faults.fault import Fault
@@ -244,3 +244,23 @@ def cable_tells_more(row: PlannedTest, others: Sequence[PlannedTest]) -> bool:
     first = others[0] if others else None
     clamps = first is not None and first.action.doing in ("clamp", "at-the-post")
     return clamps and first is not None and tells_parts_apart(first) and not tells_parts_apart(row)
+
+
+HELD_PERHAPS = 0.05
+"""From this probability on of what lets a relay hold itself nothing on its way is parted before it was measured
+(judgement)."""
+
+
+def measured_before_parted(
+    choices: Sequence[PlannedTest], faults: Iterable[Fault], share_of: Callable[[str], float]
+) -> list[PlannedTest]:
+    """Volts at relays before anything is taken out that may let go, for good, what holds itself. `share_of` is how
+    probable each part is."""
+    held = (fault for fault in faults if fault.holds and share_of(fault.part) >= HELD_PERHAPS)
+    way = frozenset(name for fault in held for flow in fault.brings for name in flow.way.through)
+    volts = [n for n, one in enumerate(choices) if one.action.doing == "relay-volts"]
+    if not way or not volts:
+        return list(choices)
+    early = [one for one in choices[: volts[-1]] if one.action.takes_out and not way.isdisjoint(one.action.parts)]
+    measured = [one for one in choices[: volts[-1] + 1] if one not in early]
+    return [*measured, *early, *choices[volts[-1] + 1 :]]

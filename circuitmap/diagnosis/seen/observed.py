@@ -16,9 +16,10 @@ from circuitmap.evidence.tries import Try
 
 class Tried(NamedTuple):
     """A try as it was weighed. `outcome` is normal, down or stays, or `took over`: this battery gave
-    more, and as much less came from another one; `why_not` why it says nothing: too early, too
-    coarse, woken, nothing read before; `at_once`: what it kept awake may not have had the time to fall asleep, so that
-    it speaks only of what flowed through it; `ended`: the chance that what comes and goes went by itself."""
+    more, and as much less came from another one, or `let go`: it stayed away with all in again; `why_not` why it says
+    nothing: too early, too coarse, woken, nothing read before; `at_once`: what it kept awake may not have had the
+    time to fall asleep, so that it speaks only of what flowed through it; `ended`: the chance that what comes and goes
+    went by itself."""
 
     attempt: Try
     outcome: str = ""
@@ -178,6 +179,7 @@ def order_of(observation: Observation) -> tuple[str, str, str]:
         case ScanReply():
             return "scan", observation.module, observation.reply
         case Tried():
-            return "try", ", ".join(observation.attempt.out), observation.attempt.written
+            of = "let go" if observation.outcome == "let go" else "try"
+            return of, ", ".join(observation.attempt.out), observation.attempt.written
         case _:
             assert_never(observation)

@@ -9,6 +9,7 @@ from circuitmap.diagnosis.car.picture import Flow
 from circuitmap.diagnosis.car.places import PlaceTree
 from circuitmap.diagnosis.faults.fault import Fault
 from circuitmap.diagnosis.faults.without import Without
+from circuitmap.diagnosis.seen.let_go import let_go_by
 from circuitmap.diagnosis.seen.netting import Netted
 from circuitmap.diagnosis.seen.observed import Tried
 from circuitmap.diagnosis.seen.passed_places import brought_together
@@ -129,6 +130,8 @@ def tries_seen(
             at_once = not settled and setting.name != "normal"
             ended = setting.ended if setting.name != "stays" else 0.0
             seen[number] = Tried(attempt, setting.name, at_once=at_once, ended=ended)
+            went = let_go_by(seen[number], faults, without(attempt.out)) if attempt.stayed_away else None
+            joined += [went] if went is not None else []
             settings[number] = (seen[number], setting, within)
     in_order = [settings[number] for number in sorted(settings)]
     told = [its for its in in_order if not any(_says_as_much(other, its[0]) for other, _, _ in in_order)]

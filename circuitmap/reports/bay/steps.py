@@ -7,13 +7,13 @@ from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.diagnosis.next_test.handling import Action
 from circuitmap.diagnosis.next_test.planned import PlannedTest
 from circuitmap.diagnosis.next_test.whole_box import NONE_DRAWS
+from circuitmap.reports.suspects.care_at_step import care_at_step
 from circuitmap.reports.suspects.count import is_read_again_first
 from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.suspects.no_draw import no_draw_of
 from circuitmap.reports.suspects.nothing_seen import nothing_seen_of
 from circuitmap.reports.suspects.outcomes import LEAST_FOUND, seen_words, told_branches
 from circuitmap.reports.suspects.proving import back_in
-from circuitmap.reports.words.cautions import cautions_of
 from circuitmap.reports.words.chance_words import chances
 from circuitmap.wiring.platform import Platform
 
@@ -77,7 +77,7 @@ def _step(platform: Platform, diagnosis: Diagnosis, number: int, test: PlannedTe
         "words": step_words(platform, diagnosis, action),
         "first": back_in(diagnosis).rstrip(),
         "time": time_words(action),
-        "cautions": [t.text for t in cautions_of(platform, diagnosis.switching, action, diagnosis.fed_from)],
+        "cautions": [t.text for t in care_at_step(platform, diagnosis, action)],
         "out": first if first and reads(first) else "",
         "probe": None,
         "pin": action.parts[0] if action.tells in AT_A_PIN else "",

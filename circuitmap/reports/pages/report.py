@@ -211,7 +211,8 @@ def _told(job: Job) -> Iterator[str]:
 def _how_we_know(job: Job) -> Iterator[str]:
     leading = job.standing.leading
     if leading is not None:
-        did = "turned the switch" if leading.turned else "took it out and put it back"
+        put_back = " and put it back" if leading.back is not None else ""
+        did = "turned the switch" if leading.turned else f"took it out{put_back}"
         yield f"We {did}, and read {plain_figures(job.platform, leading)}."
         for one in of_the_found(job.standing):
             did = f"{plain_out(job.platform, one)} out{' and put it back' if one.back is not None else ''}"

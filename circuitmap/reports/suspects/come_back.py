@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from circuitmap.diagnosis.diagnosis import Diagnosis
 from circuitmap.reports.suspects.leading import LEVEL, first_part, may_be_tried
+from circuitmap.reports.suspects.lets_go import holding_fault
 from circuitmap.reports.suspects.proving import care_at_proof
 from circuitmap.reports.words.as_the_driver_says import how_it_happens
 from circuitmap.reports.words.cautions import caution_lines, cautions_at
@@ -44,7 +45,9 @@ def _as_used(platform: Platform, diagnosis: Diagnosis) -> Iterator[str]:
     ):  # it was kept awake: by a door, a latch or a key that is not seen as it is
         yield "open and shut each door and lid, one after another, and turn the key on and off, as its owner does"
     else:
-        yield "use what leads as its owner does"
+        held = holding_fault(diagnosis, first_part(leads).part) if leads is not None else None
+        again = f", so that {joined(list(held.holds))} pulls in once" if held is not None else ""
+        yield f"use what leads as its owner does{again}"
     if _may_move(diagnosis):
         yield ", move its wires and what they pass"
 

@@ -8,12 +8,12 @@ from circuitmap.diagnosis.next_test.planned import WORTH_NAMING, OutcomeBranch, 
 from circuitmap.diagnosis.seen.netting import Segment
 from circuitmap.reports.suspects.at_a_load import asked_at
 from circuitmap.reports.suspects.because import brings_nothing, loads_at
+from circuitmap.reports.suspects.care_at_step import care_at_step
 from circuitmap.reports.suspects.comes_and_goes import held_to_a_time, logged_total
 from circuitmap.reports.suspects.control_wire_remarks import control_wire_remarks
 from circuitmap.reports.suspects.eyes_only import eyes_only_at, with_hands
 from circuitmap.reports.suspects.fault_kind_words import PROVES, look_words
 from circuitmap.reports.suspects.fault_words import network_words, short_part_words
-from circuitmap.reports.suspects.fed_backwards import backwards_cautions
 from circuitmap.reports.suspects.ground_lead import starts_anew
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.post_words import written_at_the_post
@@ -22,7 +22,7 @@ from circuitmap.reports.suspects.row_words import row_sentences
 from circuitmap.reports.suspects.step_in_words import action_words, at_box
 from circuitmap.reports.suspects.stretch_words import stretch_left
 from circuitmap.reports.suspects.why import drawn_at
-from circuitmap.reports.words.cautions import caution_lines, cautions_of
+from circuitmap.reports.words.cautions import caution_lines
 from circuitmap.reports.words.chance_words import chance, chances
 from circuitmap.reports.words.paragraphs import joined, shortened, wrapped
 from circuitmap.reports.words.plug_words import plug_sentences
@@ -65,8 +65,7 @@ def test_lines(platform: Platform, diagnosis: Diagnosis, number: int, test: Plan
     head = f"{step_words(platform, diagnosis, test.action)}  {time_words(test.action)}"
     lines = wrapped(head, f" {number}  ", "    ", width)
     care = (
-        *cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from),
-        *backwards_cautions(platform, diagnosis, test.action.touches),
+        *care_at_step(platform, diagnosis, test.action),
         *wiggle_cautions(platform, diagnosis, test),
     )
     lines += caution_lines(care, width)

@@ -234,6 +234,8 @@ def _tried(platform: Platform, tried: Tried) -> str:
         return f"with {did}: {less} at {after.place}{_by_itself(tried)}"
     if tried.outcome == "took over" and after.amps is not None:
         return f"with {did}: {after.place} takes over what came from the other battery ({ampere(after.amps)} now)"
+    if tried.outcome == "let go":
+        return f"with {did}: it went, and stayed away with all in again: what holds itself lets go so"
     if tried.outcome == "stays" and tried.at_once:
         return f"with {did}: no change so far (what it may have kept awake had no time to fall asleep)"
     # At the only battery all of it was read; anywhere else what is normal there need not be normal for the vehicle.

@@ -15,6 +15,7 @@ from circuitmap.reports.suspects.fault_words import part_words
 from circuitmap.reports.suspects.fed_backwards import backwards_cautions
 from circuitmap.reports.suspects.held_or_stuck import is_measured_first, measured_first
 from circuitmap.reports.suspects.leading import is_two, row_of_answer
+from circuitmap.reports.suspects.lets_go import hold_proof, holding_fault, lets_go
 from circuitmap.reports.words.cautions import Told, all_switched, caution_lines, cautions_at, proof_step
 from circuitmap.reports.words.contact_words import contact_words
 from circuitmap.reports.words.hands_off_words import HANDED_OVER
@@ -221,7 +222,7 @@ def proof_cautions(platform: Platform, diagnosis: Diagnosis, part: str) -> tuple
         switched |= dict.fromkeys(loads, True)
     first = f"{joined(sorted(fuses))} out" if fuses else ""
     told = cautions_at(platform, step, parts, first, switched, diagnosis.fed_from)
-    told += backwards_cautions(platform, diagnosis, parts)
+    told += (*backwards_cautions(platform, diagnosis, parts), *lets_go(platform, diagnosis, parts))
     if is_measured_first(platform, diagnosis, part) or _is_pulled_unmeasured(platform, diagnosis, part):
         told += tuple(one for one in cautions_at(platform, "relay-volts", (part,)) if one not in told)
     return told
@@ -303,6 +304,9 @@ def _proof(platform: Platform, diagnosis: Diagnosis, part: str) -> str:
             "it only joins the batteries, and takes nothing itself: with it out one of them gives less and another as "
             f"much more, with it back both are as before, out again the same. {_goes_on_words(diagnosis)}"
         )
+    held = holding_fault(diagnosis, part)
+    if held is not None:
+        return hold_proof(held)
     if turn:
         return _STILL_TO_DO[turn]
     if part in platform.parts:

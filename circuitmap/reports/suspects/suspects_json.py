@@ -11,10 +11,10 @@ from circuitmap.diagnosis.seen.netting import Contradiction, accounts_of, imposs
 from circuitmap.diagnosis.seen.only_just import only_just
 from circuitmap.diagnosis.seen.shared_zero import shared_zero
 from circuitmap.diagnosis.seen.should_flow import Share
+from circuitmap.reports.suspects.care_at_step import care_at_step
 from circuitmap.reports.suspects.come_back import out_before_use
 from circuitmap.reports.suspects.comes_and_goes import logged_total_json
 from circuitmap.reports.suspects.fault_kind_words import fault_words
-from circuitmap.reports.suspects.fed_backwards import backwards_cautions
 from circuitmap.reports.suspects.figures_words import figures_told
 from circuitmap.reports.suspects.head import leading_share
 from circuitmap.reports.suspects.leading import may_be_tried
@@ -28,7 +28,7 @@ from circuitmap.reports.suspects.proving import proof_cautions, was_shown
 from circuitmap.reports.suspects.row_words import dead_left_out
 from circuitmap.reports.suspects.waiting import clock_words
 from circuitmap.reports.suspects.why import faults_of_class, reasons_against, reasons_for_the_place
-from circuitmap.reports.words.cautions import caution_json, cautions_of
+from circuitmap.reports.words.cautions import caution_json
 from circuitmap.reports.words.hands_off_words import untouchable_json
 from circuitmap.reports.words.seen_words import nothing_seen_json
 from circuitmap.wiring.platform import Platform
@@ -288,12 +288,7 @@ def _test(platform: Platform, diagnosis: Diagnosis, test: PlannedTest) -> dict[s
         "wait": test.action.wait,
         "bits": _rounded(test.bits),
         "invasive": test.action.is_invasive,
-        "cautions": caution_json(
-            (
-                *cautions_of(platform, diagnosis.switching, test.action, diagnosis.fed_from),
-                *backwards_cautions(platform, diagnosis, test.action.touches),
-            )
-        ),
+        "cautions": caution_json(care_at_step(platform, diagnosis, test.action)),
         "look_for": [fault.part for fault in test.look_for],
         "or_volts_at": list(test.or_volts_at),
         "outcomes": [

@@ -131,6 +131,7 @@ def diagnose(
         contacts=contacts_to_prove(ready.parked, leads, faults),
         from_before=evidence.from_before,
         happens_when=evidence.happens_when,
+        unused=evidence.unused,
         together=all_batteries(nets, ready.parked),
         nothing_seen=nothing_seen(circuit, evidence) if not nets.totals and not tried else None,
     )

@@ -147,7 +147,7 @@ class Diagnosis(NamedTuple):
     it happens, by the driver; `renewed_before` are parts that were renewed in vain before it came in;
     `unexplained_tries` are those with which the draw went and came back, for nothing that is supposed; `together` is
     what all batteries give, where there are several and each was read; `nothing_seen`: what
-    was read without a total, where nothing draws at any place.
+    was read without a total, where nothing draws at any place; `unused`: it was locked without having been used.
     """
 
     something_wrong: float
@@ -179,6 +179,7 @@ class Diagnosis(NamedTuple):
     contacts: tuple[ContactVolts, ...] = ()
     from_before: tuple[Reading, ...] = ()
     happens_when: str = ""
+    unused: bool = False
     at_rest: AtRest = AtRest()
     relays_measured: frozenset[str] = frozenset()
     renewed_before: tuple[str, ...] = ()

@@ -61,7 +61,7 @@ class Evidence:
     turned or taken out that is left so. `turned` are those of `out` that are switches, each with the position it was
     turned to. `from_before` are those of `readings` that were made before something was mended, and in which its
     current may have flowed. `found_early` was found too early to be of the parked vehicle. `gone` is when the draw had
-    gone, and `happens_when` when it happens, by the driver."""
+    gone, and `happens_when` when it happens, by the driver. `unused`: it was locked, and nobody used it before that."""
 
     readings: tuple[Reading, ...] = ()
     tries: tuple[Try, ...] = ()
@@ -93,6 +93,7 @@ class Evidence:
     from_before: tuple[Reading, ...] = ()
     gone: tuple[Gone, ...] = ()
     happens_when: str = ""
+    unused: bool = False
 
     def told_between(self, start: int, end: int | None) -> "Evidence":
         """What stands on the card from one place in its text up to another: of a vehicle that was mended only one of

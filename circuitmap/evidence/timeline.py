@@ -26,7 +26,7 @@ from circuitmap.evidence.told_checks import ToldChecks
 from circuitmap.evidence.told_logs import meter_of, told_log
 from circuitmap.evidence.tries import Try, is_put_back, is_settled, is_tried_again
 from circuitmap.evidence.tries_of_events import with_event_seen, with_the_most_telling
-from circuitmap.evidence.uses import before_it_had_gone, place_in_text, says_nothing_yet, used_at, was_used
+from circuitmap.evidence.uses import before_it_had_gone, place_in_text, says_nothing_yet, used_at, was_used, with_use
 from circuitmap.evidence.what_is_out import WhatIsOut
 from circuitmap.evidence.where_it_draws import named_on, where_it_draws
 from circuitmap.evidence.while_gone import gone_on, with_what_had_gone
@@ -58,6 +58,7 @@ def evidence_on(platform: Platform, card: JobCard) -> tuple[Evidence, tuple[Prob
     evidence = with_state_of_checks(platform, card, telling.evidence())
     evidence = with_what_ended_by_itself(platform, card, evidence)
     evidence = held_to_the_first(platform, card, evidence)
+    evidence = with_use(evidence, card.entries, telling.uses)
     return with_what_had_gone(platform, card, evidence), tuple(problems)
 
 

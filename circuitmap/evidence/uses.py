@@ -7,7 +7,7 @@ while the vehicle was used is held to what it drew before it had gone, not to th
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from circuitmap.evidence.evidence import Gone
+from circuitmap.evidence.evidence import Evidence, Gone
 from circuitmap.evidence.job_card import Entry
 from circuitmap.evidence.readings import Reading
 from circuitmap.evidence.tries import Try
@@ -25,6 +25,12 @@ def used_at(entries: Iterable[Entry]) -> Iterator[int]:
         if state == "locked" and turned and not asked:
             yield turned
         turned = 0 if state == "locked" else turned
+
+
+def with_use(evidence: Evidence, entries: Sequence[Entry], uses: Sequence[int]) -> Evidence:
+    """Whether it was locked on the card without having been used: what hangs or sticks was set up by nothing then."""
+    locked = any(its.struck is None and its.state is not None and its.state.value == "locked" for its in entries)
+    return replace(evidence, unused=locked and not uses)
 
 
 def was_used(uses: Iterable[int], since: int, until: Reading) -> bool:

@@ -79,3 +79,47 @@ def test_dark_is_said_of_lamps_alone() -> None:
     assert written_found(platform, "DECK", "unlit").sign == "dark"
     with pytest.raises(WrongUse, match="RADIO is no lamp"):
         written_found(platform, "RADIO", "dark")
+
+
+TENDER = """\
+platform "Fenmere tender" supply 12V return body sleep 5min..10min limit 40mA
+battery BAT 70Ah
+fuse F1 10A mini "locker lamps", F2 10A mini "radio"
+module CTRL "lamp controller" supply 1 ground 2 asleep 2mA awake 150mA at "helm" reach 8min
+module RADIO "radio" supply 1 ground 2 asleep 2mA
+lamp LOCKL "locker lamp" running 10W at "stern locker, left side" reach 2min
+switch LOCKSW "locker lid switch" positions shut, open closes 1 to 2 in open at "stern locker lid, in the latch" reach 6min
+ground G1
+BAT.- -> G1
+BAT.+ -> F1 -> LOCKL -> LOCKSW.1 in BN/GN 1
+LOCKSW.2 -> G1 in BN 1
+F1 -> CTRL.1 in RD 1
+CTRL.2 -> G1 in BN 1
+BAT.+ -> F2 -> RADIO.1 in RD 1
+RADIO.2 -> G1 in BN 1
+"""
+AT_THE_LID = (
+    "at: 08:00, state: locked, meter: clamp, resolution: 10mA, zeroed: yes",
+    "at: 09:00, total: 0.84A, steady: yes, looked: yes",
+    "at: 09:05, read: {F1: 0.84A, F2: 0.0mV}",
+)
+
+
+def test_a_lamp_of_a_shut_locker_is_looked_at_before_the_plug_in_its_latch() -> None:
+    its = circuit_from(TENDER)
+    found = told(its, *AT_THE_LID)[0]
+    assert found.parts[0].part == "LOCKSW"
+    assert steps(found)[0] == ("look-at", ("LOCKL",))
+    text = " ".join(suspects_text(its.platform, found).split())
+    assert "Look at LOCKL, locker lamp, stern locker, left side: does it burn?" in text
+    assert "Leave it shut, for opening it lights the lamp: look in by a crack, or leave a telephone filming" in text
+    assert "Leave it shut" not in " ".join(suspects_text(pontoon().platform, told(pontoon(), *READ)[0]).split())
+
+
+def test_what_was_seen_in_the_shut_locker_counts() -> None:
+    before = chances(told(circuit_from(TENDER), *AT_THE_LID)[0])["LOCKSW"]
+    for sign in ("burning", "dark"):
+        found = told(circuit_from(TENDER), *AT_THE_LID, f"at: 09:10, found: {{LOCKL: {sign}}}")[0]
+        assert ("look-at", ("LOCKL",)) not in steps(found), sign
+        chance = chances(found).get("LOCKSW", 0.0)
+        assert chance > before if sign == "burning" else chance < 0.5 * before, sign

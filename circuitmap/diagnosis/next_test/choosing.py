@@ -48,6 +48,7 @@ from circuitmap.diagnosis.next_test.planned import (
     tells_parts_apart,
 )
 from circuitmap.diagnosis.next_test.predicting import Predictions
+from circuitmap.diagnosis.next_test.pulled_for_proof import fuse_of_a_wire
 from circuitmap.diagnosis.next_test.ranking import CHOICES, HARDLY, chosen_steps, total_first, volts_before_touching
 from circuitmap.diagnosis.next_test.scoring import Scored, scored_steps
 from circuitmap.diagnosis.next_test.still_open import (
@@ -161,6 +162,7 @@ class _Choosing:
         reads_added = {*unread, *unread.values()}.intersection(*(its.action.parts for its in choices[:1]))
         if not any(its.first for its in self.owed) and not reads_added:
             choices = leads_on_first(choices, self.predictions.setting.place)
+        choices = self._with_its_fuse(choices)
         return NextTests(
             tuple(self._tried_again(self._read_again(choices))),
             self.predictions.setting.normal_up_to,
@@ -171,6 +173,11 @@ class _Choosing:
             unexplained=unexplained,
             owed=bool(self.owed) and self.owed[0].first,
         )
+
+    def _with_its_fuse(self, choices: list[PlannedTest]) -> list[PlannedTest]:
+        """Its fuse out, as proof that all of it is behind it, goes before following a wire for longer."""
+        pulled = fuse_of_a_wire(choices, self.actions)
+        return [self._planned_step(pulled), *choices][:CHOICES] if pulled in self.steps else choices
 
     def _told_from_its_wire(self, part: str) -> str:
         """The part to mend; none while a switch that nobody looked at stands for its wire, too."""

@@ -12,12 +12,16 @@ WORTH_A_LOOK = 0.5
 
 
 def lamps_that_tell(weights: Iterable[float], faults: Sequence[Fault], platform: Platform, done: Done) -> list[str]:
-    """The lamps that were not looked at yet, each likely enough to burn by a part that would be unplugged for it: for a
-    switch of its own a look round was made already, and a wire is followed."""
+    """The lamps that were not looked at yet, each likely enough to burn, by whatever lets it, where some part would be
+    unplugged for it: also by a switch of its own, for a look round does not see into a shut boot or glove box. Where
+    only a wire lets it burn, that is followed."""
     found: dict[str, float] = {}
+    unplugged: set[str] = set()
     for number, its in enumerate(weights):
-        unplugged = faults[number].part in platform.parts and faults[number].kind != "lamp"
-        if its > 0.0 and unplugged and number not in done.ended:
+        if its > 0.0 and number not in done.ended:
             for lamp in burns(faults[number], platform):
                 found[lamp] = found.get(lamp, 0.0) + its
-    return sorted(lamp for lamp, its in found.items() if its >= WORTH_A_LOOK and lamp not in done.seen)
+                if faults[number].part in platform.parts:
+                    unplugged.add(lamp)
+    likely = {lamp for lamp, its in found.items() if its >= WORTH_A_LOOK}
+    return sorted(lamp for lamp in likely & unplugged if lamp not in done.seen)

@@ -27,10 +27,15 @@ def part_words(platform: Platform, part: str) -> str:
 
 def part_and_how(platform: Platform, part: PartChance) -> str:
     """The same, and by which pin it would be: of a part that starts something else by an output of its own."""
+    return part_words(platform, part.part) + output_words(platform, part)
+
+
+def output_words(platform: Platform, part: PartChance) -> str:
+    """By which of its pins a part would start something else, as what follows its name; empty where it would not be by
+    an output of its own."""
     contacts = {fault.contact for fault in part.faults[:1] if fault.kind == "contact" and fault.part == part.part}
     pins = dict.fromkeys(its.pin for its in platform.outputs if its.module == part.part and its.contact in contacts)
-    words = part_words(platform, part.part)
-    return f"{words}, by its pin {joined(list(pins))}" if pins else words
+    return f", by its pin {joined(list(pins))}" if pins else ""
 
 
 def short_part_words(platform: Platform, part: str) -> str:

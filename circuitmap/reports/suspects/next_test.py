@@ -17,7 +17,7 @@ from circuitmap.reports.suspects.fault_words import network_words, short_part_wo
 from circuitmap.reports.suspects.ground_lead import starts_anew
 from circuitmap.reports.suspects.outcomes import seen_words, told_branches
 from circuitmap.reports.suspects.post_words import written_at_the_post
-from circuitmap.reports.suspects.quick_tests import quick_tests, wiggle_cautions
+from circuitmap.reports.suspects.quick_tests import at_a_shut_room, quick_tests, wiggle_cautions
 from circuitmap.reports.suspects.row_words import row_sentences
 from circuitmap.reports.suspects.step_in_words import action_words, at_box
 from circuitmap.reports.suspects.stretch_words import stretch_left
@@ -206,6 +206,8 @@ def _remarks(
     if action.doing == "at-the-post":
         yield from written_at_the_post(action.parts)
     if action.doing == "look-at":
+        if shut := at_a_shut_room(platform, diagnosis, action.parts[0]):
+            yield shut
         yield f"Written down as found {action.parts[0]} burning, or dark."
     if action.doing == "look":
         yield PROVES

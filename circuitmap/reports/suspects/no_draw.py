@@ -14,6 +14,7 @@ from circuitmap.evidence.readings import Reading
 from circuitmap.power.state import rest_position
 from circuitmap.reports.suspects.amounts import ampere, total_is_fine
 from circuitmap.reports.suspects.no_draw_battery import (
+    AS_DRIVEN,
     ASKED,
     NoDrawStep,
     charging_steps,
@@ -193,6 +194,7 @@ def _steps(platform: Platform, diagnosis: Diagnosis, its: NoDraw) -> list[NoDraw
     if not a_night and untold is not None and untold.log is not None:
         steps.append(_how_long(untold.place, untold.log))
     elif not a_night:
+        steps += [AS_DRIVEN] if diagnosis.unused else []
         steps.append(
             NoDrawStep(
                 ("night-log",),

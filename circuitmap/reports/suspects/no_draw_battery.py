@@ -32,6 +32,17 @@ ASKED = NoDrawStep(
 )
 
 
+AS_DRIVEN = NoDrawStep(
+    ("switch-on",),
+    "Use it as the driver does: key on, each consumer once, the season's too, his load, keys and plugged-in things in "
+    "it as he leaves them, nothing unplugged and no battery lead off. Then lock it (card: key on, then locked), and "
+    "read the total once it is asleep.  15 min",
+    (("draws now", "pull and unplug nothing: read the volts first; it may hold itself"), ("as before", "then log it")),
+    "On the card nobody has used it yet: what is set up by use, or goes once the supply is parted, is not there "
+    "(common practice, no source).",
+)
+
+
 FAILED = NoDrawStep(
     ("charge-battery",),
     "The battery failed its test: charge it full and test it again.  a day",

@@ -5,7 +5,7 @@ from circuitmap.reports.suspects.amounts import ampere
 from circuitmap.reports.suspects.asked import asked_lines
 from circuitmap.reports.suspects.candidates import AnswerRow
 from circuitmap.reports.suspects.count import between_sentences, seen_so_far
-from circuitmap.reports.suspects.fault_words import is_a_fuse_too_many, short_part_words, subject_name
+from circuitmap.reports.suspects.fault_words import is_a_fuse_too_many, output_words, short_part_words, subject_name
 from circuitmap.reports.suspects.leading import LEVEL, row_of
 from circuitmap.reports.suspects.next_test import step_words, time_words
 from circuitmap.reports.words.paragraphs import section, wrapped
@@ -85,4 +85,12 @@ def _row(platform: Platform, diagnosis: Diagnosis, subject: Subject) -> AnswerRo
     short = row.partly[0] if row is not None and row.partly else None
     partly = f"; explains {ampere(short.explained)} of {ampere(short.amps)}" if short is not None else ""
     names = frozenset(part.part for part in subject.parts)
-    return AnswerRow(subject.probability, f"{subject_name(platform, subject)}{partly}", names)
+    words = f"{subject_name(platform, subject)}{_how(platform, subject)}{partly}"
+    return AnswerRow(subject.probability, words, names)
+
+
+def _how(platform: Platform, subject: Subject) -> str:
+    """By which of its own outputs a part would do it, where it would mostly be by that: a controller that only lets a
+    lamp burn is not kept awake."""
+    own = next((its for its in subject.parts if its.part == subject.about), None)
+    return output_words(platform, own) if own is not None else ""

@@ -104,7 +104,7 @@ def test_each_try_narrows_the_place(car: Circuit) -> None:
     assert chance(found, f"wiring behind P.F1{MIDDLE}") > 0.5
     assert chance(found, f"something on P.F1{FRONT}") < 0.02
     said = " ".join(suspects_text(car.platform, found).split())
-    assert f"wiring behind P.F1{MIDDLE}." in said
+    assert f"wiring behind P.F1{MIDDLE}" in said
     assert f"Follow the wire behind P.F1, panel,{MIDDLE}, no tool." in said
     spot, _ = told(car, *READ, *tries, *out("XA", 45, "0.01A"), "at: 10:00, found: {SPL: chafed}")
     assert chance(spot, f"wiring behind P.F1{MIDDLE}") > 0.95

@@ -85,7 +85,8 @@ def _zeros_by_guess(
     found: dict[str, list[Flow]] = {}
     for sighting in currents if numbers else ():
         keys = {its.key for n in numbers for its in sighting.brought.get(n, ())}
-        if keys and sighting.label.strip.lowest <= 0.0:
+        left = sighting.label.strip  # of what has branches that is what is left over, and its reading is no zero
+        if keys and left.lowest <= 0.0 and sighting.strip.lowest <= left.highest:
             flows = {f.key: f for n in numbers for f in faults[n].brings if keys & {f.key, f.key._replace(pin="")}}
             found[sighting.label.place] = list(flows.values())
     shares = Counter((f.owner, f.key.taken) for flows in found.values() for f in flows if not f.assumed)

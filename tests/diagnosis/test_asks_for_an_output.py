@@ -209,4 +209,4 @@ def test_for_every_single_thing_out_what_is_left_is_what_is_worked_out_afresh(te
 def test_a_part_that_starts_something_by_its_own_pin_is_told_with_that_pin() -> None:
     its = circuit_from(CELLAR)
     text = " ".join(suspects_text(its.platform, told(its, *DRAWS[:2])[0]).split())
-    assert "CHILM, chiller controller, by its pin 7 (" in text and "DOORM, door controller, by its pin 6 (" in text
+    assert "CHILM, by its pin 7, DOORM, by its pin 6" in text

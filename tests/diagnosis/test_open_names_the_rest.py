@@ -41,7 +41,7 @@ BAT.- -> G
 @pytest.fixture(scope="module")
 def found() -> tuple[Diagnosis, str]:
     circuit = circuit_from(FERRY)
-    its = asked(circuit, "BAT=0.41A", "F1=0.41A")
+    its = asked(circuit, "BAT=0.40A", "F1=0.40A")
     return its, " ".join(suspects_text(circuit.platform, its).split())
 
 

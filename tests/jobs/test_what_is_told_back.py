@@ -77,8 +77,8 @@ def test_a_check_of_the_battery_is_told_with_what_it_says_and_stands_in_the_repo
 
 def test_volts_at_rest_count_in_the_arithmetic(card: Path) -> None:
     """What was not measured before is measured now, and the report no longer says that nobody wrote it down."""
-    before = "\n".join(job_text(open_job(card)))
-    assert "not measured" in " ".join(before.split())
+    before = [s for section in report_of(open_job(card)).customer for s in section.sentences]
+    assert any("were not written down" in said for said in before)
     added, _ = add(card, "battery rest 12.45V")
     assert added.job.intake.volts == 12.45
     assert "parked about 80 %" not in " ".join("\n".join(job_text(added.job)).split())

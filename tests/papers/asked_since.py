@@ -128,7 +128,7 @@ ASKED_SINCE = [
         ("CANB, CAN-B, body wake pin A5.12 live LIN1, LIN woken from CANB HOW LONG",),
     ),
     ("minibus", 102, "", "trace A5 --without TR", ("wake pin A6.6: wakes when its ground opens, with S12 open",)),
-    ("minibus", 113, "", "trace CANB --without TR --without HF", ("Kept awake by CANA through A5. MEMBERS",)),
+    ("minibus", 113, "", "trace CANB --without TR --without HF", ("Kept awake by CANA through A5.",)),
     ("loader", 58, "", "trace X1", ("ON TO ANOTHER CONNECTOR X3 5 X1.10 - X3.16, X1.11 - X3.13,",)),
     (
         "loader",
@@ -200,7 +200,7 @@ ASKED_SINCE = [
         126,
         "",
         "suspects FC3=0.40A FB1=0A FB2=0A FC1=0A FB15=0A FB16=0A --without TR --without HF",
-        ("LOOK AT A7, announcement amplifier.", "wake wire of A7.4", "wake wire of A7.5", "NOT S1, because"),
+        ("LOOK AT A7, announcement amplifier.", "wake wire of A7.4", "wake wire of A7.5", "A7, S1, wake wire"),
     ),
     (
         "minibus",
@@ -228,7 +228,7 @@ ASKED_SINCE = [
         f"suspects {LOCKED} --set K5=set {FITTED_BODY}",
         (
             "LOOK AT the CAN B CANB",
-            "HELD BY S9,",
+            "or what wakes it, or its wire: S9.",
             "a false signal on a wake line (WK1, WK2 and WK3)",
             "RATHER THAN S15 and S13, because",
         ),
@@ -238,20 +238,20 @@ ASKED_SINCE = [
         56,
         "",
         f"suspects FA8=1.6A FA2=0.635A FA4=0.060A FA6=0.009A FA1=0.001A FA9=0A G1=2.305A {FITTED_BODY}",
-        ("LOOK AT S2, light switch.", "turns on E1, E2, E3 and E4"),
+        ("LOOK AT S2, light switch, or its wire,", "turns on E1, E2, E3 and E4"),
     ),
     (
         "workshop",
         59,
         "",
         f"suspects FA10=0.48A FB11=0.001A FB12=0A G1=0.5A {FITTED_BODY}",
-        ("LOOK AT what hangs on A.FA10", "4 in 10 X40, trailer socket", "what is plugged in there takes it"),
+        ("LOOK AT what hangs on A.FA10", "5 in 10 X40, trailer socket", "what is plugged in there takes it"),
     ),
     (
         "workshop",
         60,
         "",
         "suspects FC3=0.150A FC1=0.003A F40=0.002A Q1=0.153A --option T1 --option H2 --meter low-current-clamp",
-        ("LOOK AT what hangs on C.FC3", "C.K7, heater blower and water valve (4 in 10)", "the coil of C.K7 takes that"),
+        ("LOOK AT what hangs on C.FC3", "4 in 10 C.K7, heater blower and water valve.", "the coil of C.K7 takes that"),
     ),
 ]

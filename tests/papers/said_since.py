@@ -349,7 +349,7 @@ WITH_MORE_SAID = [
         "suspects --total 3.02A --unplugged F17=3.02A --unplugged F18=3.02A --unplugged F17,F18=0.02A --without B",
         (
             "LOOK AT FBB.F17 and FBB.F18.",
-            "FIRST one of these 2, can't be told apart yet: something on FBB.F17 and FBB.F18 and wiring behind",
+            "5 in 10 wiring behind FBB.F17 and FBB.F18 chafed. 5 in 10 something on FBB.F17 and FBB.F18.",
         ),
     ),
     (

@@ -14,7 +14,13 @@ from circuitmap.reports.suspects.candidates import (
     named_by,
     what_is_wrong,
 )
-from circuitmap.reports.suspects.fault_words import network_words, part_and_how, short_part_words, with_colour
+from circuitmap.reports.suspects.fault_words import (
+    network_words,
+    output_words,
+    part_and_how,
+    short_part_words,
+    with_colour,
+)
 from circuitmap.reports.suspects.figures_words import place_to_begin
 from circuitmap.reports.suspects.first_member import member_rows
 from circuitmap.reports.suspects.held_or_stuck import or_the_other
@@ -45,7 +51,8 @@ def is_the_subject(subject: Subject, rows: Sequence[AnswerRow]) -> bool:
 
 def _row(platform: Platform, diagnosis: Diagnosis, subject: Subject, part: PartChance) -> AnswerRow:
     words, short = _in_words(platform, diagnosis, subject, part), short_part_words(platform, part.part)
-    return AnswerRow(part.probability, words, frozenset({part.part}), with_colour(short, part.faults[0]))
+    short = with_colour(short, part.faults[0]) + output_words(platform, part)
+    return AnswerRow(part.probability, words, frozenset({part.part}), short)
 
 
 def _in_words(platform: Platform, diagnosis: Diagnosis, subject: Subject, part: PartChance) -> str:

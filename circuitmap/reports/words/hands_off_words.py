@@ -4,7 +4,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 
 from circuitmap.circuit.hands_off import HandsOffMap, Untouchable
 from circuitmap.reports.words.paragraphs import joined, shortened
-from circuitmap.wiring.parts import HandsOff, Load
+from circuitmap.wiring.parts import HandsOff, Load, is_unnamed
 
 WHY_WORDS: dict[HandsOff, str] = {
     "restraint": "restraint or pyrotechnic",
@@ -23,7 +23,10 @@ _IN_ONE_LINE = 3
 
 
 def why_words(name: str, its: Untouchable) -> str:
-    """`CAB.F46 (restraint or pyrotechnic)`, `CAB.K4 (feeds CAB.F46, restraint or pyrotechnic)`."""
+    """`CAB.F46 (restraint or pyrotechnic)`, `CAB.K4 (feeds CAB.F46, restraint or pyrotechnic)`; a pin that nobody named
+    is called by its part."""
+    owner, _, pin = name.rpartition(".")
+    name = f"a pin of {owner} that nobody named" if is_unnamed(pin) else name
     why = WHY_WORDS[its.reason.why]
     if its.reason.known_by == "doubt":
         why = f'perhaps {why}: "{its.reason.words}"'
@@ -69,10 +72,16 @@ def untouchable_among(hands_off: HandsOffMap | None, names: Iterable[str]) -> di
 
 
 def untouchable_json(named: Mapping[str, Untouchable]) -> list[dict[str, str]]:
+    """The same as data; a pin that nobody named by its part alone, as somebody may type it."""
     return [
-        {"name": name, "how": its.how, "of": its.of, "why": its.reason.why, "known_by": its.reason.known_by}
+        {"name": _as_typed(name), "how": its.how, "of": its.of, "why": its.reason.why, "known_by": its.reason.known_by}
         for name, its in named.items()
     ]
+
+
+def _as_typed(name: str) -> str:
+    owner, _, pin = name.rpartition(".")
+    return owner if is_unnamed(pin) else name
 
 
 def left_alone_sentences(hands_off: HandsOffMap, fuses: Iterable[str], read: Container[str]) -> Iterator[str]:

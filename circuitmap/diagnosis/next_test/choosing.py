@@ -306,19 +306,17 @@ class _Choosing:
         return [best, *(test for test in choices if test.action != best.action)][:CHOICES]
 
     def _its_load_before_parting(self, choices: list[PlannedTest]) -> list[PlannedTest]:
-        """Volts at a load that may get a part of its current come before the first step that parts its way: what lets
-        some through while it is hot may not do so again once it was out. Volts at the pin that asks for an output come
-        before anything is parted: nothing is touched for them, and what hangs may let go."""
+        """Volts at a load that may get a part of its current come before the first step that parts its way: hot, it may
+        let some through, once out not again. Those at the pin that asks for an output come before anything is parted."""
         probes = [s for s in self.scored if s[0].doing in ("load-volts", "asked-volts")]
         for scored in sorted(probes, key=lambda s: (s[0].doing != "load-volts", -round(s[1], 9))):
             volts = self._planned(scored)
             brings = (flow for n in self.predictions.numbers for flow in self.faults[n].brings)
             way = frozenset[str]().union(*(its.way.through for its in brings if its.owner == scored[0].about))
             others = [test for test in choices if test.action != volts.action]
-            parting = [n for n, its in enumerate(others) if its.action.takes_out]
-            if scored[0].doing == "load-volts":
-                parting = [n for n in parting if way.intersection(others[n].action.parts)]
-            at = next(iter(parting), None)
+            any_way = scored[0].doing == "asked-volts"
+            parting = [its.action.parts if its.action.takes_out else () for its in others]
+            at = next((n for n, out in enumerate(parting) if out and (any_way or way.intersection(out))), None)
             if at is not None and scored[1] >= HARDLY and tells_parts_apart(volts):
                 return [*others[:at], volts, *others[at:]][:CHOICES]
         return choices

@@ -307,7 +307,7 @@ class _Choosing:
 
     def _its_load_before_parting(self, choices: list[PlannedTest]) -> list[PlannedTest]:
         """Volts at a load that may get a part of its current come before the first step that parts its way: hot, it may
-        let some through, once out not again. Those at the pin that asks for an output come before anything is parted."""
+        let some through, once out not again; those at the pin that asks for an output before anything is parted."""
         probes = [s for s in self.scored if s[0].doing in ("load-volts", "asked-volts")]
         for scored in sorted(probes, key=lambda s: (s[0].doing != "load-volts", -round(s[1], 9))):
             volts = self._planned(scored)

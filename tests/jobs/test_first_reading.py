@@ -4,29 +4,15 @@ import pytest
 
 from circuitmap.flows.job import next_steps
 from circuitmap.jobs.job import Job, job_of
-from circuitmap.notation.reading import read_text
 from circuitmap.reports.job.job_text import added_text, job_text
 from circuitmap.source import SourceFile
-from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform
+from tests.jobs.baggage_tug import baggage_tug
 
 
 @pytest.fixture(scope="module")
 def trolley() -> Platform:
-    text = """\
-platform "Baggage tug" sleep 5min..20min limit 50mA
-battery BAT 80Ah
-box P "fuse by the battery"
-fuse P.M1 60A maxi
-module LOCK "door locking" supply 1 ground 2 asleep 2mA
-ground G1
-BAT.+ -> P.M1 -> LOCK.1
-BAT.- -> G1
-LOCK.2 -> G1
-"""
-    read, problems = read_text(SourceFile("tug.circuit", text))
-    assert not [p for p in problems if p.severity.name == "ERROR"], problems
-    return platform_of([read])
+    return baggage_tug("5min..20min")
 
 
 def job(platform: Platform, *entries: str) -> Job:

@@ -7,13 +7,12 @@ from circuitmap.battery.over_night import fell_over_night, steepest
 from circuitmap.battery.parked_time import ParkedBattery
 from circuitmap.flows.job import next_steps
 from circuitmap.jobs.job import Job, job_of
-from circuitmap.notation.reading import read_text
 from circuitmap.quantities import Band
 from circuitmap.reports.job.job_json import job_json
 from circuitmap.reports.job.job_text import job_text
 from circuitmap.source import SourceFile
-from circuitmap.wiring.declare import platform_of
 from circuitmap.wiring.platform import Platform
+from tests.jobs.baggage_tug import baggage_tug
 
 ASKED = "read BAT at rest in the evening, and again in the morning"
 LOCKED = '"2026-11-09 08:00", state: locked'
@@ -23,20 +22,7 @@ EVENING = "18:00, battery: {rest: 12.60V}"
 
 @pytest.fixture(scope="module")
 def trolley() -> Platform:
-    text = """\
-platform "Baggage tug" sleep 5min..10min limit 50mA
-battery BAT 80Ah
-box P "fuse by the battery"
-fuse P.M1 60A maxi
-module LOCK "door locking" supply 1 ground 2 asleep 2mA
-ground G1
-BAT.+ -> P.M1 -> LOCK.1
-BAT.- -> G1
-LOCK.2 -> G1
-"""
-    read, problems = read_text(SourceFile("tug.circuit", text))
-    assert not [p for p in problems if p.severity.name == "ERROR"], problems
-    return platform_of([read])
+    return baggage_tug("5min..10min")
 
 
 def job(platform: Platform, *entries: str, flat: str = "2 days") -> Job:
